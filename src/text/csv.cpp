@@ -1,0 +1,106 @@
+#include "tierproof/text/csv.h"
+
+#include "tierproof/text/number.h"
+#include "utf8.h"
+
+#include <fmt/format.h>
+
+#include <utility>
+
+namespace tierproof {
+namespace {
+
+/// Reads the rows one character at a time; `line_` is where the reading stands.
+class Reader {
+ public:
+  Reader(std::string_view text, char delimiter, std::string file) : text_{text}, delimiter_{delimiter}, file_{std::move(file)} {}
+
+  Result<std::vector<CsvRow>> read() {
+    while (at_ < text_.size()) read_row();
+    if (!refusals_.empty()) return std::move(refusals_);
+    return std::move(rows_);
+  }
+
+ private:
+  bool at_line_end() const {
+    return at_ >= text_.size() || text_[at_] == '\n' || (text_[at_] == '\r' && at_ + 1 < text_.size() && text_[at_ + 1] == '\n');
+  }
+  void pass_line_end() {
+    if (at_ < text_.size() && text_[at_] == '\r') ++at_;
+    if (at_ < text_.size()) ++at_;
+    ++line_;
+  }
+
+  void read_row() {
+    if (at_line_end()) return pass_line_end();  // a blank line
+    CsvRow row;
+    row.line = line_;
+    while (true) {
+      row.cells.push_back(at_ < text_.size() && text_[at_] == '"' ? quoted_cell(row.cells.size()) : plain_cell());
+      if (at_line_end()) break;
+      ++at_;  // the delimiter
+    }
+    pass_line_end();
+    rows_.push_back(std::move(row));
+  }
+
+  std::string plain_cell() {
+    const auto begin = at_;
+    while (!at_line_end() && text_[at_] != delimiter_) ++at_;
+    return std::string{text_.substr(begin, at_ - begin)};
+  }
+
+  std::string quoted_cell(std::size_t column) {
+    const int opened = line_;
+    std::string cell;
+    for (++at_; at_ < text_.size(); ++at_) {
+      const char c = text_[at_];
+      if (c == '\n') ++line_;
+      if (c != '"') {
+        cell += c;
+      } else if (at_ + 1 < text_.size() && text_[at_ + 1] == '"') {
+        cell += '"';
+        ++at_;
+      } else {
+        ++at_;
+        if (!at_line_end() && text_[at_] != delimiter_) {
+          refuse(line_, column, "text after a closing quote", "write \"\" for a quote inside a quoted cell");
+          while (!at_line_end() && text_[at_] != delimiter_) ++at_;
+        }
+        return cell;
+      }
+    }
+    refuse(opened, column, "a quote is not closed", "write \" at the end of the cell");
+    return cell;
+  }
+
+  void refuse(int line, std::size_t column, std::string message, std::string remedy) {
+    refusals_.push_back({file_, line, fmt::format("column {}", column + 1), std::move(message), std::move(remedy)});
+  }
+
+  std::string_view text_;
+  char delimiter_;
+  std::string file_;
+  std::size_t at_ = 0;
+  int line_ = 1;
+  std::vector<CsvRow> rows_;
+  Refusals refusals_;
+};
+
+}  // namespace
+
+Result<std::vector<CsvRow>> parse_csv(std::string_view text, char delimiter, std::string_view file) {
+  if (const auto bad = text::first_not_utf8(text)) {
+    return Refusal{std::string{file}, text::line_of(text, *bad), "", fmt::format("byte {} is not UTF-8", *bad + 1),
+                   "save the file as UTF-8"};
+  }
+  if (const auto nul = text.find('\0'); nul != std::string_view::npos) {
+    return Refusal{std::string{file}, text::line_of(text, nul), "", fmt::format("byte {} is the character U+0000", nul + 1),
+                   "save the file as UTF-8 text"};
+  }
+  if (text.substr(0, 3) == "\xef\xbb\xbf") text.remove_prefix(3);
+  const auto normal = to_nfc(text);  // always a value after the two checks above
+  return Reader{*normal, delimiter, std::string{file}}.read();
+}
+
+}  // namespace tierproof
