@@ -1,0 +1,65 @@
+#pragma once
+
+#include "tierproof/kitchen/entities.h"
+#include "tierproof/text/json.h"
+#include "tierproof/units/result.h"
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace tierproof {
+
+/// The kind (with its version) under which `Thing` stands in the log.
+template <class Thing>
+struct KindOf;
+#define TIERPROOF_KIND(Thing, name) \
+  template <>                       \
+  struct KindOf<Thing> {            \
+    static constexpr std::string_view kind = name; \
+  }
+TIERPROOF_KIND(Kitchen, "kitchen/1");
+TIERPROOF_KIND(Person, "person/1");
+TIERPROOF_KIND(Supplier, "supplier/1");
+TIERPROOF_KIND(Ingredient, "ingredient/1");
+TIERPROOF_KIND(Specification, "specification/1");
+TIERPROOF_KIND(Lot, "lot/1");
+TIERPROOF_KIND(Withdrawal, "withdrawal/1");
+TIERPROOF_KIND(Equipment, "equipment/1");
+TIERPROOF_KIND(Place, "place/1");
+TIERPROOF_KIND(Probe, "probe/1");
+TIERPROOF_KIND(ProbeCheckMade, "probe-check/1");
+TIERPROOF_KIND(Recipe, "recipe/1");
+TIERPROOF_KIND(Batch, "batch/1");
+TIERPROOF_KIND(ReadingsBlock, "readings/1");
+TIERPROOF_KIND(Stay, "stay/1");
+TIERPROOF_KIND(Cake, "cake/1");
+TIERPROOF_KIND(AllergyAnswer, "allergy/1");
+TIERPROOF_KIND(Acceptance, "accepted/1");
+TIERPROOF_KIND(Tier, "tier/1");
+TIERPROOF_KIND(Cleaning, "cleaning/1");
+TIERPROOF_KIND(Validation, "validation/1");
+TIERPROOF_KIND(Release, "release/1");
+TIERPROOF_KIND(HandOver, "hand-over/1");
+TIERPROOF_KIND(PaperIssued, "paper/1");
+#undef TIERPROOF_KIND
+
+/// The body of a note about `thing`. Masses in mg, shares in millionths, temperatures in hundredths of their scale, dates as text.
+template <class Thing>
+Json body_of(const Thing& thing);
+
+/// Reads a body back. Refuses missing, unknown and ill-typed members, and values out of range, each named.
+/// @param where   for refusals: `note 12 (lot/1)` or a file name
+/// @param unseal  looks up sealed words by their ref; nothing once they are erased
+using Unseal = std::function<std::optional<std::string>(const std::string&)>;
+template <class Thing>
+Result<Thing> read_body(const Json& body, const std::string& where, const Unseal& unseal = {});
+
+/// Readings as the bytes of a block: one line a reading, `milliseconds hundredths C|F` or `milliseconds fault text`.
+std::string write_block(const std::vector<LoggedReading>& readings);
+/// @throws nothing; a line that is not a reading is refused with its number.
+Result<std::vector<LoggedReading>> read_block(std::string_view bytes);
+
+}  // namespace tierproof

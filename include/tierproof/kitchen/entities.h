@@ -1,0 +1,315 @@
+#pragma once
+
+#include "tierproof/units/ids.h"
+#include "tierproof/units/mass.h"
+#include "tierproof/units/temperature.h"
+#include "tierproof/units/time.h"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tierproof {
+
+/// Free words or personal data: kept apart under `ref`, so that they can be erased; the note holds the HMAC.
+struct Words {
+  std::string ref;
+  std::string hmac;                 ///< hexadecimal
+  std::optional<std::string> text;  ///< nothing once erased (or before the fold looked it up)
+  bool given() const { return !ref.empty(); }
+  friend bool operator==(const Words&, const Words&) = default;
+};
+
+/// `kitchen/1`: the business and the rules it chose. Label rules by place of sale, temperature rules by place of kitchen.
+struct Kitchen {
+  std::string name;
+  std::vector<std::string> address;
+  std::string zone;                         ///< IANA name, `Europe/London`
+  std::optional<std::int64_t> altitude_m;
+  std::optional<std::int64_t> pressure_pa;  ///< station pressure; beats the altitude
+  std::string label_rules;
+  std::string temperature_rules;
+  std::string retention_rules;
+  bool demo = false;                        ///< every output says DEMO
+  std::string seed;                         ///< of a demo: chance is drawn from it
+};
+
+/// `person/1`
+struct Person {
+  Words name;
+  std::string role;  ///< `owner`, `helper`
+};
+
+/// A firm with its address, as a delivery note gives it.
+struct Firm {
+  std::string name;
+  std::string address;
+};
+
+/// `supplier/1`
+struct Supplier {
+  Firm firm;                       ///< who dispatches
+  std::optional<Firm> consignor;   ///< owner of the food when another firm
+  std::optional<Firm> consignee;   ///< owner on our side when not the kitchen itself
+};
+
+/// `ingredient/1`: a bought-in food, whoever supplies it.
+struct Ingredient {
+  std::string name;
+  bool added_water = false;
+  bool sugar = false;          ///< counts as sugar in an egg mix
+  bool animal_origin = false;  ///< the eight delivery particulars are asked for
+  std::string egg;             ///< `none`, `shell`, `pasteurised`, `dried pasteurised`
+};
+
+/// One line of what the pack says it is made of.
+struct SpecifiedPart {
+  std::string name;
+  std::optional<std::int64_t> share_ppm;
+  std::string additive;
+  std::string additive_class;
+  bool works_in_cake = true;
+  std::vector<std::string> brings;  ///< allergen keys, where the pack says which part brings them
+  std::vector<SpecifiedPart> parts;
+};
+
+struct SpecifiedAllergen {
+  std::string allergen;  ///< key
+  std::string presence;  ///< `contains`, `may contain`, `absent`, `unknown`
+  std::string evidence;
+};
+
+/// `specification/1`: what the pack or the supplier's sheet says, on one day.
+struct Specification {
+  IngredientId ingredient;
+  SupplierId supplier;
+  std::string label_name;
+  std::vector<SpecifiedPart> parts;
+  std::vector<SpecifiedAllergen> allergens;
+  std::string additive;
+  std::string additive_class;
+  std::string fixed_by_law;
+  std::string varying_group;
+  std::string sweetening;
+  std::optional<std::int64_t> polyols_ppm;
+  std::optional<std::int64_t> sulphites_ug_per_kg;
+  std::string storage;                              ///< `room`, `fridge`, `freezer`
+  std::optional<std::int64_t> use_within_days;      ///< once opened
+  std::optional<std::int64_t> water_ppm;
+  std::optional<std::int64_t> ph_hundredths;
+  std::optional<std::int64_t> water_activity_e4;    ///< ten-thousandths
+  Date checked{};                                   ///< last compared with the pack
+  std::string checked_against;                      ///< `the sack`, `supplier's sheet GA-2`
+};
+
+/// `lot/1`: a received pack. For food of animal origin, with supplier card and kitchen, the eight particulars.
+struct Lot {
+  IngredientId ingredient;
+  SupplierId supplier;
+  std::uint64_t specification = 0;  ///< place of its note
+  std::string code;
+  std::string description;          ///< what the delivery note calls it
+  Mass mass;
+  std::optional<Date> dispatched;
+  std::optional<Date> use_by;
+  std::optional<Date> best_before;
+  std::optional<Date> opened;
+};
+
+/// `withdrawal/1`: the supplier recalled a pack, or the maker took it out.
+struct Withdrawal {
+  LotId lot;
+  Words why;
+};
+
+/// `equipment/1`
+struct Equipment {
+  std::string name;
+};
+
+/// `place/1`
+struct Place {
+  std::string name;
+  std::string kind;  ///< `fridge`, `freezer`, `room`, `out`
+};
+
+/// `probe/1`
+struct Probe {
+  std::string name;
+  Scale scale = Scale::celsius;
+  std::int64_t accuracy_hundredths = 0;    ///< ± of its own scale
+  std::int64_t resolution_hundredths = 0;
+  std::string measures;                    ///< `food`, `air`
+  PlaceId hangs_in;                        ///< empty when it goes from hand to hand
+};
+
+/// `probe-check/1`
+struct ProbeCheckMade {
+  ProbeId probe;
+  std::string method;  ///< `ice`, `boiling`
+  Degrees read;
+};
+
+struct RecipeItem {
+  std::string of;  ///< ingredient or recipe id
+  bool recipe = false;
+  Mass mass;
+};
+
+/// `recipe/1`: how a part is made, in one dated version.
+struct Recipe {
+  std::string name;
+  std::string part;                          ///< `sponge`, `filling`, `icing`, `decoration`, `syrup`
+  std::vector<RecipeItem> items;
+  Mass yield;
+  std::vector<EquipmentId> kit;
+  std::string egg;                           ///< `none`, `baked through`, `pasteurised`, `dried pasteurised`, `raw, heated here`, `raw, not heated`
+  std::vector<IngredientId> heated_together; ///< what is in the mix that is heated
+  std::string heat_food;                     ///< which rows of the heat table it is judged by
+  std::optional<Degrees> syrup_target;
+  std::string storage;                       ///< `room`, `fridge`, `freezer`
+  std::int64_t life_days = 0;
+  std::string life_reason;
+};
+
+struct BatchUse {
+  std::string of;  ///< `pack-3` or `batch-2`
+  bool batch = false;
+  Mass mass;
+  bool suggested = true;  ///< proposed by earliest date and accepted; false: the person chose another
+};
+
+/// `batch/1`
+struct Batch {
+  RecipeId recipe;
+  std::uint64_t recipe_version = 0;  ///< place of the recipe's note
+  std::vector<BatchUse> uses;
+  Mass yield;
+  bool weighed = true;
+  std::vector<EquipmentId> kit;
+};
+
+/// `readings/1`: a block of readings of one thermometer, sealed by its SHA-256.
+struct ReadingsBlock {
+  ProbeId probe;
+  std::string about;     ///< `batch-4`, `cake-fridge`, `cake-1`
+  std::string purpose;   ///< `heat step`, `syrup`, `chilled`
+  std::int64_t count = 0;
+  Instant first{};
+  Instant last{};
+  std::string sha256;
+  std::string file;      ///< name of the imported file, or empty
+};
+
+/// One reading of a block.
+struct LoggedReading {
+  Instant at{};
+  std::optional<Degrees> degrees;  ///< nothing: a fault
+  std::string fault;               ///< as the thermometer wrote it
+  friend bool operator==(const LoggedReading&, const LoggedReading&) = default;
+};
+
+/// `stay/1`: a batch or cake is put in a place at the moment the note happened; it stays until the next one.
+struct Stay {
+  std::string what;
+  PlaceId place;
+};
+
+/// `cake/1`: the order, and how it is sold.
+struct Cake {
+  std::string name;
+  Date event{};
+  Words customer;
+  std::string boxed;    ///< `before it was chosen`, `after it was ordered`, `not boxed`
+  std::string seller;   ///< `the maker`, `another business`
+  std::string ordered;  ///< `face to face`, `at a distance`
+  std::int64_t boxes = 1;
+  std::int64_t largest_face_cm2 = 0;
+};
+
+/// `allergy/1`: the question that always has an answer. What was answered is health data and can be erased.
+struct AllergyAnswer {
+  CakeId cake;
+  std::string answer;   ///< `none`, `named`, `not asked`
+  Words allergens;      ///< keys, separated by commas
+  Words of_whom;
+  Words told;           ///< what the maker told the customer, in the words told
+};
+
+/// `accepted/1`: a customer's written yes to `may contain` or traces of allergens they named.
+struct Acceptance {
+  CakeId cake;
+  Words allergens;
+  Words written;        ///< where and how it was written
+};
+
+struct TierPart {
+  BatchId batch;
+  Mass mass;
+  bool weighed = true;
+};
+struct Inedible {
+  std::string what;
+  std::int64_t count = 0;
+};
+
+/// `tier/1`: one tier of a cake, built from batches by mass, with the parts that are not food.
+struct Tier {
+  CakeId cake;
+  std::string tier;
+  std::vector<TierPart> parts;
+  std::vector<Inedible> inedible;
+};
+
+/// `cleaning/1`
+struct Cleaning {
+  EquipmentId equipment;
+  std::string grade;    ///< `wiped`, `washed, looked clean`, `washed and tested`, `validated`
+};
+
+/// `validation/1`: evidence on file that a recipe's heat step works in its own mix.
+struct Validation {
+  RecipeId recipe;
+  Degrees at;
+  std::int64_t hold_ms = 0;
+  std::string by;         ///< body that made it
+  std::string kept;       ///< where the report is kept
+  Date made{};
+};
+
+struct ReleasedAgainst {
+  std::string control;
+  std::string subject;
+  std::string finding;
+  Words reason;
+};
+/// `release/1`: a named person's decision that the cake may leave.
+struct Release {
+  CakeId cake;
+  std::uint64_t judged_at = 0;   ///< size of the log that was judged
+  std::vector<ReleasedAgainst> against;
+};
+
+/// `hand-over/1`
+struct HandOver {
+  CakeId cake;
+  Words to;
+  Words told;
+  std::optional<Degrees> degrees;
+};
+
+/// `paper/1`: an issued paper, by the SHA-256 of its kept bytes.
+struct PaperIssued {
+  CakeId cake;
+  std::string paper;        ///< `label`, `record`
+  std::string form;         ///< `pdf`, `png`, `json`
+  std::string stock;
+  std::string head;         ///< that it was drawn at
+  std::string rules;        ///< digests of the rule packs
+  std::string program;
+  std::string says;         ///< SHA-256 of what it tells of the food; another one later means the paper is out of date
+  std::string sha256;       ///< of its kept bytes
+};
+
+}  // namespace tierproof

@@ -1,0 +1,83 @@
+#pragma once
+
+#include "tierproof/kitchen/bodies.h"
+#include "tierproof/kitchen/entities.h"
+#include "tierproof/kitchen/note.h"
+#include "tierproof/units/result.h"
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <set>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace tierproof {
+
+/// A thing as the records say it is, with when and how they came to say so.
+template <class Thing>
+struct Recorded {
+  Thing value;
+  std::string subject;
+  std::uint64_t sequence = 0;  ///< of the note in force
+  std::uint64_t place = 0;     ///< of the first note of its chain
+  Instant happened{};
+  Instant written{};
+  Offset offset;
+  PersonId person;
+  std::string how;             ///< `typed_then`, `typed_late`, `logger`, ...
+  bool corrected() const { return sequence != place; }
+};
+
+/// What the records say at one head: one pure fold of the notes in force. Things that were voided are not in the maps; what
+/// leaned on them finds their subject in `voided`.
+struct State {
+  std::uint64_t size = 0;  ///< notes folded, corrections included
+  std::optional<Recorded<Kitchen>> kitchen;
+  std::map<PersonId, Recorded<Person>> people;
+  std::map<SupplierId, Recorded<Supplier>> suppliers;
+  std::map<IngredientId, Recorded<Ingredient>> ingredients;
+  std::map<std::uint64_t, Recorded<Specification>> specifications;  ///< by place
+  std::map<LotId, Recorded<Lot>> lots;
+  std::map<EquipmentId, Recorded<Equipment>> equipment;
+  std::map<PlaceId, Recorded<Place>> places;
+  std::map<ProbeId, Recorded<Probe>> probes;
+  std::map<RecipeId, Recorded<Recipe>> recipes;                     ///< the newest version of each
+  std::map<std::uint64_t, Recorded<Recipe>> recipe_versions;        ///< by place
+  std::map<BatchId, Recorded<Batch>> batches;
+  std::map<CakeId, Recorded<Cake>> cakes;
+  std::vector<Recorded<Withdrawal>> withdrawals;                    ///< these and below in order of the log
+  std::vector<Recorded<ProbeCheckMade>> checks;
+  std::vector<Recorded<ReadingsBlock>> readings;
+  std::vector<Recorded<Stay>> stays;
+  std::vector<Recorded<AllergyAnswer>> answers;
+  std::vector<Recorded<Acceptance>> acceptances;
+  std::vector<Recorded<Tier>> tiers;
+  std::vector<Recorded<Cleaning>> cleanings;
+  std::vector<Recorded<Validation>> validations;
+  std::vector<Recorded<Release>> releases;
+  std::vector<Recorded<HandOver>> hand_overs;
+  std::vector<Recorded<PaperIssued>> papers;
+  std::set<std::string> voided;                                     ///< subjects
+  std::map<std::string, std::uint64_t, std::less<>> begun;          ///< kind → how many were ever begun, voided ones included
+
+  /// The newest specification of `ingredient` from `supplier` that was checked on or before `on`; nothing if there is none.
+  const Recorded<Specification>* specification(const IngredientId& ingredient, const SupplierId& supplier, Date on) const;
+  /// The answer in force to the allergy question of `cake`, or nothing.
+  const Recorded<AllergyAnswer>* answer(const CakeId& cake) const;
+  const Recorded<Release>* release(const CakeId& cake) const;
+  const Recorded<HandOver>* hand_over(const CakeId& cake) const;
+  bool withdrawn(const LotId& lot) const;
+};
+
+/// State at the end of `notes` (the notes in force, by place).
+/// @param size    entries folded, to stand in `State::size`
+/// @param unseal  looks up sealed words
+/// @return        refused: a kind this program does not know (made by a newer one), or a body that cannot be read
+Result<State> fold(std::span<const Note> notes, std::uint64_t size, const Unseal& unseal);
+
+/// What is wrong with `body` as the body of a note of `kind`; empty when it can be read.
+Refusals check_body(const std::string& kind, const Json& body, const std::string& where);
+
+}  // namespace tierproof

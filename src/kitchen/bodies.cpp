@@ -1,0 +1,393 @@
+#include "tierproof/kitchen/bodies.h"
+
+#include "tierproof/text/fields.h"
+
+#include <fmt/format.h>
+
+#include <charconv>
+#include <type_traits>
+
+namespace tierproof {
+namespace {
+
+constexpr std::int64_t largest = 9'007'199'254'740'991;
+
+// Each kind is described once, by `describe_members(visitor, thing)`; a Writer and a Reader both walk that description.
+
+class Writer {
+ public:
+  explicit Writer(Json::Object& into) : into_{into} {}
+
+  void text(const char* key, const std::string& value) { put(key, value); }
+  void one_of(const char* key, const std::string& value, const std::vector<std::string>&) { put(key, value); }
+  void flag(const char* key, bool value) { put(key, value); }
+  void integer(const char* key, std::int64_t value, std::int64_t, std::int64_t) { put(key, value); }
+  void integer(const char* key, const std::optional<std::int64_t>& value, std::int64_t, std::int64_t) {
+    if (value) put(key, *value);
+  }
+  void sequence(const char* key, std::uint64_t value) { put(key, static_cast<std::int64_t>(value)); }
+  void mass(const char* key, Mass value) { put(key, value.to_milligrams()); }
+  void moment(const char* key, Instant value) { put(key, static_cast<std::int64_t>(value.time_since_epoch().count())); }
+  void date(const char* key, Date value) { put(key, format_date(value)); }
+  void date(const char* key, const std::optional<Date>& value) {
+    if (value) put(key, format_date(*value));
+  }
+  void scale(const char* key, Scale value) { put(key, value == Scale::celsius ? "C" : "F"); }
+  void degrees(const char* key, const Degrees& value) {
+    put(key, Json{Json::Object{{"hundredths", Json{value.hundredths}}, {"scale", Json{value.scale == Scale::celsius ? "C" : "F"}}}});
+  }
+  void degrees(const char* key, const std::optional<Degrees>& value) {
+    if (value) degrees(key, *value);
+  }
+  template <class Kind>
+  void id(const char* key, const Id<Kind>& value) {
+    put(key, value.text());
+  }
+  template <class Kind>
+  void ids(const char* key, const std::vector<Id<Kind>>& values) {
+    Json::Array items;
+    for (const auto& value : values) items.emplace_back(value.text());
+    put(key, Json{std::move(items)});
+  }
+  void texts(const char* key, const std::vector<std::string>& values) {
+    Json::Array items;
+    for (const auto& value : values) items.emplace_back(value);
+    put(key, Json{std::move(items)});
+  }
+  void words(const char* key, const Words& value) {
+    if (value.given()) put(key, Json{Json::Object{{"sealed", Json{value.ref}}, {"hmac", Json{value.hmac}}}});
+  }
+  template <class Thing>
+  void each(const char* key, const std::vector<Thing>& things) {
+    Json::Array items;
+    for (const auto& thing : things) items.push_back(body_of(thing));
+    put(key, Json{std::move(items)});
+  }
+  template <class Thing>
+  void one(const char* key, const Thing& thing) {
+    put(key, body_of(thing));
+  }
+  template <class Thing>
+  void one(const char* key, const std::optional<Thing>& thing) {
+    if (thing) put(key, body_of(*thing));
+  }
+
+ private:
+  /// Empty texts and lists are left out, so that an optional member costs nothing.
+  void put(const char* key, Json value) {
+    if (value.is_text() && value.text().empty()) return;
+    if (value.is_array() && value.array().empty()) return;
+    into_.emplace(key, std::move(value));
+  }
+  Json::Object& into_;
+};
+
+class Reader {
+ public:
+  Reader(const Json& body, const std::string& file, const std::string& path, const Unseal& unseal, Refusals& refusals)
+      : fields_{body, file, path, refusals}, unseal_{unseal}, refusals_{refusals} {}
+
+  void text(const char* key, std::string& value) { value = fields_.maybe_text(key).value_or(""); }
+  void one_of(const char* key, std::string& value, const std::vector<std::string>& choices) { value = fields_.choice(key, choices); }
+  void flag(const char* key, bool& value) { value = fields_.flag(key, false); }
+  void integer(const char* key, std::int64_t& value, std::int64_t least, std::int64_t most) { value = fields_.integer(key, least, most); }
+  void integer(const char* key, std::optional<std::int64_t>& value, std::int64_t least, std::int64_t most) {
+    value = fields_.maybe_integer(key, least, most);
+  }
+  void sequence(const char* key, std::uint64_t& value) { value = static_cast<std::uint64_t>(fields_.integer(key, 0, largest)); }
+  void mass(const char* key, Mass& value) { value = Mass::milligrams(fields_.integer(key, 1, 1'000'000'000'000)); }
+  void moment(const char* key, Instant& value) {
+    value = Instant{std::chrono::milliseconds{fields_.integer(key, -largest, largest)}};
+  }
+  void date(const char* key, Date& value) { value = fields_.date(key); }
+  void date(const char* key, std::optional<Date>& value) { value = fields_.maybe_date(key); }
+  void scale(const char* key, Scale& value) { value = fields_.choice(key, {"C", "F"}) == "F" ? Scale::fahrenheit : Scale::celsius; }
+  void degrees(const char* key, Degrees& value) {
+    Fields inner{fields_.object(key), fields_.file(), fields_.path_of(key), refusals_};
+    value.hundredths = inner.integer("hundredths", -50'000, 200'000);
+    value.scale = inner.choice("scale", {"C", "F"}) == "F" ? Scale::fahrenheit : Scale::celsius;
+    inner.done();
+  }
+  void degrees(const char* key, std::optional<Degrees>& value) {
+    if (!fields_.has(key)) {
+      fields_.any(key);
+      return;
+    }
+    value.emplace();
+    degrees(key, *value);
+  }
+  template <class Kind>
+  void id(const char* key, Id<Kind>& value) {
+    value = Id<Kind>{fields_.maybe_text(key).value_or("")};
+  }
+  template <class Kind>
+  void ids(const char* key, std::vector<Id<Kind>>& values) {
+    for (auto& text : fields_.texts(key)) values.emplace_back(std::move(text));
+  }
+  void texts(const char* key, std::vector<std::string>& values) { values = fields_.texts(key); }
+  void words(const char* key, Words& value) {
+    if (!fields_.has(key)) {
+      fields_.any(key);
+      return;
+    }
+    Fields inner{fields_.object(key), fields_.file(), fields_.path_of(key), refusals_};
+    value.ref = inner.text("sealed");
+    value.hmac = inner.text("hmac");
+    inner.done();
+    if (unseal_) value.text = unseal_(value.ref);
+  }
+  template <class Thing>
+  void each(const char* key, std::vector<Thing>& things);
+  template <class Thing>
+  void one(const char* key, Thing& thing);
+  template <class Thing>
+  void one(const char* key, std::optional<Thing>& thing) {
+    if (!fields_.has(key)) {
+      fields_.any(key);
+      return;
+    }
+    thing.emplace();
+    one(key, *thing);
+  }
+  void done() { fields_.done(); }
+
+ private:
+  Fields fields_;
+  const Unseal& unseal_;
+  Refusals& refusals_;
+};
+
+template <class T, class Thing>
+concept Describes = std::is_same_v<std::remove_const_t<T>, Thing>;
+
+// clang-format off
+template <class V, Describes<Kitchen> T> void describe_members(V& v, T& k) {
+  v.text("name", k.name); v.texts("address", k.address); v.text("zone", k.zone);
+  v.integer("altitude_m", k.altitude_m, -500, 5000); v.integer("pressure_pa", k.pressure_pa, 50'000, 110'000);
+  v.text("label_rules", k.label_rules); v.text("temperature_rules", k.temperature_rules); v.text("retention_rules", k.retention_rules);
+  v.flag("demo", k.demo); v.text("seed", k.seed);
+}
+template <class V, Describes<Person> T> void describe_members(V& v, T& p) {
+  v.words("name", p.name); v.one_of("role", p.role, {"owner", "helper"});
+}
+template <class V, Describes<Firm> T> void describe_members(V& v, T& f) { v.text("name", f.name); v.text("address", f.address); }
+template <class V, Describes<Supplier> T> void describe_members(V& v, T& s) {
+  v.one("firm", s.firm); v.one("consignor", s.consignor); v.one("consignee", s.consignee);
+}
+template <class V, Describes<Ingredient> T> void describe_members(V& v, T& i) {
+  v.text("name", i.name); v.flag("added_water", i.added_water); v.flag("sugar", i.sugar); v.flag("animal_origin", i.animal_origin);
+  v.one_of("egg", i.egg, {"none", "shell", "pasteurised", "dried pasteurised"});
+}
+template <class V, Describes<SpecifiedPart> T> void describe_members(V& v, T& p) {
+  v.text("name", p.name); v.integer("share_ppm", p.share_ppm, 1, 1'000'000); v.text("additive", p.additive);
+  v.text("additive_class", p.additive_class); v.flag("works_in_cake", p.works_in_cake);
+  v.texts("brings", p.brings); v.each("parts", p.parts);
+}
+template <class V, Describes<SpecifiedAllergen> T> void describe_members(V& v, T& a) {
+  v.text("allergen", a.allergen); v.one_of("presence", a.presence, {"contains", "may contain", "absent", "unknown"}); v.text("evidence", a.evidence);
+}
+template <class V, Describes<Specification> T> void describe_members(V& v, T& s) {
+  v.id("ingredient", s.ingredient); v.id("supplier", s.supplier); v.text("label_name", s.label_name); v.each("parts", s.parts);
+  v.each("allergens", s.allergens); v.text("additive", s.additive); v.text("additive_class", s.additive_class);
+  v.text("fixed_by_law", s.fixed_by_law); v.text("varying_group", s.varying_group); v.text("sweetening", s.sweetening);
+  v.integer("polyols_ppm", s.polyols_ppm, 0, 1'000'000); v.integer("sulphites_ug_per_kg", s.sulphites_ug_per_kg, 0, 100'000'000'000);
+  v.one_of("storage", s.storage, {"room", "fridge", "freezer"}); v.integer("use_within_days", s.use_within_days, 0, 3650);
+  v.integer("water_ppm", s.water_ppm, 0, 1'000'000); v.integer("ph_hundredths", s.ph_hundredths, 0, 1400);
+  v.integer("water_activity_e4", s.water_activity_e4, 0, 10'000); v.date("checked", s.checked); v.text("checked_against", s.checked_against);
+}
+template <class V, Describes<Lot> T> void describe_members(V& v, T& l) {
+  v.id("ingredient", l.ingredient); v.id("supplier", l.supplier); v.sequence("specification", l.specification); v.text("code", l.code);
+  v.text("description", l.description); v.mass("mass_mg", l.mass); v.date("dispatched", l.dispatched); v.date("use_by", l.use_by);
+  v.date("best_before", l.best_before); v.date("opened", l.opened);
+}
+template <class V, Describes<Withdrawal> T> void describe_members(V& v, T& w) { v.id("lot", w.lot); v.words("why", w.why); }
+template <class V, Describes<Equipment> T> void describe_members(V& v, T& e) { v.text("name", e.name); }
+template <class V, Describes<Place> T> void describe_members(V& v, T& p) {
+  v.text("name", p.name); v.one_of("kind", p.kind, {"fridge", "freezer", "room", "out"});
+}
+template <class V, Describes<Probe> T> void describe_members(V& v, T& p) {
+  v.text("name", p.name); v.scale("scale", p.scale); v.integer("accuracy_hundredths", p.accuracy_hundredths, 0, 2'000);
+  v.integer("resolution_hundredths", p.resolution_hundredths, 1, 500); v.one_of("measures", p.measures, {"food", "air"}); v.id("hangs_in", p.hangs_in);
+}
+template <class V, Describes<ProbeCheckMade> T> void describe_members(V& v, T& c) {
+  v.id("probe", c.probe); v.one_of("method", c.method, {"ice", "boiling"}); v.degrees("read", c.read);
+}
+template <class V, Describes<RecipeItem> T> void describe_members(V& v, T& i) { v.text("of", i.of); v.flag("recipe", i.recipe); v.mass("mass_mg", i.mass); }
+template <class V, Describes<Recipe> T> void describe_members(V& v, T& r) {
+  v.text("name", r.name); v.one_of("part", r.part, {"sponge", "filling", "icing", "decoration", "syrup"}); v.each("items", r.items);
+  v.mass("yield_mg", r.yield); v.ids("kit", r.kit);
+  v.one_of("egg", r.egg, {"none", "baked through", "pasteurised", "dried pasteurised", "raw, heated here", "raw, not heated"});
+  v.ids("heated_together", r.heated_together); v.text("heat_food", r.heat_food); v.degrees("syrup_target", r.syrup_target);
+  v.one_of("storage", r.storage, {"room", "fridge", "freezer"}); v.integer("life_days", r.life_days, 0, 3650); v.text("life_reason", r.life_reason);
+}
+template <class V, Describes<BatchUse> T> void describe_members(V& v, T& u) {
+  v.text("of", u.of); v.flag("batch", u.batch); v.mass("mass_mg", u.mass); v.flag("suggested", u.suggested);
+}
+template <class V, Describes<Batch> T> void describe_members(V& v, T& b) {
+  v.id("recipe", b.recipe); v.sequence("recipe_version", b.recipe_version); v.each("uses", b.uses); v.mass("yield_mg", b.yield);
+  v.flag("weighed", b.weighed); v.ids("kit", b.kit);
+}
+template <class V, Describes<ReadingsBlock> T> void describe_members(V& v, T& b) {
+  v.id("probe", b.probe); v.text("about", b.about); v.one_of("purpose", b.purpose, {"heat step", "syrup", "chilled"});
+  v.integer("count", b.count, 1, 100'000'000); v.moment("first", b.first); v.moment("last", b.last); v.text("sha256", b.sha256); v.text("file", b.file);
+}
+template <class V, Describes<Stay> T> void describe_members(V& v, T& s) { v.text("what", s.what); v.id("place", s.place); }
+template <class V, Describes<Cake> T> void describe_members(V& v, T& c) {
+  v.text("name", c.name); v.date("event", c.event); v.words("customer", c.customer);
+  v.one_of("boxed", c.boxed, {"before it was chosen", "after it was ordered", "not boxed"});
+  v.one_of("seller", c.seller, {"the maker", "another business"}); v.one_of("ordered", c.ordered, {"face to face", "at a distance"});
+  v.integer("boxes", c.boxes, 1, 100); v.integer("largest_face_cm2", c.largest_face_cm2, 1, 100'000);
+}
+template <class V, Describes<AllergyAnswer> T> void describe_members(V& v, T& a) {
+  v.id("cake", a.cake); v.one_of("answer", a.answer, {"none", "named", "not asked"}); v.words("allergens", a.allergens);
+  v.words("of_whom", a.of_whom); v.words("told", a.told);
+}
+template <class V, Describes<Acceptance> T> void describe_members(V& v, T& a) {
+  v.id("cake", a.cake); v.words("allergens", a.allergens); v.words("written", a.written);
+}
+template <class V, Describes<TierPart> T> void describe_members(V& v, T& p) {
+  v.id("batch", p.batch); v.mass("mass_mg", p.mass); v.flag("weighed", p.weighed);
+}
+template <class V, Describes<Inedible> T> void describe_members(V& v, T& i) { v.text("what", i.what); v.integer("count", i.count, 1, 1000); }
+template <class V, Describes<Tier> T> void describe_members(V& v, T& t) {
+  v.id("cake", t.cake); v.text("tier", t.tier); v.each("parts", t.parts); v.each("inedible", t.inedible);
+}
+template <class V, Describes<Cleaning> T> void describe_members(V& v, T& c) {
+  v.id("equipment", c.equipment); v.one_of("grade", c.grade, {"wiped", "washed, looked clean", "washed and tested", "validated"});
+}
+template <class V, Describes<Validation> T> void describe_members(V& v, T& x) {
+  v.id("recipe", x.recipe); v.degrees("at", x.at); v.integer("hold_ms", x.hold_ms, 0, 1'000'000'000); v.text("by", x.by); v.text("kept", x.kept);
+  v.date("made", x.made);
+}
+template <class V, Describes<ReleasedAgainst> T> void describe_members(V& v, T& a) {
+  v.text("control", a.control); v.text("subject", a.subject); v.text("finding", a.finding); v.words("reason", a.reason);
+}
+template <class V, Describes<Release> T> void describe_members(V& v, T& r) {
+  v.id("cake", r.cake); v.sequence("judged_at", r.judged_at); v.each("against", r.against);
+}
+template <class V, Describes<HandOver> T> void describe_members(V& v, T& h) {
+  v.id("cake", h.cake); v.words("to", h.to); v.words("told", h.told); v.degrees("degrees", h.degrees);
+}
+template <class V, Describes<PaperIssued> T> void describe_members(V& v, T& p) {
+  v.id("cake", p.cake); v.one_of("paper", p.paper, {"label", "record"}); v.one_of("form", p.form, {"pdf", "png", "json"}); v.text("stock", p.stock);
+  v.text("head", p.head); v.text("rules", p.rules); v.text("program", p.program);
+  v.text("says", p.says); v.text("sha256", p.sha256);
+}
+// clang-format on
+
+template <class Thing>
+void Reader::each(const char* key, std::vector<Thing>& things) {
+  const Json::Array& items = fields_.list(key);
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    Reader inner{items[i], fields_.file(), fields_.path_of(key, i), unseal_, refusals_};
+    describe_members(inner, things.emplace_back());
+    inner.done();
+  }
+}
+
+template <class Thing>
+void Reader::one(const char* key, Thing& thing) {
+  Reader inner{fields_.object(key), fields_.file(), fields_.path_of(key), unseal_, refusals_};
+  describe_members(inner, thing);
+  inner.done();
+}
+
+}  // namespace
+
+template <class Thing>
+Json body_of(const Thing& thing) {
+  Json::Object members;
+  Writer writer{members};
+  describe_members(writer, thing);
+  return Json{std::move(members)};
+}
+
+template <class Thing>
+Result<Thing> read_body(const Json& body, const std::string& where, const Unseal& unseal) {
+  Refusals refusals;
+  Thing thing;
+  Reader reader{body, where, "", unseal, refusals};
+  describe_members(reader, thing);
+  reader.done();
+  if (!refusals.empty()) return refusals;
+  return thing;
+}
+
+#define TIERPROOF_BODY(Thing)               \
+  template Json body_of<Thing>(const Thing&); \
+  template Result<Thing> read_body<Thing>(const Json&, const std::string&, const Unseal&)
+TIERPROOF_BODY(Kitchen);
+TIERPROOF_BODY(Person);
+TIERPROOF_BODY(Supplier);
+TIERPROOF_BODY(Ingredient);
+TIERPROOF_BODY(Specification);
+TIERPROOF_BODY(Lot);
+TIERPROOF_BODY(Withdrawal);
+TIERPROOF_BODY(Equipment);
+TIERPROOF_BODY(Place);
+TIERPROOF_BODY(Probe);
+TIERPROOF_BODY(ProbeCheckMade);
+TIERPROOF_BODY(Recipe);
+TIERPROOF_BODY(Batch);
+TIERPROOF_BODY(ReadingsBlock);
+TIERPROOF_BODY(Stay);
+TIERPROOF_BODY(Cake);
+TIERPROOF_BODY(AllergyAnswer);
+TIERPROOF_BODY(Acceptance);
+TIERPROOF_BODY(Tier);
+TIERPROOF_BODY(Cleaning);
+TIERPROOF_BODY(Validation);
+TIERPROOF_BODY(Release);
+TIERPROOF_BODY(HandOver);
+TIERPROOF_BODY(PaperIssued);
+#undef TIERPROOF_BODY
+
+std::string write_block(const std::vector<LoggedReading>& readings) {
+  std::string bytes;
+  for (const auto& reading : readings) {
+    const auto at = reading.at.time_since_epoch().count();
+    if (reading.degrees) {
+      bytes += fmt::format("{} {} {}\n", at, reading.degrees->hundredths, reading.degrees->scale == Scale::celsius ? 'C' : 'F');
+    } else {
+      bytes += fmt::format("{} fault {}\n", at, reading.fault);
+    }
+  }
+  return bytes;
+}
+
+Result<std::vector<LoggedReading>> read_block(std::string_view bytes) {
+  std::vector<LoggedReading> readings;
+  int line = 0;
+  while (!bytes.empty()) {
+    ++line;
+    const auto refuse = [&] {
+      return Refusal{"readings", line, "", "this line is not a reading", "restore the kitchen file from a backup; verify names the note that sealed it"};
+    };
+    const auto end = bytes.find('\n');
+    if (end == std::string_view::npos) return refuse();
+    std::string_view row = bytes.substr(0, end);
+    bytes.remove_prefix(end + 1);
+    const auto take_number = [&row]() -> std::optional<std::int64_t> {
+      std::int64_t value = 0;
+      const auto [stop, error] = std::from_chars(row.data(), row.data() + row.size(), value);
+      if (error != std::errc{} || stop == row.data() + row.size() || *stop != ' ') return std::nullopt;
+      row.remove_prefix(static_cast<std::size_t>(stop - row.data()) + 1);
+      return value;
+    };
+    const auto at = take_number();
+    if (!at) return refuse();
+    LoggedReading reading;
+    reading.at = Instant{std::chrono::milliseconds{*at}};
+    if (row.substr(0, 6) == "fault ") {
+      reading.fault = row.substr(6);
+    } else {
+      const auto hundredths = take_number();
+      if (!hundredths || (row != "C" && row != "F")) return refuse();
+      reading.degrees = Degrees{*hundredths, row == "C" ? Scale::celsius : Scale::fahrenheit};
+    }
+    readings.push_back(std::move(reading));
+  }
+  return readings;
+}
+
+}  // namespace tierproof

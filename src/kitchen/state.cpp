@@ -1,0 +1,146 @@
+#include "tierproof/kitchen/state.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <functional>
+
+namespace tierproof {
+namespace {
+
+template <class Thing>
+Recorded<Thing> recorded(const Note& note, Thing thing) {
+  return {std::move(thing), note.subject, note.sequence, note.place, note.happened, note.written, note.offset, note.person, note.how};
+}
+
+struct Folding {
+  State& state;
+  const Unseal& unseal;
+  Refusals& refusals;
+  std::string where;  ///< for refusals; empty: the note's own number and kind
+};
+
+/// Reads the body of `note` and hands the thing to `keep`.
+template <class Thing, class Keep>
+void fold_one(const Note& note, Folding& folding, const Keep& keep) {
+  const std::string where = folding.where.empty() ? fmt::format("note {} ({})", note.sequence, note.kind) : folding.where;
+  auto thing = read_body<Thing>(note.body, where, folding.unseal);
+  if (!thing) {
+    folding.refusals.insert(folding.refusals.end(), thing.error().begin(), thing.error().end());
+    return;
+  }
+  keep(recorded(note, std::move(thing).value()));
+}
+
+struct Fold {
+  bool a_thing = false;  ///< others are events about a thing: voiding them does not take the thing away
+  std::function<void(const Note&, Folding&)> run;
+};
+
+template <class Thing, class Key>
+std::pair<std::string, Fold> into_map(std::map<Key, Recorded<Thing>> State::*map) {
+  return {std::string{KindOf<Thing>::kind}, {true, [map](const Note& note, Folding& folding) {
+            fold_one<Thing>(note, folding, [&](Recorded<Thing> thing) {
+              (folding.state.*map).insert_or_assign(Key{note.subject}, std::move(thing));
+            });
+          }}};
+}
+
+template <class Thing>
+std::pair<std::string, Fold> into_list(std::vector<Recorded<Thing>> State::*list) {
+  return {std::string{KindOf<Thing>::kind}, {false, [list](const Note& note, Folding& folding) {
+            fold_one<Thing>(note, folding, [&](Recorded<Thing> thing) { (folding.state.*list).push_back(std::move(thing)); });
+          }}};
+}
+
+const std::map<std::string, Fold>& folds() {
+  static const std::map<std::string, Fold> table{
+      into_map(&State::people), into_map(&State::suppliers), into_map(&State::ingredients), into_map(&State::lots),
+      into_map(&State::equipment), into_map(&State::places), into_map(&State::probes), into_map(&State::batches), into_map(&State::cakes),
+      into_list(&State::withdrawals), into_list(&State::checks), into_list(&State::readings), into_list(&State::stays),
+      into_list(&State::answers), into_list(&State::acceptances), into_list(&State::tiers), into_list(&State::cleanings),
+      into_list(&State::validations), into_list(&State::releases), into_list(&State::hand_overs), into_list(&State::papers),
+      {std::string{KindOf<Kitchen>::kind}, {false, [](const Note& note, Folding& folding) {
+         fold_one<Kitchen>(note, folding, [&](Recorded<Kitchen> kitchen) { folding.state.kitchen = std::move(kitchen); });
+       }}},
+      {std::string{KindOf<Specification>::kind}, {false, [](const Note& note, Folding& folding) {
+         fold_one<Specification>(note, folding, [&](Recorded<Specification> specification) {
+           folding.state.specifications.insert_or_assign(note.place, std::move(specification));
+         });
+       }}},
+      {std::string{KindOf<Recipe>::kind}, {false, [](const Note& note, Folding& folding) {
+         fold_one<Recipe>(note, folding, [&](Recorded<Recipe> recipe) {
+           folding.state.recipe_versions.insert_or_assign(note.place, recipe);
+           folding.state.recipes.insert_or_assign(RecipeId{note.subject}, std::move(recipe));
+         });
+       }}}};
+  return table;
+}
+
+template <class Thing>
+const Recorded<Thing>* last_of(const std::vector<Recorded<Thing>>& things, const CakeId& cake) {
+  const Recorded<Thing>* found = nullptr;
+  for (const auto& thing : things) {
+    if (thing.value.cake == cake) found = &thing;
+  }
+  return found;
+}
+
+}  // namespace
+
+const Recorded<Specification>* State::specification(const IngredientId& ingredient, const SupplierId& supplier, Date on) const {
+  const Recorded<Specification>* newest = nullptr;
+  for (const auto& [place, specification] : specifications) {
+    const auto& value = specification.value;
+    if (value.ingredient != ingredient || value.supplier != supplier || value.checked > on) continue;
+    if (newest == nullptr || value.checked >= newest->value.checked) newest = &specification;
+  }
+  return newest;
+}
+
+const Recorded<AllergyAnswer>* State::answer(const CakeId& cake) const { return last_of(answers, cake); }
+const Recorded<Release>* State::release(const CakeId& cake) const { return last_of(releases, cake); }
+const Recorded<HandOver>* State::hand_over(const CakeId& cake) const { return last_of(hand_overs, cake); }
+
+bool State::withdrawn(const LotId& lot) const {
+  return std::any_of(withdrawals.begin(), withdrawals.end(), [&](const auto& withdrawal) { return withdrawal.value.lot == lot; });
+}
+
+Result<State> fold(std::span<const Note> notes, std::uint64_t size, const Unseal& unseal) {
+  State state;
+  state.size = size;
+  Refusals refusals;
+  Folding folding{state, unseal, refusals, ""};
+  for (const Note& note : notes) {
+    const auto fold_of_kind = folds().find(note.kind);
+    if (fold_of_kind == folds().end()) {
+      refusals.push_back({fmt::format("note {}", note.sequence), 0, "kind", fmt::format("\"{}\" is not a kind of note that this program knows", note.kind),
+                          "open the records with the program version that made them, or a newer one"});
+      continue;
+    }
+    ++state.begun[note.kind];
+    if (note.body.is_null()) {
+      if (fold_of_kind->second.a_thing) state.voided.insert(note.subject);
+      continue;
+    }
+    fold_of_kind->second.run(note, folding);
+  }
+  if (!refusals.empty()) return refusals;
+  return state;
+}
+
+Refusals check_body(const std::string& kind, const Json& body, const std::string& where) {
+  const auto fold_of_kind = folds().find(kind);
+  if (fold_of_kind == folds().end()) return {{where, 0, "kind", fmt::format("\"{}\" is not a kind of note", kind), "name a note that can be corrected"}};
+  State scratch;
+  Refusals refusals;
+  const Unseal unseal;
+  Folding folding{scratch, unseal, refusals, where};
+  Note note;
+  note.kind = kind;
+  note.body = body;
+  fold_of_kind->second.run(note, folding);
+  return refusals;
+}
+
+}  // namespace tierproof
