@@ -1,0 +1,113 @@
+#pragma once
+
+#include "tierproof/kitchen/note.h"
+#include "tierproof/log/entry.h"
+#include "tierproof/log/tree.h"
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+namespace tierproof {
+
+/// Erasable text: personal data and free words. The entry holds `ref` and the HMAC under `key`; erasing deletes this row.
+struct SealedText {
+  std::string ref;
+  Digest key{};
+  std::string text;
+};
+
+/// Readings that one entry seals by their SHA-256.
+struct Block {
+  std::uint64_t sequence = 0;  ///< the entry that seals it
+  std::string bytes;
+};
+
+/// The bytes of an issued paper, kept by their SHA-256.
+struct KeptPaper {
+  Digest digest{};
+  std::string media_type;
+  std::string bytes;
+};
+
+/// What one append books, all or nothing.
+struct Append {
+  std::vector<Entry> entries;  ///< sequences run on from the expected head
+  std::vector<Block> blocks;
+  std::vector<SealedText> sealed;
+  std::vector<KeptPaper> papers;
+};
+
+/// The head moved since it was read: read again and retry.
+struct Conflict {
+  Head head;
+};
+/// An entry with this client key is already booked; nothing was written.
+struct AlreadyBooked {
+  std::uint64_t sequence = 0;
+};
+using Appended = std::variant<Head, Conflict, AlreadyBooked>;
+
+/// What `verify` found.
+struct Verification {
+  Head head;                               ///< of the entries as they are now
+  std::optional<std::uint64_t> first_bad;  ///< sequence of the first entry that does not hold
+  std::vector<std::string> complaints;     ///< each names the entry, block, paper or view and what is wrong; empty is good
+};
+
+/// The notes in force and the head they were read at, from one and the same moment.
+struct NotesAtHead {
+  Head head;
+  std::vector<Note> notes;
+};
+
+/// The one narrow way to the records of one kitchen.
+class RecordStore {
+ public:
+  virtual ~RecordStore() = default;
+
+  virtual Head head() const = 0;
+  /// The head when the log held `size` entries, or nothing if it never did.
+  virtual std::optional<Head> head_at(std::uint64_t size) const = 0;
+  /// Books `append` after `expected`, re-reading and re-hashing what it wrote before it commits. A client key that is already booked
+  /// is answered before the heads are compared, so a retry needs no fresh head.
+  /// @pre at least one entry; the entries are of this kitchen, their sequences run on from `expected`, and each would be read back by
+  ///      `parse_entry` as it is. Each block stands under a new entry whose body names its SHA-256 as hexadecimal member `sha256`; each
+  ///      paper under its own SHA-256, named so by a new entry; each sealed text is named by a new entry as `{"sealed": ref, "hmac": hex}`
+  ///      in its body or its reason. What breaks this is our bug: @throws Fault 70.
+  /// @throws Fault if the disk or the database fails; nothing is then booked.
+  virtual Appended append(const Head& expected, const Append& append) = 0;
+
+  /// Entries `first`..`last`, both included, in order; fewer if the log is shorter.
+  virtual std::vector<Entry> entries(std::uint64_t first, std::uint64_t last) const = 0;
+  virtual std::optional<std::uint64_t> booked_under(std::string_view client_key) const = 0;
+  virtual std::optional<std::string> block(std::uint64_t sequence) const = 0;
+  virtual std::optional<std::string> sealed(std::string_view ref) const = 0;
+  virtual std::optional<KeptPaper> paper(const Digest& digest) const = 0;
+
+  /// The notes in force at the head, from the view (a cache of `in_force(entries)`).
+  virtual std::vector<Note> notes() const = 0;
+  /// The same together with the head; use it where another door may append between two readings.
+  virtual NotesAtHead notes_at_head() const = 0;
+  /// Deletes sealed texts and their keys. A ref that is not there (any more) is passed over.
+  virtual void erase(const std::vector<std::string>& refs) = 0;
+
+  /// Drops the views and makes them again from the log.
+  virtual void rebuild() = 0;
+  /// Checks every leaf, head, block, sealed text, paper and view, and that `earlier`, if given, is a prefix of the log.
+  virtual Verification verify(const std::optional<Head>& earlier) const = 0;
+};
+
+/// A plain note of an entry, for the fold.
+Note note_of(const Entry& entry);
+
+/// Opens the kitchen file at `path`. @throws Fault 66 if it is not there, 78 if it is not a kitchen file or too new.
+std::unique_ptr<RecordStore> open_sqlite(const std::string& path, bool read_only);
+/// Makes a new kitchen file. @throws Fault 73 if `path` exists or cannot be made.
+std::unique_ptr<RecordStore> create_sqlite(const std::string& path, const std::string& kitchen);
+
+}  // namespace tierproof

@@ -1,0 +1,289 @@
+// What every engine promises, written against the interface alone. A new engine adds a row to `engines()` and changes nothing here.
+
+#include "engines.h"
+
+namespace tierproof {
+namespace {
+
+using namespace store_tests;
+
+class RecordStoreContract : public testing::TestWithParam<Engine> {
+ protected:
+  std::unique_ptr<RecordStore> create() const { return GetParam().create(folder_); }
+  std::unique_ptr<RecordStore> open(bool read_only) const { return GetParam().open(folder_, read_only); }
+
+ private:
+  Folder folder_;
+};
+
+INSTANTIATE_TEST_SUITE_P(Engines, RecordStoreContract, testing::ValuesIn(engines()), [](const auto& row) { return row.param.name; });
+
+Frontier frontier_of(const Append& append) {
+  Frontier frontier;
+  for (const auto& one : append.entries) frontier.add(leaf_hash(leaf_text(one)));
+  return frontier;
+}
+
+TEST_P(RecordStoreContract, BeginsWithAnEmptyLogThatHolds) {
+  const auto store = create();
+  EXPECT_EQ(store->head(), Frontier{}.head());
+  EXPECT_EQ(store->head_at(0), Frontier{}.head());
+  EXPECT_EQ(store->head_at(1), std::nullopt);
+  EXPECT_TRUE(store->entries(1, 10).empty());
+  EXPECT_TRUE(store->notes().empty());
+  EXPECT_TRUE(store->verify(Frontier{}.head()).complaints.empty());
+}
+
+TEST_P(RecordStoreContract, GivesBackWhatWasAppended) {
+  const auto store = create();
+  const auto morning = a_morning();
+  const auto appended = store->append(store->head(), morning);
+  ASSERT_TRUE(std::holds_alternative<Head>(appended));
+  EXPECT_EQ(std::get<Head>(appended), frontier_of(morning).head());
+  EXPECT_EQ(store->head(), frontier_of(morning).head());
+  EXPECT_EQ(store->entries(1, 7), morning.entries);
+  EXPECT_EQ(store->entries(3, 4), (std::vector<Entry>{morning.entries[2], morning.entries[3]}));
+  EXPECT_EQ(store->entries(6, UINT64_MAX).size(), 2u);
+  EXPECT_TRUE(store->entries(8, 9).empty());
+  EXPECT_TRUE(store->entries(4, 3).empty());
+  EXPECT_EQ(store->block(4), a_block().bytes);
+  EXPECT_EQ(store->block(5), std::nullopt);
+  EXPECT_EQ(store->sealed("w-1"), "Ada Example");
+  EXPECT_EQ(store->sealed("w-2"), std::nullopt);
+  const auto paper = store->paper(a_paper().digest);
+  ASSERT_TRUE(paper.has_value());
+  EXPECT_EQ(paper->bytes, a_paper().bytes);
+  EXPECT_EQ(paper->media_type, "application/pdf");
+  EXPECT_FALSE(store->paper(sha256("another")).has_value());
+  EXPECT_EQ(store->booked_under("key-5"), 5u);
+  EXPECT_EQ(store->booked_under("key-8"), std::nullopt);
+}
+
+TEST_P(RecordStoreContract, KeepsTheHeadOfEverySize) {
+  const auto store = create();
+  book(*store, a_morning());
+  Frontier frontier;
+  for (const auto& one : store->entries(1, 7)) {
+    frontier.add(leaf_hash(leaf_text(one)));
+    EXPECT_EQ(store->head_at(frontier.head().size), frontier.head());
+  }
+  EXPECT_EQ(store->head_at(8), std::nullopt);
+}
+
+TEST_P(RecordStoreContract, AnswersAMovedHeadWithAConflictAndBooksNothing) {
+  const auto store = create();
+  const auto before = store->head();
+  const auto head = book(*store, a_morning());
+  const auto appended = store->append(before, only(entry(1, "lot/1", "pack-9", json("{}"))));
+  EXPECT_EQ(std::get<AlreadyBooked>(appended).sequence, 1u);  // its client key is key-1
+  auto late = entry(1, "lot/1", "pack-9", json("{}"));
+  late.client_key = "key of its own";
+  const auto conflict = store->append(before, only(late));
+  ASSERT_TRUE(std::holds_alternative<Conflict>(conflict));
+  EXPECT_EQ(std::get<Conflict>(conflict).head, head);
+  const auto same_size = store->append({head.size, before.root}, only(late));
+  EXPECT_TRUE(std::holds_alternative<Conflict>(same_size));
+  EXPECT_EQ(store->head(), head);
+  EXPECT_TRUE(store->verify(head).complaints.empty());
+}
+
+TEST_P(RecordStoreContract, BooksARetryUnderItsClientKeyOnce) {
+  const auto store = create();
+  const auto before = store->head();
+  const auto head = book(*store, a_morning());
+  const auto again = store->append(before, a_morning());
+  ASSERT_TRUE(std::holds_alternative<AlreadyBooked>(again));
+  EXPECT_EQ(std::get<AlreadyBooked>(again).sequence, 1u);
+  EXPECT_EQ(store->head(), head);
+}
+
+TEST_P(RecordStoreContract, BooksAllOrNothing) {
+  const auto store = create();
+  const auto before = store->head();
+  auto broken = a_morning();
+  broken.blocks[0].bytes += "x";
+  EXPECT_EQ(fault_of([&] { store->append(before, broken); }), exit_status::our_bug);
+  broken = a_morning();
+  broken.entries.back().written = Instant{std::chrono::milliseconds{-1}};  // seen only when it is read back
+  EXPECT_EQ(fault_of([&] { store->append(before, broken); }), exit_status::our_bug);
+  EXPECT_EQ(store->head(), before);
+  EXPECT_TRUE(store->notes().empty());
+  EXPECT_EQ(store->block(4), std::nullopt);
+  EXPECT_EQ(store->sealed("w-1"), std::nullopt);
+  EXPECT_FALSE(store->paper(a_paper().digest).has_value());
+  book(*store, a_morning());
+  EXPECT_EQ(joined(store->verify(std::nullopt)), "");
+}
+
+TEST_P(RecordStoreContract, RefusesAsOurBugWhatWouldNotHold) {
+  const auto store = create();
+  const auto refused = [&](auto change) {
+    auto append = a_morning();
+    change(append);
+    return fault_of([&] { store->append(store->head(), append); }) == exit_status::our_bug;
+  };
+  EXPECT_TRUE(refused([](Append& a) { a.entries.clear(); }));
+  EXPECT_TRUE(refused([](Append& a) { a.entries.erase(a.entries.begin()); }));
+  EXPECT_TRUE(refused([](Append& a) { std::swap(a.entries[1], a.entries[2]); }));
+  EXPECT_TRUE(refused([](Append& a) { a.entries[2].kitchen = "another"; }));
+  EXPECT_TRUE(refused([](Append& a) { a.entries[2].client_key = a.entries[1].client_key; }));
+  EXPECT_TRUE(refused([](Append& a) { a.entries[2].supersedes = 3; }));
+  EXPECT_TRUE(refused([](Append& a) { a.entries[2].body = Json{}; }));
+  EXPECT_TRUE(refused([](Append& a) { a.blocks[0].sequence = 5; }));
+  EXPECT_TRUE(refused([](Append& a) { a.sealed[0].text = "Somebody Else"; }));
+  EXPECT_TRUE(refused([](Append& a) { a.sealed[0].ref = "w-2"; }));
+  EXPECT_TRUE(refused([](Append& a) { a.papers[0].bytes += "x"; }));
+  EXPECT_TRUE(refused([](Append& a) { a.papers[0] = {sha256("other"), "text/plain", "other"}; }));
+  EXPECT_EQ(store->head().size, 0u);
+}
+
+TEST_P(RecordStoreContract, ShowsTheNotesInForceAsTheFoldOfItsEntries) {
+  const auto store = create();
+  book(*store, a_morning());
+  book(*store, only(entry(8, "batch/1", "batch-1", json(R"({"uses": [{"of": "pack-2"}]})"), 5)));
+  book(*store, only(entry(9, "lot/1", "pack-1", Json{}, 2)));
+  book(*store, only(entry(10, "batch/1", "batch-1", json(R"({"uses": []})"), 8)));
+  book(*store, only(entry(11, "batch/1", "batch-1", json(R"({"uses": [{"of": "pack-1"}]})"), 5)));  // names the first of its chain
+  std::vector<Note> all;
+  for (const auto& one : store->entries(1, 11)) all.push_back(note_of(one));
+  EXPECT_EQ(store->notes(), in_force(all));
+  EXPECT_EQ(store->notes_at_head().notes, in_force(all));
+  EXPECT_EQ(store->notes_at_head().head, store->head());
+  EXPECT_EQ(tip_of(store->notes(), 8)->sequence, 11u);
+  EXPECT_EQ(joined(store->verify(std::nullopt)), "");
+}
+
+TEST_P(RecordStoreContract, TellsWhatTheRecordsSaidThen) {
+  const auto store = create();
+  const auto then = book(*store, a_morning());
+  book(*store, only(entry(8, "batch/1", "batch-1", json(R"({"uses": [{"of": "pack-2"}]})"), 5)));
+  EXPECT_EQ(store->head_at(7), then);
+  std::vector<Note> as_of;
+  for (const auto& one : store->entries(1, 7)) as_of.push_back(note_of(one));
+  EXPECT_EQ(tip_of(in_force(as_of), 5)->sequence, 5u);
+  EXPECT_EQ(tip_of(store->notes(), 5)->sequence, 8u);
+  EXPECT_EQ(joined(store->verify(then)), "");
+}
+
+TEST_P(RecordStoreContract, ErasesASealedTextWithoutAHole) {
+  const auto store = create();
+  const auto head = book(*store, a_morning());
+  store->erase({"w-1", "w-unknown"});
+  EXPECT_EQ(store->sealed("w-1"), std::nullopt);
+  EXPECT_EQ(store->head(), head);
+  EXPECT_EQ(joined(store->verify(head)), "");
+  store->erase({"w-1"});
+  store->erase({});
+}
+
+TEST_P(RecordStoreContract, MakesTheSameViewsWhenTheyAreBuiltAgain) {
+  const auto store = create();
+  book(*store, a_morning());
+  book(*store, only(entry(8, "batch/1", "batch-1", json(R"({"uses": [{"of": "pack-2"}]})"), 5)));
+  const auto before = store->notes();
+  store->rebuild();
+  EXPECT_EQ(store->notes(), before);
+  EXPECT_EQ(joined(store->verify(std::nullopt)), "");
+}
+
+TEST_P(RecordStoreContract, HoldsAgainstEveryEarlierHeadAndNoOther) {
+  const auto store = create();
+  book(*store, a_morning());
+  for (std::uint64_t size = 0; size <= 7; ++size) {
+    const auto head = store->head_at(size).value();
+    EXPECT_EQ(joined(store->verify(head)), "") << size;
+    auto other = head;
+    other.root[0] ^= 1;
+    EXPECT_NE(joined(store->verify(other)).find("was rewritten"), std::string::npos) << size;
+  }
+  const auto ahead = store->verify(Head{8, sha256("x")});
+  EXPECT_NE(joined(ahead).find("the log was cut short"), std::string::npos);
+  EXPECT_EQ(ahead.head, store->head());
+}
+
+TEST_P(RecordStoreContract, KeepsOnePaperForTwoIssuesOfTheSameBytes) {
+  const auto store = create();
+  book(*store, a_morning());
+  auto again = only(entry(8, "paper/1", "cake-1", digest_body(a_paper().bytes)));
+  again.papers.push_back(a_paper());
+  book(*store, again);
+  EXPECT_EQ(store->paper(a_paper().digest)->bytes, a_paper().bytes);
+  EXPECT_EQ(joined(store->verify(std::nullopt)), "");
+}
+
+TEST_P(RecordStoreContract, KeepsThreeBlocksApart) {
+  const auto store = create();
+  Append append;
+  for (std::uint64_t i = 1; i <= 3; ++i) {
+    const auto bytes = std::string(i * 1000, static_cast<char>('a' + i));
+    append.entries.push_back(entry(i, "readings/1", "probe-1", digest_body(bytes)));
+    append.blocks.push_back({i, bytes});
+  }
+  book(*store, append);
+  for (const auto& block : append.blocks) EXPECT_EQ(store->block(block.sequence), block.bytes);
+}
+
+TEST_P(RecordStoreContract, LetsTwoHandlesShareTheRecordsWithoutLosingAnEntry) {
+  const auto first = create();
+  const auto second = open(false);
+  std::uint64_t conflicts = 0;
+  auto known = second->head();
+  for (std::uint64_t i = 1; i <= 20; ++i) {
+    auto& store = i % 2 == 0 ? *second : *first;
+    auto one = entry(i, "lot/1", fmt::format("pack-{}", i), json("{}"));
+    auto appended = store.append(known, only(one));
+    if (std::holds_alternative<Conflict>(appended)) {
+      ++conflicts;
+      appended = store.append(std::get<Conflict>(appended).head, only(one));
+    }
+    ASSERT_TRUE(std::holds_alternative<Head>(appended)) << i;
+    if (i % 2 == 0) known = std::get<Head>(appended);
+  }
+  EXPECT_EQ(conflicts, 10u);  // `known` is a head behind at every second append
+  EXPECT_EQ(first->head(), second->head());
+  EXPECT_EQ(first->entries(1, 20), second->entries(1, 20));
+  EXPECT_EQ(joined(first->verify(std::nullopt)), "");
+}
+
+TEST_P(RecordStoreContract, LetsAReaderSeeWhatWasBookedButNotWrite) {
+  const auto writer = create();
+  const auto reader = open(true);
+  book(*writer, a_morning());
+  EXPECT_EQ(reader->head(), writer->head());
+  EXPECT_EQ(reader->entries(1, 7), writer->entries(1, 7));
+  EXPECT_EQ(reader->notes(), writer->notes());
+  EXPECT_EQ(joined(reader->verify(writer->head())), "");
+  EXPECT_EQ(fault_of([&] { reader->append(reader->head(), only(entry(8, "lot/1", "pack-9", json("{}")))); }), exit_status::not_permitted);
+  EXPECT_EQ(fault_of([&] { reader->erase({"w-1"}); }), exit_status::not_permitted);
+  EXPECT_EQ(fault_of([&] { reader->rebuild(); }), exit_status::not_permitted);
+  EXPECT_EQ(writer->sealed("w-1"), "Ada Example");
+}
+
+TEST_P(RecordStoreContract, KeepsItsRecordsWhenItIsOpenedAgain) {
+  auto store = create();
+  const auto head = book(*store, a_morning());
+  store.reset();
+  const auto again = open(false);
+  EXPECT_EQ(again->head(), head);
+  EXPECT_EQ(again->notes().size(), 7u);
+  EXPECT_EQ(joined(again->verify(head)), "");
+}
+
+TEST_P(RecordStoreContract, AppendsToALongLog) {
+  const auto store = create();
+  std::uint64_t sequence = 0;
+  for (int part = 0; part < 4; ++part) {
+    Append append;
+    for (int i = 0; i < 500; ++i) {
+      ++sequence;
+      append.entries.push_back(entry(sequence, "lot/1", fmt::format("pack-{}", sequence), json("{}")));
+    }
+    book(*store, append);
+  }
+  EXPECT_EQ(store->head().size, 2000u);
+  EXPECT_EQ(store->notes().size(), 2000u);
+  EXPECT_EQ(joined(store->verify(store->head_at(1234))), "");
+}
+
+}  // namespace
+}  // namespace tierproof

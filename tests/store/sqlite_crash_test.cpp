@@ -1,0 +1,98 @@
+// What is left of a kitchen file when the program dies in the middle of a write: every append that was acknowledged, and no part of another.
+
+#include "engines.h"
+
+#include <signal.h>
+#include <sqlite3.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <chrono>
+#include <thread>
+
+namespace tierproof {
+namespace {
+
+using namespace store_tests;
+
+Append one_pack(std::uint64_t sequence) {
+  const auto bytes = std::string(20'000, static_cast<char>('a' + sequence % 26));
+  Append append;
+  append.entries.push_back(entry(sequence, "readings/1", "probe-1", digest_body(bytes)));
+  append.blocks.push_back({sequence, bytes});
+  return append;
+}
+
+/// Appends until it is killed, and writes a byte down the pipe after each append that was acknowledged.
+[[noreturn]] void append_for_ever(const std::string& path, int pipe) {
+  const auto store = open_sqlite(path, false);
+  for (std::uint64_t sequence = store->head().size + 1;; ++sequence) {
+    store->append(store->head(), one_pack(sequence));
+    if (::write(pipe, "x", 1) != 1) ::_exit(1);
+  }
+}
+
+TEST(SqliteCrash, KeepsEveryAcknowledgedAppendAndNoHalfOne) {
+  Folder folder;
+  const auto path = folder.file("kitchen.tierproof");
+  create_sqlite(path, kitchen);
+  std::uint64_t acknowledged = 0;
+  for (int round = 0; round < 12; ++round) {
+    int ends[2] = {-1, -1};
+    ASSERT_EQ(::pipe(ends), 0);
+    const auto child = ::fork();
+    ASSERT_GE(child, 0);
+    if (child == 0) {
+      ::close(ends[0]);
+      append_for_ever(path, ends[1]);
+    }
+    ::close(ends[1]);
+    char byte = 0;
+    ASSERT_EQ(::read(ends[0], &byte, 1), 1);  // the child is at work
+    ++acknowledged;
+    std::this_thread::sleep_for(std::chrono::microseconds{round * 1700});
+    ::kill(child, SIGKILL);
+    int status = 0;
+    ASSERT_EQ(::waitpid(child, &status, 0), child);
+    ASSERT_TRUE(WIFSIGNALED(status));
+    while (::read(ends[0], &byte, 1) == 1) ++acknowledged;
+    ::close(ends[0]);
+
+    const auto reader = open_sqlite(path, true);
+    const auto size = reader->head().size;
+    EXPECT_GE(size, acknowledged) << round;
+    EXPECT_LE(size, acknowledged + 1) << round;  // one may have been booked just before its byte was written
+    EXPECT_EQ(joined(reader->verify(std::nullopt)), "") << round;
+    acknowledged = size;
+  }
+  EXPECT_GE(acknowledged, 12u);
+}
+
+TEST(SqliteCrash, RollsACutOffWriteBackEvenForAReader) {
+  Folder folder;
+  const auto path = folder.file("kitchen.tierproof");
+  auto store = create_sqlite(path, kitchen);
+  Append append;
+  for (std::uint64_t i = 1; i <= 400; ++i) append.entries.push_back(entry(i, "lot/1", "pack", json(R"({"of": "flour"})")));
+  const auto head = book(*store, append);
+  store.reset();
+
+  // A connection with almost no cache has to write pages into the file before it commits; files copied then are those of a crash.
+  sqlite3* raw = nullptr;
+  ASSERT_EQ(sqlite3_open(path.c_str(), &raw), SQLITE_OK);
+  ASSERT_EQ(sqlite3_exec(raw, "PRAGMA cache_size=1; BEGIN IMMEDIATE; UPDATE entry SET leaf = 'lost' || leaf", nullptr, nullptr, nullptr),
+            SQLITE_OK);
+  const auto crashed = folder.file("crashed.tierproof");
+  std::filesystem::copy_file(path, crashed);
+  ASSERT_TRUE(std::filesystem::exists(path + "-journal"));
+  std::filesystem::copy_file(path + "-journal", crashed + "-journal");
+  sqlite3_exec(raw, "ROLLBACK", nullptr, nullptr, nullptr);
+  sqlite3_close(raw);
+
+  const auto reader = open_sqlite(crashed, true);
+  EXPECT_EQ(joined(reader->verify(head)), "");
+  EXPECT_FALSE(std::filesystem::exists(crashed + "-journal"));
+}
+
+}  // namespace
+}  // namespace tierproof

@@ -1,0 +1,366 @@
+// The SQLite engine alone: what its files refuse, and that every way of tampering with one is named.
+
+#include "engines.h"
+
+#include "../../src/store/sqlite/database.h"
+
+#include <sqlite3.h>
+#include <sys/stat.h>
+
+#include <fstream>
+#include <sstream>
+
+namespace tierproof {
+namespace {
+
+using namespace store_tests;
+
+/// Someone with the file and an SQLite shell.
+void tamper(const std::string& path, const std::string& sql) {
+  sqlite3* raw = nullptr;
+  ASSERT_EQ(sqlite3_open(path.c_str(), &raw), SQLITE_OK);
+  char* error = nullptr;
+  EXPECT_EQ(sqlite3_exec(raw, sql.c_str(), nullptr, nullptr, &error), SQLITE_OK) << sql << ": " << (error ? error : "");
+  EXPECT_GT(sqlite3_total_changes(raw) + (sql.find("CREATE") == 0 || sql.find("DROP") == 0 || sql.find("PRAGMA") == 0), 0)
+      << sql << " changed nothing";
+  sqlite3_free(error);
+  sqlite3_close(raw);
+}
+
+struct Kitchen {
+  Folder folder;
+  std::string path = folder.file("kitchen.tierproof");
+  Head head;
+  Kitchen() {
+    auto store = create_sqlite(path, kitchen);
+    head = book(*store, a_morning());
+  }
+  Verification verify(const std::optional<Head>& earlier = std::nullopt) const { return open_sqlite(path, true)->verify(earlier); }
+};
+
+struct Tampering {
+  std::string name;
+  std::string sql;
+  std::optional<std::uint64_t> first_bad;
+  std::string says;  ///< a part of a complaint
+};
+
+class TamperedFile : public testing::TestWithParam<Tampering> {};
+
+TEST_P(TamperedFile, IsNamedByVerify) {
+  const Kitchen ours;
+  ASSERT_EQ(joined(ours.verify(ours.head)), "");
+  tamper(ours.path, GetParam().sql);
+  const auto found = ours.verify();
+  EXPECT_NE(joined(found).find(GetParam().says), std::string::npos) << joined(found);
+  EXPECT_EQ(found.first_bad, GetParam().first_bad) << joined(found);
+}
+
+// The leaf of entry 3 as its neighbour's, under a client key of its own.
+const std::string repeat_entry =
+    "INSERT INTO entry SELECT kitchen, 8, leaf, leaf_hash, 'key-8', head_root, frontier FROM entry WHERE seq = 3";
+
+INSTANTIATE_TEST_SUITE_P(
+    Entries, TamperedFile,
+    testing::Values(
+        Tampering{"AnotherLotCode", "UPDATE entry SET leaf = replace(leaf, '\"A7\"', '\"A8\"') WHERE seq = 2", 2,
+                  "entry 2: its text does not have the hash"},
+        Tampering{"OneBitOfALeaf", "UPDATE entry SET leaf = replace(leaf, 'eggs', 'egos') WHERE seq = 3", 3,
+                  "entry 3: its text does not have the hash"},
+        Tampering{"LeafThatIsNoJson", "UPDATE entry SET leaf = '{' WHERE seq = 5", 5, "entry 5: its text cannot be read"},
+        Tampering{"LeafWithBytesThatAreNoText", "UPDATE entry SET leaf = CAST(x'ff00fe' AS TEXT) WHERE seq = 5", 5,
+                  "entry 5: its text cannot be read"},
+        Tampering{"LeafHash", "UPDATE entry SET leaf_hash = zeroblob(32) WHERE seq = 4", 4, "entry 4: its text does not have the hash"},
+        Tampering{"HeadRoot", "UPDATE entry SET head_root = zeroblob(32) WHERE seq = 6", 6,
+                  "entry 6: the head kept with it is not that of entries 1 to 6"},
+        Tampering{"Frontier", "UPDATE entry SET frontier = zeroblob(64) WHERE seq = 6", 6, "entry 6: the subtree roots"},
+        Tampering{"FrontierOfAnotherLength", "UPDATE entry SET frontier = x'00' WHERE seq = 6", 6, "entry 6: the subtree roots"},
+        Tampering{"ClientKey", "UPDATE entry SET client_key = 'another' WHERE seq = 6", 6, "entry 6: its text has another client key"},
+        Tampering{"EntryTakenOut", "DELETE FROM entry WHERE seq = 3", 3, "entry 3: is missing; the next one there is 4"},
+        Tampering{"FirstEntryTakenOut", "DELETE FROM entry WHERE seq = 1", 1, "entry 1: is missing"},
+        Tampering{"EntryRepeated", repeat_entry, 8, "entry 8: its text says that it is entry 3"},
+        Tampering{"TwoEntriesSwapped",
+                  "UPDATE entry SET seq = seq + 100 WHERE seq IN (2, 3); UPDATE entry SET seq = 105 - seq WHERE seq > 100", 2,
+                  "entry 2: its text says that it is entry 3"},
+        Tampering{"EntryOfAnotherKitchen", "INSERT INTO kitchen VALUES ('x'); UPDATE entry SET kitchen = 'x' WHERE seq = 7", std::nullopt,
+                  "entry: 1 rows are of another kitchen"},
+        Tampering{"TailCutOff", "DELETE FROM entry WHERE seq > 5", std::nullopt,
+                  "the log was cut short: it ends at entry 5, but the view knows note 7"}),
+    [](const auto& row) { return row.param.name; });
+
+INSTANTIATE_TEST_SUITE_P(
+    BesideTheLog, TamperedFile,
+    testing::Values(
+        Tampering{"ByteOfABlock", "UPDATE block SET bytes = CAST('5' || substr(bytes, 2) AS BLOB)", std::nullopt,
+                  "block 4: its bytes are not those that entry 4 sealed"},
+        Tampering{"BlockTakenOut", "DELETE FROM block", std::nullopt, "entry 4 names bytes with the SHA-256"},
+        Tampering{"BlockUnderAnotherEntry", "UPDATE block SET seq = 5", std::nullopt, "block 5: entry 5 does not seal it"},
+        Tampering{"BlockUnderNoEntry", "UPDATE block SET seq = 99", std::nullopt, "block: row 1 belongs to nothing in entry"},
+        Tampering{"SealedText", "UPDATE sealed SET text = 'Ada Exemple'", std::nullopt, "sealed text w-1: it is not what entry 1 sealed"},
+        Tampering{"SealedKey", "UPDATE sealed SET key = zeroblob(32)", std::nullopt, "sealed text w-1: it is not what entry 1 sealed"},
+        Tampering{"SealedTextThatNoEntryNames", "UPDATE sealed SET ref = 'w-2'", std::nullopt, "sealed text w-2: no entry names it"},
+        Tampering{"ByteOfAPaper", "UPDATE paper SET bytes = CAST('%PDF made op' AS BLOB)", std::nullopt,
+                  "its bytes do not have that SHA-256"},
+        Tampering{"PaperTakenOut", "DELETE FROM paper", std::nullopt, "entry 7 names bytes with the SHA-256"},
+        Tampering{"PaperThatNoEntryNames", "INSERT INTO paper SELECT kitchen, zeroblob(32), media_type, bytes FROM paper", std::nullopt,
+                  "no entry names it"},
+        Tampering{"NoteOfTheView", "UPDATE view_note SET body = '{}' WHERE seq = 3", std::nullopt,
+                  "the view: \"note 3\" is not what the log gives"},
+        Tampering{"NoteTakenOutOfTheView", "DELETE FROM view_note WHERE seq = 7", std::nullopt, "the view: \"note 7\" is missing"},
+        Tampering{"NoteTooManyInTheView",
+                  "INSERT INTO view_note SELECT kitchen, 99, 99, replaced, written, happened, offset_min, person, kind, subject, "
+                  "supersedes, how, body, why "
+                  "FROM view_note WHERE seq = 2",
+                  std::nullopt, "the view: \"note 99\" is not what the log gives"},
+        Tampering{"EdgeTakenOutOfTheView", "DELETE FROM view_edge WHERE parent = 'pack-2'", std::nullopt,
+                  "the view: \"pack-2 in batch-1 by note 5\" is missing"},
+        Tampering{"EdgeTooManyInTheView", "INSERT INTO view_edge SELECT kitchen, 'zz', child, seq FROM view_edge LIMIT 1", std::nullopt,
+                  "the view: \"zz in "},
+        Tampering{"ViewDropped", "DROP TABLE view_edge", std::nullopt, "view_edge"}),
+    [](const auto& row) { return row.param.name; });
+
+TEST(SqliteStore, NoticesACutTailByAnEarlierHeadEvenWhenTheViewsWereMadeToFit) {
+  const Kitchen ours;
+  tamper(ours.path, "DELETE FROM paper; DELETE FROM entry WHERE seq = 7; DELETE FROM view_note WHERE seq = 7");
+  EXPECT_EQ(joined(ours.verify()), "");  // nothing in the file can tell: why heads are printed on papers
+  EXPECT_NE(joined(ours.verify(ours.head)).find("the log was cut short: it holds 6 entries"), std::string::npos);
+}
+
+TEST(SqliteStore, NoticesARewrittenLogByAnEarlierHeadEvenWhenEverythingWasHashedAgain) {
+  const Kitchen ours;
+  Folder folder;
+  const auto path = folder.file("rewritten");
+  auto rewritten = create_sqlite(path, kitchen);
+  auto append = a_morning();
+  append.entries[1].body["code"] = "A8";
+  book(*rewritten, append);
+  EXPECT_EQ(joined(rewritten->verify(std::nullopt)), "");
+  EXPECT_NE(joined(rewritten->verify(ours.head)).find("the log was rewritten: its first 7 entries"), std::string::npos);
+}
+
+TEST(SqliteStore, ComplainsOfOneEntryWhenOneWasAltered) {
+  const Kitchen ours;
+  tamper(ours.path, "UPDATE entry SET leaf = replace(leaf, 'A7', 'A8') WHERE seq = 2");
+  const auto found = ours.verify();
+  EXPECT_EQ(found.complaints.size(), 2u) << joined(found);  // the entry, and that the views were left alone
+}
+
+TEST(SqliteStore, RebuildMakesADamagedViewRightAgain) {
+  const Kitchen ours;
+  tamper(ours.path, "UPDATE view_note SET body = '{}' WHERE seq = 3; DELETE FROM view_edge");
+  const auto store = open_sqlite(ours.path, false);
+  EXPECT_NE(joined(store->verify(std::nullopt)), "");
+  store->rebuild();
+  EXPECT_EQ(joined(store->verify(ours.head)), "");
+}
+
+TEST(SqliteStore, FaultsRatherThanGivesOutWhatCannotBeRead) {
+  const Kitchen ours;
+  tamper(ours.path, "UPDATE entry SET leaf = '{' WHERE seq = 3; UPDATE view_note SET body = '[' WHERE seq = 2");
+  const auto store = open_sqlite(ours.path, false);
+  EXPECT_EQ(fault_of([&] { store->entries(1, 7); }), exit_status::configuration);
+  EXPECT_EQ(fault_of([&] { store->notes(); }), exit_status::configuration);
+  EXPECT_EQ(fault_of([&] { store->rebuild(); }), exit_status::configuration);
+  EXPECT_EQ(store->entries(1, 2).size(), 2u);
+}
+
+TEST(SqliteStore, DoesNotAppendToAHeadThatDoesNotHold) {
+  const Kitchen ours;
+  tamper(ours.path, "UPDATE entry SET head_root = zeroblob(32) WHERE seq = 7");
+  const auto store = open_sqlite(ours.path, false);
+  EXPECT_EQ(fault_of([&] { store->append(ours.head, only(entry(8, "lot/1", "pack-9", json("{}")))); }), exit_status::configuration);
+}
+
+TEST(SqliteStore, NeverThrowsOnADamagedFileThatOpens) {
+  const Kitchen ours;
+  std::ifstream in{ours.path, std::ios::binary};
+  std::stringstream whole;
+  whole << in.rdbuf();
+  const auto bytes = whole.str();
+  std::size_t opened = 0;
+  std::size_t complained = 0;
+  Folder folder;
+  // One flipped bit at a time, over the file with a prime stride; page 1's header (100 bytes) decides whether it opens at all.
+  for (std::size_t at = 100; at < bytes.size(); at += 97) {
+    auto damaged = bytes;
+    damaged[at] = static_cast<char>(damaged[at] ^ (1 << (at % 8)));
+    const auto path = folder.file("damaged");
+    std::ofstream{path, std::ios::binary | std::ios::trunc} << damaged;
+    std::unique_ptr<RecordStore> store;
+    try {
+      store = open_sqlite(path, true);
+    } catch (const Fault& fault) {
+      EXPECT_EQ(fault.exit_status(), exit_status::configuration) << at << ": " << fault.what();
+      continue;
+    }
+    ++opened;
+    EXPECT_NO_THROW(complained += store->verify(ours.head).complaints.empty() ? 0 : 1) << at;
+  }
+  EXPECT_GT(opened, 100u);
+  EXPECT_GT(complained, 20u);  // the others fell on bytes that no page uses
+}
+
+TEST(SqliteFile, IsMadeOnceAndForItsOwnerOnly) {
+  Folder folder;
+  const auto path = folder.file("kitchen.tierproof");
+  create_sqlite(path, kitchen);
+  struct stat facts {};
+  ASSERT_EQ(::stat(path.c_str(), &facts), 0);
+  EXPECT_EQ(facts.st_mode & 0777, 0600u);
+  EXPECT_EQ(fault_of([&] { create_sqlite(path, kitchen); }), exit_status::cannot_create);
+  EXPECT_EQ(fault_of([&] { create_sqlite(folder.file("no/such/folder"), kitchen); }), exit_status::cannot_create);
+  EXPECT_EQ(open_sqlite(path, false)->head().size, 0u);
+}
+
+TEST(SqliteFile, SaysWhoseItIsAndWhichSchemaItHas) {
+  const Kitchen ours;
+  std::ifstream in{ours.path, std::ios::binary};
+  std::string header(100, '\0');
+  in.read(header.data(), 100);
+  EXPECT_EQ(header.substr(68, 4), "TPrf");                                // application_id, SQLite file format section 1.3.17
+  EXPECT_EQ(header.substr(60, 4), (std::string{"\x00\x00\x00\x01", 4}));  // user_version, section 1.3.14
+  EXPECT_FALSE(std::filesystem::exists(ours.path + "-journal"));
+  EXPECT_FALSE(std::filesystem::exists(ours.path + "-wal"));
+}
+
+int opening(const std::string& path) {
+  return fault_of([&] { open_sqlite(path, true); });
+}
+
+TEST(SqliteFile, IsRefusedWhenItIsNotThereOrNotOurs) {
+  Folder folder;
+  EXPECT_EQ(opening(folder.file("none")), exit_status::no_input);
+  EXPECT_EQ(opening(""), exit_status::no_input);
+  EXPECT_EQ(opening(":memory:"), exit_status::no_input);
+  EXPECT_EQ(opening(folder.file("")), exit_status::configuration);  // the folder itself
+  std::ofstream{folder.file("empty")};
+  EXPECT_EQ(opening(folder.file("empty")), exit_status::configuration);
+  std::ofstream{folder.file("text")} << std::string(5000, 'x');
+  EXPECT_EQ(opening(folder.file("text")), exit_status::configuration);
+  tamper(folder.file("other"), "CREATE TABLE entry (kitchen, seq)");
+  EXPECT_EQ(opening(folder.file("other")), exit_status::configuration);
+}
+
+TEST(SqliteFile, IsRefusedWhenANewerProgramMadeIt) {
+  const Kitchen ours;
+  tamper(ours.path, "PRAGMA user_version = 2");
+  try {
+    open_sqlite(ours.path, false);
+    FAIL() << "it was opened";
+  } catch (const Fault& fault) {
+    EXPECT_EQ(fault.exit_status(), exit_status::configuration);
+    EXPECT_NE(std::string{fault.what()}.find("newer"), std::string::npos);
+  }
+  tamper(ours.path, "PRAGMA user_version = 0");
+  EXPECT_EQ(opening(ours.path), exit_status::configuration);
+}
+
+TEST(SqliteFile, IsRefusedWithATriggerInIt) {
+  const Kitchen ours;
+  tamper(ours.path, "CREATE TRIGGER planted AFTER INSERT ON entry BEGIN DELETE FROM sealed; END");
+  EXPECT_EQ(opening(ours.path), exit_status::configuration);
+}
+
+TEST(SqliteFile, IsRefusedForReadingInAnotherJournalModeAndPutRightForWriting) {
+  const Kitchen ours;
+  tamper(ours.path, "PRAGMA journal_mode = WAL");
+  EXPECT_EQ(opening(ours.path), exit_status::configuration);
+  EXPECT_EQ(open_sqlite(ours.path, false)->head(), ours.head);
+  EXPECT_EQ(opening(ours.path), 0);
+}
+
+using sqlite::Access;
+using sqlite::Database;
+using sqlite::Transaction;
+
+TEST(SqliteDatabase, DeniesToChangeOrDeleteWhatIsInTheLog) {
+  const Kitchen ours;
+  Database database{ours.path, Access::read_write};
+  for (const char* sql : {"UPDATE entry SET leaf = 'x'", "DELETE FROM entry", "UPDATE block SET bytes = x'00'", "DELETE FROM block",
+                          "UPDATE paper SET bytes = x'00'", "DELETE FROM paper", "UPDATE sealed SET text = 'x'", "DELETE FROM sealed",
+                          "UPDATE kitchen SET kitchen = 'x'", "DELETE FROM kitchen", "DROP TABLE entry", "DROP TABLE sealed",
+                          "ALTER TABLE entry RENAME TO old", "ALTER TABLE paper ADD COLUMN more TEXT",
+                          "CREATE TRIGGER t AFTER INSERT ON entry BEGIN SELECT 1; END", "ATTACH ':memory:' AS other"}) {
+    EXPECT_EQ(fault_of([&] { database.run(sql); }), exit_status::not_permitted) << sql;
+  }
+  {
+    const Database::Erasing erasing{database};
+    EXPECT_EQ(fault_of([&] { database.run("DELETE FROM entry"); }), exit_status::not_permitted);
+    EXPECT_EQ(fault_of([&] { database.run("UPDATE sealed SET text = 'x'"); }), exit_status::not_permitted);
+    EXPECT_EQ(fault_of([&] { database.run("DELETE FROM sealed"); }), 0);
+  }
+  EXPECT_EQ(fault_of([&] { database.run("DELETE FROM sealed"); }), exit_status::not_permitted);
+}
+
+TEST(SqliteDatabase, IsSetUpForDurability) {
+  const Kitchen ours;
+  const Database database{ours.path, Access::read_write};
+  for (const auto& [pragma, value] : std::vector<std::pair<const char*, const char*>>{{"PRAGMA journal_mode", "delete"},
+                                                                                      {"PRAGMA synchronous", "3"},
+                                                                                      {"PRAGMA foreign_keys", "1"},
+                                                                                      {"PRAGMA trusted_schema", "0"},
+                                                                                      {"PRAGMA recursive_triggers", "1"},
+                                                                                      {"PRAGMA cell_size_check", "1"},
+                                                                                      {"PRAGMA mmap_size", "0"},
+                                                                                      {"PRAGMA secure_delete", "1"},
+                                                                                      {"PRAGMA busy_timeout", "5000"}}) {
+    EXPECT_EQ(database.answer(pragma), value) << pragma;
+  }
+  const Database reader{ours.path, Access::read_only};
+  EXPECT_EQ(reader.answer("PRAGMA query_only"), "1");
+  EXPECT_EQ(fault_of([&] { reader.run("DELETE FROM view_edge"); }), exit_status::not_permitted);
+}
+
+TEST(SqliteDatabase, SaysTryLaterWhenAnotherHandleKeepsTheLock) {
+  const Kitchen ours;
+  const Database first{ours.path, Access::read_write};
+  const Database second{ours.path, Access::read_write, 20};
+  Transaction writing{first, Transaction::Kind::write};
+  EXPECT_EQ(fault_of([&] { const Transaction other{second, Transaction::Kind::write}; }), exit_status::try_later);
+  writing.commit();
+  EXPECT_EQ(fault_of([&] { const Transaction other{second, Transaction::Kind::write}; }), 0);
+}
+
+TEST(SqliteDatabase, RollsBackWhatWasNotCommitted) {
+  const Kitchen ours;
+  const Database database{ours.path, Access::read_write};
+  {
+    const Transaction writing{database, Transaction::Kind::write};
+    database.run("DELETE FROM view_edge");
+    EXPECT_EQ(database.answer("SELECT count(*) FROM view_edge"), "0");
+  }
+  EXPECT_EQ(database.answer("SELECT count(*) FROM view_edge"), "3");
+}
+
+TEST(SqliteStore, LeavesNoByteOfAnErasedTextInTheFile) {
+  const Kitchen ours;
+  const auto holds = [&] {
+    std::ifstream in{ours.path, std::ios::binary};
+    std::stringstream whole;
+    whole << in.rdbuf();
+    return whole.str().find("Ada Example") != std::string::npos;
+  };
+  ASSERT_TRUE(holds());
+  open_sqlite(ours.path, false)->erase({"w-1"});
+  EXPECT_FALSE(holds());
+}
+
+TEST(SqliteStore, KeepsTheGraphOfWhatIsInForce) {
+  const Kitchen ours;
+  const auto store = open_sqlite(ours.path, false);
+  const auto edges = [&] {
+    const Database database{ours.path, Access::read_only};
+    auto rows = database.prepare("SELECT parent || ' > ' || child || ' by ' || seq FROM view_edge ORDER BY parent, child");
+    std::vector<std::string> out;
+    while (rows.step()) out.push_back(rows.bytes(0));
+    return out;
+  };
+  EXPECT_EQ(edges(), (std::vector<std::string>{"batch-1 > cake-1 by 6", "pack-1 > batch-1 by 5", "pack-2 > batch-1 by 5"}));
+  book(*store, only(entry(8, "batch/1", "batch-1", json(R"({"uses": [{"of": "pack-2"}]})"), 5)));
+  EXPECT_EQ(edges(), (std::vector<std::string>{"batch-1 > cake-1 by 6", "pack-2 > batch-1 by 8"}));
+  book(*store, only(entry(9, "batch/1", "batch-1", Json{}, 8)));
+  EXPECT_EQ(edges(), (std::vector<std::string>{"batch-1 > cake-1 by 6"}));
+}
+
+}  // namespace
+}  // namespace tierproof
