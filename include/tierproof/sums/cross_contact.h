@@ -1,0 +1,61 @@
+#pragma once
+
+#include "tierproof/units/finding.h"
+#include "tierproof/units/ids.h"
+#include "tierproof/units/time.h"
+
+#include <span>
+#include <string>
+#include <vector>
+
+namespace tierproof {
+
+/// A batch on a piece of equipment, or a cleaning of it.
+struct KitUse {
+  std::string equipment;   ///< name in words, `stand mixer`
+  Instant at{};
+  std::string batch;       ///< id; empty for a cleaning
+  std::string batch_name;
+  std::vector<std::string> allergens;  ///< keys that the batch contains (or cannot rule out)
+  std::string cleaning;    ///< empty for a batch; else its grade: `wiped`, `washed, looked clean`, `washed and tested`, `validated`
+};
+
+/// What one batch may have met on shared equipment.
+struct Contact {
+  std::string batch;
+  std::string allergen;
+  bool cleaned = false;    ///< a cleaning lies between, of a grade that clears nothing for an allergy order
+  std::string path;        ///< `almond: stand mixer, almond shells (batch-4) at 10:05, nothing recorded before buttercream (batch-5) at 11:20`
+};
+
+/// Walks the uses of every piece of equipment in time order. An allergen stays until a cleaning `washed and tested` or
+/// `validated`; `washed, looked clean` keeps it as `cleaned`; `wiped`, and any grade not listed, counts as nothing. Only allergens
+/// that the later batch does not itself contain are told.
+///
+/// What a batch met it carries to the next equipment it goes on, with its path. Where one allergen comes in more than once by the
+/// same equipment, the latest source without a cleaning is told, else the latest cleaned one. Uses of one instant on one
+/// equipment: nobody knows their order, so a cleaning counts as before the batches of that instant, and these meet each other.
+/// @param uses    in any order
+/// @return        in the order of time of the later batch
+std::vector<Contact> contacts(std::span<const KitUse> uses, Offset offset);
+
+/// Judges shared equipment for one cake (control `shared-kit`): a contact without a recorded cleaning with an allergen that the
+/// cake does not contain makes that allergen unknown (`not shown`), which stops a release without override; a `cleaned` contact is
+/// told (`shown`), and stops without override only when `allergies` names it and `accepted` does not; accepted, it needs a person.
+///
+/// One finding an allergen, sorted by it, its subject the allergen and its `paths` the contacts. Without a contact nothing comes
+/// back: whether kit was recorded at all is for `judge_kit_recorded`. A group (`nuts`) and its members (`nuts:almond`) count as
+/// the same when an allergy is matched; `contained` must name the very key, and `accepted` the key or its group.
+/// @param batches    ids of the cake's batches, all depths
+/// @param contained  allergen keys that the cake contains and declares
+/// @param allergies  keys that the customer named
+/// @param accepted   keys that the customer accepted traces of, in writing
+std::vector<Finding> judge_shared_kit(const std::string& cake, std::span<const Contact> contacts, const std::vector<std::string>& batches,
+                                      const std::vector<std::string>& contained, const std::vector<std::string>& allergies,
+                                      const std::vector<std::string>& accepted = {});
+
+/// Whether the records name the equipment of every batch of the cake (control `kit-recorded`): `shown` only if each has a use,
+/// else `not shown` (needs a person), naming those without.
+Finding judge_kit_recorded(const std::string& cake, std::span<const KitUse> uses, const std::vector<std::string>& batches);
+
+}  // namespace tierproof

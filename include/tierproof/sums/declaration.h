@@ -1,0 +1,94 @@
+#pragma once
+
+#include "tierproof/sums/composition.h"
+#include "tierproof/sums/terms.h"
+#include "tierproof/units/finding.h"
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace tierproof {
+
+/// Text that is printed in one face: plain, or emphasised as the rules say.
+struct Run {
+  std::string text;
+  bool emphasised = false;
+  friend bool operator==(const Run&, const Run&) = default;
+};
+
+/// The text of `runs`, emphasis left out.
+std::string text_of(const std::vector<Run>& runs);
+
+/// One entry of the ingredient list.
+struct ListedIngredient {
+  std::vector<Run> runs;             ///< `butter (`, `MILK`, `)`; sub-list included
+  std::string name;                  ///< its label name without the sub-list, for order and quantities
+  Share ingoing_mg;                  ///< what ranks it (for added water: what remains)
+  Share of_finished;                 ///< share of the finished cake
+  bool any_order_at_end = false;     ///< under the small-amount rule, may follow in any order
+  std::vector<std::size_t> lots;     ///< into `CakeParts::lots`
+  friend bool operator==(const ListedIngredient&, const ListedIngredient&) = default;
+};
+
+/// What the label must say about the food, by one set of rules.
+struct Declaration {
+  std::string kind;                        ///< `ingredient list` or `allergens`, as the route asks
+  std::vector<ListedIngredient> ingredients;  ///< drawn up for either kind, since the cake record shows it; a label prints it only
+                                           ///< under `heading`
+  std::vector<Run> heading;                ///< `Ingredients:`; empty when the kind is `allergens`
+  std::vector<Run> allergen_line;          ///< `Contains: wheat, egg, milk` for routes without a list; empty otherwise
+  std::vector<std::string> contains;       ///< allergen keys that are declared, in the law's order
+  std::vector<std::string> may_contain;    ///< keys that a supplier's `may contain` brings, neither declared nor unknown; what shared
+                                           ///< kit may bring is told apart, in `AllergenTrace::cross_contact`
+  std::vector<std::string> unknown;        ///< keys that nobody can rule out and that are not declared; also a key of `terms` that
+                                           ///< was not traced
+  std::vector<std::string> statements;     ///< sentences prescribed (colours, polyols, sweeteners), each once
+  bool water_left_out = false;
+  Share added_water_mg;                    ///< what remains in the finished cake, never negative
+  Share sulphites_mg_per_kg;               ///< in the finished cake, from the specifications that give it
+};
+
+/// Draws up the declaration of `made` by `terms`. Pure: same values in, same words out, whatever the order of the parts.
+///
+/// Packs that print alike (label name, sub-list, additive class) stand as one entry at their total mass over the whole cake; packs of
+/// one name whose sub-lists differ stand apart, and the shares that give a relief are taken of their total. Entries fall by ingoing
+/// mass, equal ones by name.
+/// - Added water is what the finished cake weighs more than all other ingredients together, never negative; left out at or under
+///   the limit. A food with an allergen, a sub-list or an additive never counts as water.
+/// - A sub-list stands in brackets behind the name in the pack's order. Neighbours of one additive class share its title:
+///   `raising agents: E450, E500; maize starch`. Additives carried over without a function are left out unless they show an allergen.
+///   A composition fixed by law, strictly under its share, keeps only parts that show an allergen and additives with a function.
+/// - Emphasis: a word of `AllergenTerm::names` where it stands whole in the name of the part that brings the allergen, else in the
+///   ingredient's own name; else the law's word is added behind, in brackets. Each ingredient that brings it is tied to it.
+/// - Sulphites (key `sulphites`) with a threshold are declared by their exact sum over the finished mass, without credit for
+///   what baking drives off; and whenever a pack contains them without a figure.
+/// @param kind  `ingredient list` or `allergens` (RouteTerm::declaration)
+Declaration declare(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::string_view kind);
+
+/// Judges a declaration. Every control is reported, with verdict `shown` when it holds; in this order:
+/// - `allergens-known`: one finding for every allergen that nobody can rule out, without override, naming the packs to ask about.
+/// - `additives-permitted`: *not met* without override for one that is not permitted; *not shown* for one that is restricted, for
+///   outside decoration only, not in the table, without its number or without a class title of the law's list.
+/// - `sulphites`: *not shown* when a pack contains them without a figure.
+/// - `masses-weighed`: *not shown* when a mass is estimated and two ranked neighbours differ by less than a tenth, or a share
+///   lies within a tenth of its limit; also when a batch weighs more than what was recorded as put into it.
+std::vector<Finding> check(const CakeParts& parts, const Composition& made, const Declaration& declared, const LabelTerms& terms);
+
+/// Whether `names`, a proposed order of `declared.ingredients` (by name), is lawful: ranked ones in falling order (equal ones in
+/// any), those under the small-amount rule after them in any order. Returns why not, or an empty text.
+std::string why_unlawful_order(const Declaration& declared, const std::vector<std::string>& names);
+
+/// The entries of one varying group (`IngredientFacts::varying_group`) as one: `fruit in varying proportions (strawberries,
+/// raspberries)`, ranked by their total. The words are the wording `varying proportions` of `terms`.
+///
+/// That the proportions are likely to vary is the maker's word, given with `varying_group`.
+/// @param group  `fruit`
+/// @return       refused: a group that is not in `terms.varying_groups` (nuts are not), fewer than two entries of it, one that
+///               predominates. The law gives no figure for that; here the heaviest predominates above one and a half times the mean
+///               of the group (the project's choice).
+Result<ListedIngredient> group_in_varying_proportions(const CakeParts& parts, const Declaration& declared, const std::string& group,
+                                                      const LabelTerms& terms);
+
+}  // namespace tierproof

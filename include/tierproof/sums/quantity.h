@@ -1,0 +1,57 @@
+#pragma once
+
+#include "tierproof/units/result.h"
+#include "tierproof/units/share.h"
+
+#include <span>
+#include <string>
+#include <vector>
+
+namespace tierproof {
+
+/// An ingredient whose quantity is to be shown, with what was put in at the mixing bowl.
+struct UsedAmount {
+  std::string name;
+  Share used_mg;
+};
+
+/// Several ingredients as one category: `orange`, from juice and zest.
+UsedAmount as_category(std::string name, std::span<const UsedAmount> members);
+
+/// A quantity as it is shown.
+struct ShownQuantity {
+  std::string name;
+  Share percent;     ///< exact; grams a 100 g finished food when `per_100g`
+  std::string text;  ///< `12 %`, `1.6 %`, or `112 g per 100 g`
+};
+struct ShownQuantities {
+  std::vector<ShownQuantity> shown;  ///< in the order asked
+  bool per_100g = false;             ///< a figure or their total passes 100 %: weights per 100 g of finished food
+  bool of_finished = false;          ///< over the finished mass; else over the total mix
+};
+
+/// Quantities of ingredients (QUID).
+///
+/// Amount used over the finished mass when moisture was lost, else over the total mix. If a figure or their total passes 100 %, all
+/// are given as the weight used per 100 g of finished food. Exact; `text` is rounded to the nearest whole, one decimal under
+/// five, half up.
+/// @source Reg (EU) 1169/2011 art. 22, Annex VIII 3 and 4(a); the rounding is Commission Notice 2017/C 393/05 (from memory)
+/// @return refused: a mass that is not positive, an amount below zero, a finished mass above the mix
+Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const Share& mix_mg, const Share& finished_mg, bool moisture_lost);
+
+/// What the name of a food says of one ingredient, and whether the cake bears it out.
+struct NamedIngredient {
+  std::string word;                     ///< as in the name, `orange`
+  std::vector<UsedAmount> real;         ///< the food itself: juice, zest, pulp
+  std::vector<UsedAmount> flavourings;  ///< used in small quantities for flavour only: oil, extract
+};
+struct NameAdvice {
+  bool quantity_needed = false;
+  std::string caution;  ///< empty, or why the name may mislead
+};
+/// A quantity is needed when the food itself is in it. When only a flavouring brings the named food, none is needed, and the name
+/// may mislead.
+/// @source Reg (EU) 1169/2011 art. 22(1)(a), Annex VIII 1(a), art. 7
+NameAdvice judge_named_ingredient(const NamedIngredient& named);
+
+}  // namespace tierproof

@@ -1,0 +1,26 @@
+#pragma once
+
+#include "tierproof/sums/terms.h"
+#include "tierproof/units/finding.h"
+
+#include <optional>
+#include <span>
+#include <string>
+
+namespace tierproof {
+
+/// A stretch that something which needs the fridge spent elsewhere.
+struct TimeOut {
+  Instant from{};
+  Instant to{};
+  std::string where;  ///< `worktop`, `no place recorded`
+};
+
+/// Judges the time out of the cold (control `cold-hold`) against the row for handling of `terms.allowances`, if there is one.
+///
+/// Each stretch is judged alone and strictly less than the row's span is `shown`; the law's allowance for service or display is
+/// not used for it. Longer, or without such a row: `not shown`, since no reading says how warm the food became.
+/// @return nothing when there is no stretch
+std::optional<Finding> judge_time_out(const std::string& subject, std::span<const TimeOut> stretches, const TemperatureTerms& terms, Offset offset);
+
+}  // namespace tierproof

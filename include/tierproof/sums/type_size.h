@@ -1,0 +1,34 @@
+#pragma once
+
+#include "tierproof/sums/terms.h"
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+
+namespace tierproof {
+
+/// Area of the largest face of a box, mm². Sides in mm; a side below zero counts as none.
+std::int64_t largest_face_of_box(std::int64_t width, std::int64_t depth, std::int64_t height);
+/// Of a round box: its lid or its side unrolled, mm², rounded up, so that rounding never earns a smaller type.
+std::int64_t largest_face_of_cylinder(std::int64_t diameter, std::int64_t height);
+
+/// The least height that a text must have.
+struct MinimumHeight {
+  std::int64_t micrometres = 0;
+  std::string measured;  ///< `x-height`, `figure height`, `height`
+  Cited cited;
+};
+
+/// The greatest minimum of the rows of `what` that match; nothing when none does.
+///
+/// A row with an upper edge of the face holds strictly below it (exactly 80 cm² is not below 80 cm²); one with a lower edge at or above
+/// it. A row with masses holds strictly above the one and up to and including the other; without `quantity` only the greatest
+/// of the rows with masses is safe, so they all match.
+/// @param face_mm2  largest face of the package
+std::optional<MinimumHeight> minimum_height(std::span<const TypeSizeTerm> rows, std::string_view what, std::int64_t face_mm2,
+                                            std::optional<Mass> quantity);
+
+}  // namespace tierproof

@@ -1,0 +1,300 @@
+#include "series.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace tierproof {
+namespace {
+
+using series::in_celsius;
+using series::in_percent;
+
+/// One row that may vouch for the step, and what the record says of it.
+struct Measure {
+  std::string limit;   ///< `70 °C for 2 min, unbroken`
+  std::string told;    ///< `held at or above 70 °C for 2 min 10 s (needs 2 min)`
+  std::string result;  ///< `2 min 10 s at or above 70 °C`
+  std::string source;
+  bool met = false;
+  bool missed = false;   ///< even by the favourable bound
+  double share = 0;      ///< how much of the row is demonstrated: 1 or more is all of it
+  Temperature needs;     ///< its temperature, for telling the nearest row
+};
+
+std::string taken_off(TemperatureSpan error) { return fmt::format("thermometer error ±{} taken off", in_celsius(error)); }
+
+Measure measure(const HeatRow& row, std::span<const Reading> readings, TemperatureSpan error, Span longest_step) {
+  const HeldTime held = held_at_or_above(readings, row.at, error, longest_step);
+  Measure m;
+  const std::string at = in_celsius(row.at);
+  m.source = cite(row.cited);
+  m.needs = row.at;
+  m.limit = row.hold > Span{} ? fmt::format("{} for {}, unbroken", at, format_span(row.hold)) : fmt::format("{} reached", at);
+  m.met = held.reached && held.minimum >= row.hold;
+  m.missed = held.hottest && !held.open && held.gaps.empty() && (!held.may_reach || held.maximum < row.hold);
+  if (held.reached) m.share = row.hold > Span{} ? static_cast<double>(held.minimum.count()) / static_cast<double>(row.hold.count()) : 1.0;
+  const std::string needs = row.hold > Span{} ? format_span(row.hold) : "only to reach it";
+  if (m.missed && held.may_reach) {
+    m.told = fmt::format("held at or above {} for at most {} (needs {}), even with the thermometer error ±{} added", at,
+                         format_span(held.maximum), needs, in_celsius(error));
+    m.result = fmt::format("at most {} at or above {}", format_span(held.maximum), at);
+  } else if (!held.reached && held.hottest) {
+    m.told = fmt::format("hottest recorded {}, not shown to reach {} (needs {}), {}", in_celsius(*held.hottest), at, needs, taken_off(error));
+    if (m.missed) {
+      m.told = fmt::format("hottest recorded {}, below {} (needs {}) even with the thermometer error ±{} added", in_celsius(*held.hottest), at,
+                           needs, in_celsius(error));
+    }
+    m.result = fmt::format("hottest {}", in_celsius(*held.hottest));
+  } else {
+    m.told = fmt::format("held at or above {} for {} (needs {}), {}", at, format_span(held.minimum), needs, taken_off(error));
+    m.result = fmt::format("{} at or above {}", format_span(held.minimum), at);
+  }
+  return m;
+}
+
+Measure measure(const HeatEquivalence& row, std::span<const Reading> readings, TemperatureSpan error) {
+  const HeatTerms terms{row.reference, row.z, row.floor, row.ceiling, row.longest_step, error};
+  const DemonstratedTime time = demonstrated_time(readings, terms);
+  const HeldTime above_floor = held_at_or_above(readings, row.floor, error, row.longest_step);
+  const auto whole = [](Minutes m) { return format_span(std::chrono::duration_cast<Span>(m)); };
+  const std::string at = in_celsius(row.reference);
+  Measure m;
+  m.source = cite(row.cited);
+  m.needs = row.reference;
+  m.limit = fmt::format("the equal of {} at {}, z {}", format_span(row.required), at, in_celsius(row.z));
+  m.met = time.lower > Minutes{} && time.lower >= Minutes{row.required};
+  m.missed = above_floor.hottest && !above_floor.open && time.gaps.empty() && time.upper < Minutes{row.required};
+  m.share = row.required > Span{} ? time.lower / Minutes{row.required} : m.met ? 1.0 : 0.0;
+  m.told = m.missed ? fmt::format("worth at most {} at {} (needs {}), even with the thermometer error ±{} added", whole(time.upper), at,
+                                  format_span(row.required), in_celsius(error))
+                    : fmt::format("worth at least {} at {} (needs {}), estimated {}, {}", whole(time.lower), at, format_span(row.required),
+                                  whole(time.estimate), taken_off(error));
+  m.result = m.missed ? fmt::format("worth at most {} at {}", whole(time.upper), at) : fmt::format("worth {} at {}", whole(time.lower), at);
+  return m;
+}
+
+/// The measure to speak of when none is met: the one most nearly demonstrated, else the one that needs least heat.
+const Measure& nearest(const std::vector<Measure>& measures) {
+  return *std::max_element(measures.begin(), measures.end(), [](const Measure& a, const Measure& b) {
+    return a.share != b.share ? a.share < b.share : a.needs > b.needs;
+  });
+}
+
+std::string all_limits(const std::vector<Measure>& measures) {
+  std::string text;
+  for (const Measure& m : measures) text += (text.empty() ? "" : ", or ") + m.limit;
+  return text;
+}
+
+std::string use_pasteurised(Span longest_step) {
+  return fmt::format("use pasteurised egg white, or heat the mix to the limit with a reading of it at least every {}; on this record a named "
+                     "person must answer for it",
+                     longest_step > Span{} ? format_span(longest_step) : "minute");
+}
+constexpr const char* remake = "do not hand over; remake it with pasteurised egg white, or refuse the order";
+
+Finding found(const EggStep& step, Verdict verdict, std::string message, std::string remedy, const std::string& evidence) {
+  Finding f;
+  f.control = "egg-heat";
+  f.verdict = verdict;
+  f.stop = verdict == Verdict::shown ? Stop::none : verdict == Verdict::not_met ? Stop::no_override : Stop::needs_person;
+  f.subject = step.subject;
+  f.message = std::move(message);
+  f.remedy = std::move(remedy);
+  f.evidence = evidence;
+  return f;
+}
+
+Finding judge_pasteurised(const EggStep& step, const std::string& evidence) {
+  Finding f;
+  if (step.pack.empty()) {
+    f = found(step, Verdict::not_shown, fmt::format("the egg is recorded as {}, but not which pack it came from", step.egg),
+              "record the pack of pasteurised egg that was used, with its code and date", evidence);
+  } else if (!step.pack_in_date) {
+    f = found(step, Verdict::not_met, fmt::format("the {} egg was past its date when it was used: {}", step.egg, step.pack),
+              "do not hand over; remake it with pasteurised egg that is in date, or refuse the order", evidence);
+  } else {
+    f = found(step, Verdict::shown, fmt::format("the egg was bought in {} and in date: {}", step.egg, step.pack), "", evidence);
+  }
+  f.limit = "pasteurised egg, in date";
+  f.result = step.pack;
+  return f;
+}
+
+/// Whether the egg tables may be used on this mix.
+enum class Mix { inside, not_known, outside };
+
+Mix mix_of(const EggStep& step, const EggMixTerm* strictest) {
+  if (!step.sugar_of_mix) return Mix::not_known;
+  return *step.sugar_of_mix <= (strictest ? strictest->sugar_up_to : Share{0}) ? Mix::inside : Mix::outside;
+}
+
+const EggMixTerm* strictest_of(const std::vector<EggMixTerm>& rows) {
+  const auto found = std::min_element(rows.begin(), rows.end(), [](const auto& a, const auto& b) { return a.sugar_up_to < b.sugar_up_to; });
+  return found == rows.end() ? nullptr : &*found;
+}
+
+std::vector<Measure> table_of(const EggStep& step, std::span<const Reading> readings, TemperatureSpan error, Span longest_step,
+                              const TemperatureTerms& terms) {
+  std::vector<Measure> measures;
+  const auto applies = [&](const auto& row) { return step.food.empty() || row.food == step.food; };
+  for (const HeatRow& row : terms.heat_rows) {
+    if (applies(row)) measures.push_back(measure(row, readings, error, longest_step));
+  }
+  for (const HeatEquivalence& row : terms.equivalences) {
+    if (applies(row)) measures.push_back(measure(row, readings, error));
+  }
+  return measures;
+}
+
+Span longest_heat_step(const TemperatureTerms& terms) {
+  std::optional<Span> longest;
+  for (const GapTerm& gap : terms.gaps) {
+    if (gap.use == "heat step") longest = std::min(longest.value_or(gap.longest), gap.longest);
+  }
+  return longest.value_or(Span{});
+}
+
+Finding outside_model(const EggStep& step, std::span<const Reading> readings, const std::string& evidence, const EggMixTerm* strictest) {
+  const HeldTime held = held_at_or_above(readings, Temperature{}, {}, Span{});
+  const std::string hottest = held.hottest ? fmt::format("hottest recorded {}", in_celsius(*held.hottest)) : "no temperature recorded";
+  const std::string bound = strictest ? fmt::format("the tables for egg hold up to {} sugar", in_percent(strictest->sugar_up_to))
+                                      : std::string{"no table here is known to hold for egg with sugar"};
+  Finding f = found(step, Verdict::outside_model,
+                    fmt::format("the heated mix is {} sugar and {}: sugar protects bacteria, so no table vouches for this mix ({})",
+                                in_percent(*step.sugar_of_mix), bound, hottest),
+                    "use pasteurised egg white, or put a validation of this recipe's heat step on file", evidence);
+  f.result = hottest;
+  if (strictest) {
+    f.limit = fmt::format("sugar at or under {} of the mix for the egg tables", in_percent(strictest->sugar_up_to));
+    f.source = cite(strictest->cited);
+  }
+  return f;
+}
+
+/// Judges by `measures`, of which the first is the validation when there is one on file.
+Finding judge_measured(const EggStep& step, const std::vector<Measure>& measures, std::span<const Reading> readings, bool reliable,
+                       const std::string& evidence, Span longest_step) {
+  const std::string remedy = use_pasteurised(longest_step);
+  const auto met = std::find_if(measures.begin(), measures.end(), [](const Measure& m) { return m.met; });
+  const bool missed = std::all_of(measures.begin(), measures.end(), [](const Measure& m) { return m.missed; });
+  const Measure& told = met != measures.end() ? *met : nearest(measures);
+  Finding f;
+  if (met != measures.end() && reliable) {
+    f = found(step, Verdict::shown, told.told, "", evidence);
+  } else if (met != measures.end()) {
+    f = found(step, Verdict::not_shown, told.told + ", but by a thermometer without good checks before and after",
+              "check the thermometer in ice or boiling water; " + remedy, evidence);
+  } else if (missed) {
+    f = found(step, Verdict::not_met, told.told, remake, evidence);
+  } else {
+    const auto gaps = held_at_or_above(readings, told.needs, {}, longest_step).gaps;
+    f = found(step, Verdict::not_shown, gaps.empty() ? told.told : fmt::format("{}; the record has a gap: {}", told.told, series::tell(gaps)), remedy,
+              evidence);
+  }
+  f.limit = met != measures.end() ? told.limit : all_limits(measures);
+  f.result = told.result;
+  f.source = told.source;
+  return f;
+}
+
+Finding judge_heated(const EggStep& step, std::span<const Reading> readings, TemperatureSpan error, bool reliable, const std::string& evidence,
+                     const TemperatureTerms& terms) {
+  const EggMixTerm* strictest = strictest_of(terms.egg_mix);
+  const Mix mix = mix_of(step, strictest);
+  const Span longest_step = longest_heat_step(terms);
+  const bool validated = step.validation && !step.validation_by.empty();
+  if (mix == Mix::outside && !validated) return outside_model(step, readings, evidence, strictest);
+
+  std::vector<Measure> measures;
+  std::string rests_on = evidence;
+  if (validated) {
+    measures.push_back(measure(*step.validation, readings, error, longest_step));
+    measures.back().limit += ", as validated for this recipe";
+    rests_on += fmt::format("{}validation: {}", evidence.empty() ? "" : "; ", step.validation_by);
+  }
+  if (mix != Mix::outside) {
+    for (Measure& m : table_of(step, readings, error, longest_step, terms)) {
+      if (mix == Mix::not_known && m.met) {
+        m.met = false;  // the row is met, but nobody knows that it may be used on this mix
+        m.told += ", but how much sugar is in the mix is not known, and sugar protects bacteria";
+      }
+      measures.push_back(std::move(m));
+    }
+  }
+  if (measures.empty()) {
+    return found(step, Verdict::not_shown, "the rules chosen here have no row for heating this egg mix", use_pasteurised(longest_step), rests_on);
+  }
+  if (std::none_of(readings.begin(), readings.end(), [](const Reading& r) { return r.temperature.has_value(); })) {
+    Finding f = found(step, Verdict::not_shown,
+                      readings.empty() ? "no temperature of the egg mix is recorded" : "the thermometer reported faults only, and no temperature of the egg mix",
+                      use_pasteurised(longest_step), rests_on);
+    f.limit = all_limits(measures);
+    f.source = measures.front().source;
+    return f;
+  }
+  Finding f = judge_measured(step, measures, readings, reliable, rests_on, longest_step);
+  if (longest_step == Span{}) f.message += "; the rules chosen here give no longest time between readings, so no time between them counts";
+  return f;
+}
+
+}  // namespace
+
+std::optional<Finding> judge_egg_step(const EggStep& step, std::span<const Reading> readings, TemperatureSpan error, bool reliable,
+                                      const std::string& evidence, const TemperatureTerms& terms) {
+  series::require_sensible(error, Span{});
+  if (step.egg == "none") return found(step, Verdict::shown, "no egg is recorded in this part, so there is no egg step to heat", "", evidence);
+  if (step.egg == "pasteurised" || step.egg == "dried pasteurised") return judge_pasteurised(step, evidence);
+  if (step.egg == "raw, heated here") return judge_heated(step, readings, error, reliable, evidence, terms);
+  if (step.egg == "raw, not heated") {
+    Finding f = found(step, Verdict::not_met, "the raw egg in this part was not heated", remake, evidence);
+    f.result = "not heated";
+    Span none{};
+    const auto rows = table_of(step, {}, error, none, terms);
+    if (!rows.empty()) {
+      f.limit = all_limits(rows);
+      f.source = rows.front().source;
+    }
+    return f;
+  }
+  if (step.egg == "baked through" || step.egg == "baked") {
+    const Span longest_step = longest_heat_step(terms);
+    const auto rows = table_of(step, readings, error, longest_step, terms);
+    if (rows.empty() || readings.empty()) return std::nullopt;
+    Finding f = judge_measured(step, rows, readings, reliable, evidence, longest_step);
+    if (f.verdict == Verdict::shown || f.verdict == Verdict::not_met) return f;
+    return std::nullopt;
+  }
+  return found(step, Verdict::not_shown, "what became of the egg in this part is not recorded",
+               "record whether the egg was pasteurised, baked through, heated here or not heated", evidence);
+}
+
+Finding judge_syrup(const std::string& subject, std::span<const Reading> readings, Temperature target, TemperatureSpan error, bool reliable,
+                    const std::string& evidence) {
+  const HeldTime held = held_at_or_above(readings, target, error, Span{});
+  Finding f;
+  f.control = "syrup-heat";
+  f.subject = subject;
+  f.limit = fmt::format("syrup at or above {}", in_celsius(target));
+  f.evidence = evidence;
+  if (held.reached && reliable) {
+    f.verdict = Verdict::shown;
+    f.stop = Stop::none;
+  } else {
+    f.verdict = Verdict::not_shown;
+    f.stop = Stop::needs_person;
+    f.remedy = fmt::format("record the syrup at {} or above with a checked thermometer before it is poured", in_celsius(target));
+  }
+  if (!held.hottest) {
+    f.message = "no temperature of the syrup is recorded; a syrup's temperature would say nothing of the egg";
+    return f;
+  }
+  f.result = fmt::format("hottest {}", in_celsius(*held.hottest));
+  f.message = fmt::format("the hottest recorded syrup temperature is {} (target {}), thermometer error ±{} taken off{}; it vouches for the syrup alone and says nothing of the egg",
+                          in_celsius(*held.hottest), in_celsius(target), in_celsius(error),
+                          reliable ? "" : ", by a thermometer without good checks before and after");
+  return f;
+}
+
+}  // namespace tierproof

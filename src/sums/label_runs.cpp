@@ -1,0 +1,251 @@
+#include "label_runs.h"
+
+#include <algorithm>
+#include <cctype>
+#include <optional>
+
+namespace tierproof {
+namespace {
+
+char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+char upper(char c) { return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c; }
+/// Bytes of a letter outside ASCII count as letters, so that a word is never cut inside one.
+bool in_word(char c) { return static_cast<unsigned char>(c) >= 0x80 || std::isalnum(static_cast<unsigned char>(c)) != 0; }
+
+bool stands_at(std::string_view text, std::size_t at, std::string_view word) {
+  if (word.empty() || text.size() - at < word.size() || !same_words(text.substr(at, word.size()), word)) return false;
+  const bool starts = at == 0 || !in_word(text[at - 1]);
+  const std::size_t end = at + word.size();
+  return starts && (end == text.size() || !in_word(text[end]));
+}
+
+/// Length of the longest of the allergen's names that stands at `at` as whole words; 0 when none does.
+std::size_t name_at(std::string_view text, std::size_t at, const AllergenTerm& allergen) {
+  std::size_t longest = 0;
+  for (const std::string& name : allergen.names) {
+    if (name.size() > longest && stands_at(text, at, name)) longest = name.size();
+  }
+  if (allergen.word.size() > longest && stands_at(text, at, allergen.word)) longest = allergen.word.size();
+  return longest;
+}
+
+bool names(std::string_view text, const AllergenTerm& allergen) {
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    if (name_at(text, at, allergen) > 0) return true;
+  }
+  return false;
+}
+
+bool is_additive(const DeclaredPart& part) { return !part.additive.empty() || !part.additive_class.empty(); }
+
+bool brings(const DeclaredPart& part, const AllergenTerm& allergen) {
+  return std::find(part.allergens.begin(), part.allergens.end(), allergen.key) != part.allergens.end();
+}
+
+const std::string& printed_name(const DeclaredPart& part) { return part.name.empty() ? part.additive : part.name; }
+
+/// Whether the part or one below it shows the allergen once printed.
+bool shows(const DeclaredPart& part, const AllergenTerm& allergen) {
+  return brings(part, allergen) || names(printed_name(part), allergen) ||
+         std::any_of(part.parts.begin(), part.parts.end(), [&](const DeclaredPart& below) { return shows(below, allergen); });
+}
+bool shows_any(const DeclaredPart& part, const std::vector<const AllergenTerm*>& allergens) {
+  return std::any_of(allergens.begin(), allergens.end(), [&](const AllergenTerm* allergen) { return shows(part, *allergen); });
+}
+
+/// Without additives that were carried over and do nothing in the cake, unless they show an allergen.
+std::vector<DeclaredPart> working(const std::vector<DeclaredPart>& parts, const PrintTerms& ask) {
+  std::vector<DeclaredPart> kept;
+  for (const DeclaredPart& part : parts) {
+    if (is_additive(part) && !part.works_in_cake && !shows_any(part, ask.allergens)) continue;
+    kept.push_back(part);
+    kept.back().parts = working(part.parts, ask);
+  }
+  return kept;
+}
+
+/// What must stay of a composition fixed by law: parts that show an allergen, additives that do something in the cake.
+std::vector<DeclaredPart> relieved(const std::vector<DeclaredPart>& parts, const PrintTerms& ask) {
+  std::vector<DeclaredPart> kept;
+  for (const DeclaredPart& part : parts) {
+    if (is_additive(part) || shows_any(part, ask.allergens)) {
+      kept.push_back(part);
+      continue;
+    }
+    for (DeclaredPart& below : relieved(part.parts, ask)) kept.push_back(std::move(below));
+  }
+  return kept;
+}
+
+/// Class title with a small first letter: that of the pack, else the usual one of the table, else none.
+std::string class_title(const std::string& title, const std::string& number, const std::string& name, const LabelTerms& terms) {
+  std::string words = title;
+  if (words.empty()) {
+    const AdditiveTerm* row = find_additive(terms, number, name);
+    if (row == nullptr || row->classes.empty()) return {};
+    words = row->classes.front();
+  }
+  words.front() = lower(words.front());
+  return words;
+}
+
+/// `raising agents` of `raising agent`; a title that is a plural already stays.
+std::string several(const std::string& title) {
+  if (title.empty() || title.back() == 's') return title;
+  const bool hisses = title.ends_with("ch") || title.ends_with("sh") || title.ends_with("x");
+  return title + (hisses ? "es" : "s");
+}
+
+class Printer {
+ public:
+  explicit Printer(const PrintTerms& ask) : ask_{ask} {}
+
+  /// Name, sub-list, and the words of those of `bring` that neither shows.
+  void item(const std::string& name, const std::vector<DeclaredPart>& parts, const std::vector<const AllergenTerm*>& bring) {
+    std::vector<const AllergenTerm*> here;  // tied to this name, since no part of it shows them
+    for (const AllergenTerm* allergen : ask_.allergens) {
+      if (std::none_of(parts.begin(), parts.end(), [&](const DeclaredPart& part) { return shows(part, *allergen); })) here.push_back(allergen);
+    }
+    emphasised_name(name, here);
+    if (!parts.empty()) {
+      out_.plain(" (");
+      sub_list(parts);
+      out_.plain(")");
+    }
+    bool open = false;
+    for (const AllergenTerm* allergen : bring) {
+      if (std::find(here.begin(), here.end(), allergen) == here.end() || names(name, *allergen)) continue;
+      out_.plain(open ? ", " : " (");
+      out_.emphasised(emphasised_word(allergen->word, ask_.terms->emphasis));
+      open = true;
+    }
+    if (open) out_.plain(")");
+  }
+
+  void plain(std::string_view text) { out_.plain(text); }
+  std::vector<Run> take() { return out_.take(); }
+
+ private:
+  void emphasised_name(const std::string& name, const std::vector<const AllergenTerm*>& allergens) {
+    std::size_t plain_from = 0;
+    for (std::size_t at = 0; at < name.size();) {
+      std::size_t longest = 0;
+      for (const AllergenTerm* allergen : allergens) longest = std::max(longest, name_at(name, at, *allergen));
+      if (longest == 0) {
+        ++at;
+        continue;
+      }
+      out_.plain(std::string_view{name}.substr(plain_from, at - plain_from));
+      out_.emphasised(emphasised_word(std::string_view{name}.substr(at, longest), ask_.terms->emphasis));
+      at += longest;
+      plain_from = at;
+    }
+    out_.plain(std::string_view{name}.substr(plain_from));
+  }
+
+  void part(const DeclaredPart& part) {
+    std::vector<const AllergenTerm*> bring;
+    for (const AllergenTerm* allergen : ask_.allergens) {
+      if (brings(part, *allergen)) bring.push_back(allergen);
+    }
+    item(printed_name(part), part.parts, bring);
+  }
+
+  std::string title_of(const DeclaredPart& part) const {
+    return is_additive(part) ? class_title(part.additive_class, part.additive, part.name, *ask_.terms) : std::string{};
+  }
+
+  void sub_list(const std::vector<DeclaredPart>& parts) {
+    bool after_class = false;
+    for (std::size_t i = 0; i < parts.size();) {
+      if (i > 0) out_.plain(after_class ? "; " : ", ");
+      const std::string title = title_of(parts[i]);
+      std::size_t end = i + 1;
+      while (!title.empty() && end < parts.size() && same_words(title_of(parts[end]), title)) ++end;
+      after_class = !title.empty();
+      if (after_class && !(end == i + 1 && same_words(printed_name(parts[i]), title))) out_.plain((end > i + 1 ? several(title) : title) + ": ");
+      for (std::size_t each = i; each < end; ++each) {
+        if (each > i) out_.plain(", ");
+        part(parts[each]);
+      }
+      i = end;
+    }
+  }
+
+  const PrintTerms& ask_;
+  RunBuilder out_;
+};
+
+}  // namespace
+
+void RunBuilder::add(std::string_view text, bool emphasised) {
+  if (text.empty()) return;
+  if (!runs_.empty() && runs_.back().emphasised == emphasised) {
+    runs_.back().text += text;
+  } else {
+    runs_.push_back(Run{std::string{text}, emphasised});
+  }
+}
+
+void RunBuilder::runs(const std::vector<Run>& more) {
+  for (const Run& run : more) add(run.text, run.emphasised);
+}
+
+std::string text_of(const std::vector<Run>& runs) {
+  std::string text;
+  for (const Run& run : runs) text += run.text;
+  return text;
+}
+
+bool same_words(std::string_view one, std::string_view other) {
+  return std::equal(one.begin(), one.end(), other.begin(), other.end(), [](char a, char b) { return lower(a) == lower(b); });
+}
+
+const std::string& printed_name(const IngredientFacts& food) { return food.label_name.empty() ? food.id.text() : food.label_name; }
+
+std::string emphasised_word(std::string_view word, const std::string& emphasis) {
+  std::string text{word};
+  if (emphasis.find("capitals") == std::string::npos) return text;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    if (i > 0 && static_cast<unsigned char>(text[i - 1]) == 0xC3 && byte >= 0xA0 && byte <= 0xBE && byte != 0xB7) {
+      text[i] = static_cast<char>(byte - 0x20);  // U+00E0..U+00FE but the division sign: their capitals lie 32 below
+    } else {
+      text[i] = upper(text[i]);
+    }
+  }
+  return text;
+}
+
+std::string plain_number(std::string_view number) {
+  std::string plain;
+  for (const char c : number) {
+    if (c == ' ' || c == '-') continue;
+    plain += plain.empty() ? upper(c) : lower(c);
+  }
+  return plain;
+}
+
+const AdditiveTerm* find_additive(const LabelTerms& terms, const std::string& number, const std::string& name) {
+  if (!number.empty()) {
+    const std::string plain = plain_number(number);
+    if (const AdditiveTerm* row = terms.additive(plain)) return row;
+    return terms.additive(plain.substr(0, plain.find('(')));
+  }
+  if (name.empty()) return nullptr;
+  const auto found = std::find_if(terms.additives.begin(), terms.additives.end(), [&](const AdditiveTerm& row) { return same_words(row.name, name); });
+  return found == terms.additives.end() ? nullptr : &*found;
+}
+
+std::vector<Run> print_ingredient(const IngredientFacts& food, const PrintTerms& ask) {
+  const std::vector<DeclaredPart> parts = working(ask.relieved ? relieved(food.parts, ask) : food.parts, ask);
+  Printer printer{ask};
+  if (!food.additive.empty() || !food.additive_class.empty()) {
+    const std::string title = class_title(food.additive_class, food.additive, food.label_name, *ask.terms);
+    if (!title.empty() && !same_words(title, printed_name(food))) printer.plain(title + ": ");
+  }
+  printer.item(printed_name(food), parts, ask.allergens);
+  return printer.take();
+}
+
+}  // namespace tierproof

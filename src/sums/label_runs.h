@@ -1,0 +1,46 @@
+#pragma once
+
+#include "tierproof/sums/declaration.h"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace tierproof {
+
+/// Builds runs, joining neighbours of one face.
+class RunBuilder {
+ public:
+  void plain(std::string_view text) { add(text, false); }
+  void emphasised(std::string_view text) { add(text, true); }
+  void runs(const std::vector<Run>& more);
+  std::vector<Run> take() { return std::move(runs_); }
+
+ private:
+  void add(std::string_view text, bool emphasised);
+  std::vector<Run> runs_;
+};
+
+/// What decides how one entry of the list is printed, beside its food.
+struct PrintTerms {
+  std::vector<const AllergenTerm*> allergens;  ///< declared ones that the food brings, in the law's order
+  const LabelTerms* terms = nullptr;
+  bool relieved = false;                       ///< composition fixed by law, under the share
+};
+
+/// One entry of the ingredient list in runs: name, sub-list, emphasis.
+std::vector<Run> print_ingredient(const IngredientFacts& food, const PrintTerms& ask);
+
+/// `word` as it is emphasised: in capitals when `emphasis` says so (ASCII and Latin-1 letters).
+std::string emphasised_word(std::string_view word, const std::string& emphasis);
+
+/// `E450`, `E150a`: blanks and hyphens out, capital E, small letter.
+std::string plain_number(std::string_view number);
+/// The row of an additive by its number, with or without a bracketed suffix (`E450(i)`), or by its name; or nothing.
+const AdditiveTerm* find_additive(const LabelTerms& terms, const std::string& number, const std::string& name);
+bool same_words(std::string_view one, std::string_view other);  ///< but for ASCII case
+
+/// Name of a food as printed: its label name, or its id when it has none.
+const std::string& printed_name(const IngredientFacts& food);
+
+}  // namespace tierproof

@@ -1,0 +1,148 @@
+#include "label_shares.h"
+
+#include "label_runs.h"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+namespace tierproof {
+namespace {
+
+const IngredientFacts& food_of(const CakeParts& parts, const LotAmount& amount) { return parts.lots[amount.lot].ingredient; }
+
+bool has_class(const std::vector<DeclaredPart>& parts, std::string_view title) {
+  return std::any_of(parts.begin(), parts.end(), [&](const DeclaredPart& part) {
+    return same_words(part.additive_class, title) || has_class(part.parts, title);
+  });
+}
+
+using Found = std::map<std::tuple<std::string, std::string>, AdditiveFound>;  // by number (or name without one) and class
+
+void add_found(Found& found, const std::string& number, const std::string& name, const std::string& title, std::size_t amount,
+               const LabelTerms& terms) {
+  if (number.empty() && title.empty()) return;
+  std::string plain = plain_number(number);
+  if (plain.empty()) {
+    if (const AdditiveTerm* row = find_additive(terms, "", name)) plain = row->number;
+  }
+  AdditiveFound& one = found[{plain.empty() ? name : plain, title}];
+  const std::string& printed = name.empty() ? plain : name;
+  if (one.amounts.empty()) {
+    one.number = plain;
+    one.class_title = title;
+    one.name = printed;
+  }
+  one.name = std::min(one.name, printed);
+  if (one.amounts.empty() || one.amounts.back() != amount) one.amounts.push_back(amount);
+}
+
+void add_parts(Found& found, const std::vector<DeclaredPart>& parts, std::size_t amount, const LabelTerms& terms) {
+  for (const DeclaredPart& part : parts) {
+    add_found(found, part.additive, part.name, part.additive_class, amount, terms);
+    add_parts(found, part.parts, amount, terms);
+  }
+}
+
+}  // namespace
+
+bool counts_as_water(const IngredientFacts& food) {
+  const bool allergen = std::any_of(food.allergens.begin(), food.allergens.end(),
+                                    [](const AllergenStatement& said) { return said.presence == Presence::contains; });
+  return food.added_water && food.parts.empty() && food.additive.empty() && food.additive_class.empty() && !allergen &&
+         food.sulphites_mg_per_kg.value_or(0) == 0;
+}
+
+AddedWater added_water(const CakeParts& parts, const Composition& made) {
+  AddedWater water;
+  std::map<std::string, Share> by_name;
+  Share others = 0;
+  for (const LotAmount& amount : made.lots) {
+    const IngredientFacts& food = food_of(parts, amount);
+    if (!counts_as_water(food)) {
+      others += amount.ingoing_mg;
+      continue;
+    }
+    water.used = true;
+    water.lots.push_back(amount.lot);
+    by_name[printed_name(food)] += amount.ingoing_mg;
+  }
+  if (!water.used) return water;
+  std::sort(water.lots.begin(), water.lots.end());
+  water.name = std::max_element(by_name.begin(), by_name.end(), [](const auto& a, const auto& b) { return a.second < b.second; })->first;
+  if (made.finished_mg > others) water.remains_mg = made.finished_mg - others;
+  water.of_finished = water.remains_mg / made.finished_mg;
+  return water;
+}
+
+Share sulphites_in_finished(const CakeParts& parts, const Composition& made) {
+  Share sum = 0;
+  for (const LotAmount& amount : made.lots) sum += amount.ingoing_mg * food_of(parts, amount).sulphites_mg_per_kg.value_or(0);
+  return sum / made.finished_mg;
+}
+
+std::vector<std::size_t> sulphites_without_figure(const CakeParts& parts, const Composition& made) {
+  std::vector<std::size_t> silent;
+  for (std::size_t i = 0; i < made.lots.size(); ++i) {
+    const IngredientFacts& food = food_of(parts, made.lots[i]);
+    if (!food.sulphites_mg_per_kg && pack_statement(food, std::string{sulphites_key}).presence == Presence::contains) silent.push_back(i);
+  }
+  return silent;
+}
+
+bool above_threshold(const Share& mg_per_kg, const AllergenTerm& term) {
+  if (!term.above_mg_per_kg) return mg_per_kg > 0;
+  return mg_per_kg > *term.above_mg_per_kg || (term.at_threshold && mg_per_kg == *term.above_mg_per_kg);
+}
+
+bool brings_sweetener(const IngredientFacts& food) {
+  return food.sweetening == "sweetener" || same_words(food.additive_class, "sweetener") || has_class(food.parts, "sweetener");
+}
+
+std::optional<Share> share_for_wording(const std::string& of, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
+  Share polyols = 0;
+  Share sweet = 0;
+  bool sweetener = false;
+  bool sugar = false;
+  for (const LotAmount& amount : made.lots) {
+    const IngredientFacts& food = food_of(parts, amount);
+    polyols += amount.ingoing_mg * food.polyols;
+    sugar = sugar || food.sweetening == "sugar";
+    if (brings_sweetener(food)) {
+      sweetener = true;
+      sweet += amount.ingoing_mg;
+    }
+  }
+  if (of == "polyols") return polyols > 0 ? std::optional<Share>{polyols / made.finished_mg} : std::nullopt;
+  const bool both_worded = std::any_of(terms.share_wordings.begin(), terms.share_wordings.end(),
+                                       [](const ShareWording& row) { return row.of == "sugars and sweeteners"; });
+  const bool applies = (of == "sugars and sweeteners" && sweetener && sugar) || (of == "sweeteners" && sweetener && !(sugar && both_worded));
+  return applies ? std::optional<Share>{sweet / made.finished_mg} : std::nullopt;
+}
+
+std::vector<AdditiveFound> additives_in(const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
+  Found found;
+  for (std::size_t i = 0; i < made.lots.size(); ++i) {
+    const IngredientFacts& food = food_of(parts, made.lots[i]);
+    add_found(found, food.additive, printed_name(food), food.additive_class, i, terms);
+    add_parts(found, food.parts, i, terms);
+  }
+  std::vector<AdditiveFound> all;
+  for (auto& [key, one] : found) all.push_back(std::move(one));
+  return all;
+}
+
+Share share_of_name(const Declaration& declared, const std::string& name) {
+  Share sum = 0;
+  for (const ListedIngredient& entry : declared.ingredients) {
+    if (entry.name == name) sum += entry.of_finished;
+  }
+  return sum;
+}
+
+const AllergenTrace* find_trace(const Composition& made, const std::string& key) {
+  const auto found = std::find_if(made.allergens.begin(), made.allergens.end(), [&](const AllergenTrace& trace) { return trace.allergen == key; });
+  return found == made.allergens.end() ? nullptr : &*found;
+}
+
+}  // namespace tierproof

@@ -1,0 +1,54 @@
+#pragma once
+
+#include "tierproof/sums/declaration.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tierproof {
+
+/// Whether the added-water rule applies to a food: marked so, and without an allergen, a sub-list or an additive.
+bool counts_as_water(const IngredientFacts& food);
+
+/// Added water in the cake.
+struct AddedWater {
+  bool used = false;
+  Share remains_mg = 0;       ///< finished mass less all other ingredients, never negative
+  Share of_finished = 0;
+  std::vector<std::size_t> lots;  ///< into `CakeParts::lots`, sorted
+  std::string name;           ///< of the heaviest, equal ones the first by name
+};
+AddedWater added_water(const CakeParts& parts, const Composition& made);
+
+/// The key whose amount is summed in the finished food.
+inline constexpr std::string_view sulphites_key = "sulphites";
+/// What the specifications that give a figure bring, mg SO2 per kg of finished cake, exact.
+Share sulphites_in_finished(const CakeParts& parts, const Composition& made);
+/// Packs that contain sulphites and give no figure, into `Composition::lots`.
+std::vector<std::size_t> sulphites_without_figure(const CakeParts& parts, const Composition& made);
+/// Whether sulphites are above what `term` leaves undeclared.
+bool above_threshold(const Share& mg_per_kg, const AllergenTerm& term);
+
+/// Whether an additive of a sub-list, or the food itself, acts as a sweetener.
+bool brings_sweetener(const IngredientFacts& food);
+/// Share of the finished cake that `ShareWording::of` names (polyols; foods with a sweetener); nothing when the wording does not apply.
+std::optional<Share> share_for_wording(const std::string& of, const CakeParts& parts, const Composition& made, const LabelTerms& terms);
+
+/// One additive wherever it stands in the cake.
+struct AdditiveFound {
+  std::string number;     ///< plain, `E471`; empty when the pack gives a class and no number
+  std::string name;       ///< as printed, the first by text
+  std::string class_title;  ///< as the pack gives it; empty when it does not
+  std::vector<std::size_t> amounts;  ///< into `Composition::lots`, each once
+};
+/// Every additive in every pack of the cake, at any depth of a sub-list, whether it works in the cake or not; by number, name, class.
+std::vector<AdditiveFound> additives_in(const CakeParts& parts, const Composition& made, const LabelTerms& terms);
+
+/// Share of the finished cake of all entries that share the name of `entry`.
+Share share_of_name(const Declaration& declared, const std::string& name);
+
+/// What `key` came to in `made`; nothing when it was not traced.
+const AllergenTrace* find_trace(const Composition& made, const std::string& key);
+
+}  // namespace tierproof

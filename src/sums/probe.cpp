@@ -1,0 +1,160 @@
+#include "tierproof/sums/probe.h"
+
+#include "series.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <stdexcept>
+
+namespace tierproof {
+namespace {
+
+using series::in_celsius;
+
+std::string in_what(const ProbeCheck& check) {
+  if (check.method == "ice") return "in ice";
+  if (check.method == "boiling") return "in boiling water";
+  return "by " + check.method;
+}
+
+std::string day_words(Instant at, Offset offset) { return format_date_long(day_of(at, offset)); }
+
+int days_from(Instant earlier, Instant later, Offset offset) {
+  using std::chrono::sys_days;
+  return static_cast<int>((sys_days{day_of(later, offset)} - sys_days{day_of(earlier, offset)}).count());
+}
+
+std::string failed(const ProbeCheck& check, const ProbeTerm& terms, Offset offset) {
+  return fmt::format("the check {} on {} failed: read {}, should be {} ± {}", in_what(check), day_words(check.at, offset), in_celsius(check.read),
+                     in_celsius(check.expected), in_celsius(terms.band));
+}
+
+/// IAPWS R7-97 (1997, rev. 2012), Table 34: coefficients of the saturation equation.
+constexpr double n1 = 0.11670521452767e4, n2 = -0.72421316703206e6, n3 = -0.17073846940092e2, n4 = 0.12020824702470e5,
+                 n5 = -0.32325550322333e7, n6 = 0.14915108613530e2, n7 = -0.48232657361591e4, n8 = 0.40511340542057e6,
+                 n9 = -0.23855557567849, n10 = 0.65017534844798e3;
+
+void require(bool holds, const char* otherwise) {
+  if (!holds) throw std::invalid_argument{otherwise};
+}
+
+}  // namespace
+
+bool is_good(const ProbeCheck& check, const ProbeTerm& terms) {
+  const TemperatureSpan off = check.read - check.expected;
+  return off <= terms.band && -off <= terms.band;
+}
+
+Trust trust_at(Instant at, std::span<const ProbeCheck> checks, const ProbeTerm& terms, Offset offset) {
+  return trust_between(at, at, checks, terms, offset);
+}
+
+Trust trust_between(Instant from, Instant to, std::span<const ProbeCheck> checks, const ProbeTerm& terms, Offset offset) {
+  require(from <= to, "a stretch of time must not end before it begins");
+  std::vector<ProbeCheck> sorted(checks.begin(), checks.end());
+  std::stable_sort(sorted.begin(), sorted.end(), [](const ProbeCheck& a, const ProbeCheck& b) { return a.at < b.at; });
+  const auto begin = std::find_if(sorted.begin(), sorted.end(), [&](const ProbeCheck& c) { return c.at > from; });
+  const auto end = std::find_if(begin, sorted.end(), [&](const ProbeCheck& c) { return c.at > to; });
+  if (begin == sorted.begin()) return {false, "no check of the thermometer before"};
+
+  std::map<std::string, const ProbeCheck*> standing;  // the last check of each method before `from`
+  const ProbeCheck* last_good = nullptr;
+  for (auto check = sorted.begin(); check != begin; ++check) {
+    standing[check->method] = &*check;
+    if (is_good(*check, terms)) last_good = &*check;
+  }
+  for (const auto& [method, check] : standing) {
+    if (!is_good(*check, terms)) return {false, failed(*check, terms, offset) + ", and was not good again before"};
+  }
+  // every method's last check is good here, so there is a last good one
+  Instant since = last_good->at;
+  const auto overdue = [&](Instant by) { return days_from(since, by, offset) > terms.days_between; };
+  const auto overdue_words = [&] {
+    return fmt::format("the last good check was on {}, more than {} day{} before", day_words(since, offset), terms.days_between,
+                       terms.days_between == 1 ? "" : "s");
+  };
+  for (auto check = begin; check != end; ++check) {
+    if (!is_good(*check, terms)) return {false, failed(*check, terms, offset)};
+    if (overdue(check->at)) return {false, overdue_words()};
+    since = check->at;
+  }
+  if (overdue(to)) return {false, overdue_words()};
+
+  std::map<std::string, bool> seen;
+  for (auto check = end; check != sorted.end() && days_from(end->at, check->at, offset) == 0; ++check) {
+    if (!seen.emplace(check->method, true).second) continue;
+    if (!is_good(*check, terms)) return {false, "the next check was not good: " + failed(*check, terms, offset)};
+  }
+  std::string words = fmt::format("checked {} on {}, read {}", in_what(*last_good), day_words(last_good->at, offset), in_celsius(last_good->read));
+  if (end != sorted.end()) words += fmt::format("; good again {} on {}", in_what(*end), day_words(end->at, offset));
+  return {true, words};
+}
+
+Finding judge_thermometers(const std::string& subject, std::span<const ProbeTrust> used, const ProbeTerm& terms) {
+  Finding f;
+  f.control = "thermometer";
+  f.subject = subject;
+  f.source = cite(terms.cited);
+  f.limit = fmt::format("within {} of what it should read, checked at least every {} day{}", in_celsius(terms.band), terms.days_between,
+                        terms.days_between == 1 ? "" : "s");
+  std::vector<std::string> doubted;
+  for (const ProbeTrust& probe : used) {
+    f.paths.push_back(fmt::format("{}: {}", probe.name, probe.trust.words));
+    if (!probe.trust.good) doubted.push_back(f.paths.back());
+  }
+  const std::size_t trusted = used.size() - doubted.size();
+  f.result = fmt::format("{} of {} trusted", trusted, used.size());
+  if (!used.empty() && doubted.empty()) {
+    f.verdict = Verdict::shown;
+    f.stop = Stop::none;
+    f.message = used.size() == 1 ? fmt::format("{}", f.paths.front()) : fmt::format("all {} thermometers used had good checks", used.size());
+    return f;
+  }
+  f.verdict = Verdict::not_shown;
+  f.stop = Stop::needs_person;
+  f.message = used.empty() ? "no thermometer is recorded" : fmt::format("{} of {} thermometers cannot be relied on: {}", doubted.size(), used.size(), fmt::join(doubted, "; "));
+  f.remedy = used.empty() ? "record which thermometer was used"
+                          : "check the thermometer in melting ice or boiling water, adjust or replace it if it is out, and record the check; "
+                            "what it read since its last good check counts as not shown";
+  return f;
+}
+
+double saturation_kelvin(double megapascals) {
+  require(megapascals >= 0.000611213 && megapascals <= 22.064, "pressure outside 0.000611213..22.064 MPa");
+  const double b = std::pow(megapascals, 0.25);
+  const double e = b * b + n3 * b + n6;
+  const double f = n1 * b * b + n4 * b + n7;
+  const double g = n2 * b * b + n5 * b + n8;
+  const double d = 2 * g / (-f - std::sqrt(f * f - 4 * e * g));
+  return (n10 + d - std::sqrt((n10 + d) * (n10 + d) - 4 * (n9 + n10 * d))) / 2;
+}
+
+double saturation_megapascals(double kelvin) {
+  require(kelvin >= 273.15 && kelvin <= 647.096, "temperature outside 273.15..647.096 K");
+  const double t = kelvin + n9 / (kelvin - n10);
+  const double a = t * t + n1 * t + n2;
+  const double b = n3 * t * t + n4 * t + n5;
+  const double c = n6 * t * t + n7 * t + n8;
+  return std::pow(2 * c / (-b + std::sqrt(b * b - 4 * a * c)), 4);
+}
+
+double boiling_point(double kilopascals) {
+  require(kilopascals >= 50 && kilopascals <= 150, "pressure outside 50..150 kPa");
+  return saturation_kelvin(kilopascals / 1000) - 273.15;
+}
+
+double isa_pressure(double metres) {
+  require(metres >= -500 && metres <= 5000, "altitude outside -500..5000 m");
+  // ICAO Doc 7488: sea-level pressure and temperature, lapse rate 6.5 K/km, exponent g M / (R L)
+  return 101.325 * std::pow(1 - 0.0065 * metres / 288.15, 9.80665 * 0.0289644 / (8.31432 * 0.0065));
+}
+
+double two_point_corrected(double reading, double read_in_ice, double read_at_boil, double boils_at) {
+  require(read_at_boil > read_in_ice, "the thermometer must read more at the boil than in ice");
+  return (reading - read_in_ice) * boils_at / (read_at_boil - read_in_ice);
+}
+
+}  // namespace tierproof

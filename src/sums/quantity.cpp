@@ -1,0 +1,62 @@
+#include "tierproof/sums/quantity.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace tierproof {
+namespace {
+
+Share sum_of(std::span<const UsedAmount> amounts) {
+  Share sum = 0;
+  for (const UsedAmount& amount : amounts) sum += amount.used_mg;
+  return sum;
+}
+
+std::string rounded(const Share& value) { return format_decimal(value, value < 5 ? 1 : 0); }
+
+}  // namespace
+
+UsedAmount as_category(std::string name, std::span<const UsedAmount> members) { return {std::move(name), sum_of(members)}; }
+
+Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const Share& mix_mg, const Share& finished_mg, bool moisture_lost) {
+  Refusals refusals;
+  const auto refuse = [&](std::string field, std::string message, std::string remedy) {
+    refusals.push_back(Refusal{"", 0, std::move(field), std::move(message), std::move(remedy)});
+  };
+  if (mix_mg <= 0) refuse("mix", "the total mix has no mass", "give the mass of everything put in");
+  if (finished_mg <= 0) refuse("finished", "the finished food has no mass", "weigh it");
+  if (mix_mg > 0 && finished_mg > mix_mg) refuse("finished", "the finished food weighs more than the mix", "record what is missing, or weigh again");
+  for (const UsedAmount& amount : used) {
+    if (amount.used_mg < 0) refuse(amount.name, "an amount below zero was used", "give what was put in");
+  }
+  if (!refusals.empty()) return refusals;
+
+  ShownQuantities result;
+  result.of_finished = moisture_lost;
+  const Share& whole = moisture_lost ? finished_mg : mix_mg;
+  Share total = 0;
+  for (const UsedAmount& amount : used) {
+    result.shown.push_back({amount.name, amount.used_mg / whole * 100, ""});
+    total += result.shown.back().percent;
+  }
+  result.per_100g = total > 100;  // a single figure above 100 % makes the total so
+  for (ShownQuantity& one : result.shown) {
+    if (result.per_100g) one.percent = one.percent * whole / finished_mg;
+    one.text = rounded(one.percent) + (result.per_100g ? " g per 100 g" : " %");
+  }
+  return result;
+}
+
+NameAdvice judge_named_ingredient(const NamedIngredient& named) {
+  if (sum_of(named.real) > 0) return {true, ""};
+  if (sum_of(named.flavourings) > 0) {
+    std::string by;
+    for (const UsedAmount& flavouring : named.flavourings) by += (by.empty() ? "" : ", ") + flavouring.name;
+    return {false, fmt::format("the name says {0}, and only a flavouring brings it ({1}): it may mislead; say \"{0} flavoured\" or use {0}",
+                               named.word, by)};
+  }
+  return {false, fmt::format("the name says {}, and nothing in the cake brings it: it misleads; change the name", named.word)};
+}
+
+}  // namespace tierproof

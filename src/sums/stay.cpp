@@ -1,0 +1,241 @@
+#include "tierproof/sums/stay.h"
+
+#include "series.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <iterator>
+
+namespace tierproof {
+namespace {
+
+using series::in_celsius;
+using series::Mark;
+using series::Point;
+
+std::vector<Excursion> excursions(std::span<const Point> points, Temperature limit, Span longest_step) {
+  std::vector<Excursion> all;
+  for (const auto& [first, last] : series::runs_of(points, longest_step, [&](const Point& p) { return p.t > limit; })) {
+    const bool begins = series::joined_before(points, first, longest_step);
+    const bool ends = series::joined_after(points, last, longest_step);
+    Excursion e;
+    e.first_above = points[first].at;
+    e.last_above = points[last].at;
+    e.minimum = e.last_above - e.first_above;
+    e.peak = points[first].t;
+    auto length = static_cast<double>(e.minimum.count());
+    double area = 0;  // kelvin milliseconds
+    const auto over = [&](std::size_t i) { return (points[i].t - limit).to_kelvins(); };
+    for (std::size_t i = first; i <= last; ++i) {
+      e.peak = std::max(e.peak, points[i].t);
+      if (i > first) area += static_cast<double>((points[i].at - points[i - 1].at).count()) * (over(i) + over(i - 1)) / 2;
+    }
+    if (begins) {
+      const double up = static_cast<double>((points[first].at - points[first - 1].at).count()) - series::crossing(points[first - 1], points[first], limit);
+      length += up;
+      area += up * over(first) / 2;
+    }
+    if (ends) {
+      const double down = series::crossing(points[last], points[last + 1], limit);
+      length += down;
+      area += down * over(last) / 2;
+    }
+    e.estimate = Minutes{length / 60'000.0};
+    e.area_kelvin_minutes = area / 60'000.0;
+    if (begins && ends) e.maximum = points[last + 1].at - points[first - 1].at;
+    all.push_back(e);
+  }
+  return all;
+}
+
+/// The points of the stay, and the readings just outside it that end its first and last step or, with none inside, cover it.
+std::vector<Point> points_about(const std::vector<Point>& all, Instant from, Instant to, Span longest_step) {
+  auto first = static_cast<std::size_t>(std::count_if(all.begin(), all.end(), [&](const Point& p) { return p.at < from; }));
+  auto end = static_cast<std::size_t>(std::count_if(all.begin(), all.end(), [&](const Point& p) { return p.at <= to; }));
+  const bool none_inside = first == end;
+  const bool starts_on_one = !none_inside && all[first].at == from;
+  const bool ends_on_one = !none_inside && all[end - 1].at == to;
+  const bool before = first > 0 && !starts_on_one &&
+                      (series::joined_before(all, first < all.size() ? first : 0, longest_step) ||
+                       (none_inside && all[first - 1].mark == Mark::reading && to - all[first - 1].at <= longest_step));
+  const bool after = end < all.size() && !ends_on_one &&
+                     (series::joined_before(all, end, longest_step) ||
+                      (none_inside && all[end].mark == Mark::reading && all[end].at - from <= longest_step));
+  return {all.begin() + static_cast<std::ptrdiff_t>(before ? first - 1 : first), all.begin() + static_cast<std::ptrdiff_t>(after ? end + 1 : end)};
+}
+
+/// Where the food or the air surely or possibly was above the limit.
+struct Above {
+  std::vector<Excursion> surely;    ///< T less the error, by readings inside the stay
+  std::vector<Excursion> possibly;  ///< T with the error added
+  bool surely_twice = false;        ///< two of `surely` with a reading between that is surely within
+};
+
+Above above(const std::vector<Point>& about, const ChilledStay& stay, Temperature limit, TemperatureSpan error, Span longest_step) {
+  Above a;
+  a.possibly = excursions(about, limit - error, longest_step);
+  std::vector<Point> inside;
+  std::copy_if(about.begin(), about.end(), std::back_inserter(inside), [&](const Point& p) { return p.at >= stay.from && p.at <= stay.to; });
+  a.surely = excursions(inside, limit + error, longest_step);
+  for (std::size_t i = 1; i < a.surely.size() && !a.surely_twice; ++i) {
+    a.surely_twice = std::any_of(inside.begin(), inside.end(), [&](const Point& p) {
+      return p.mark == Mark::reading && p.at > a.surely[i - 1].last_above && p.at < a.surely[i].first_above && p.t + error <= limit;
+    });
+  }
+  return a;
+}
+
+/// Whether everything that may have been above the limit surely kept `allowance`.
+bool keeps(const WarmAllowance& allowance, const ChilledStay& stay, const Above& a) {
+  if (allowance.use != stay.use || (allowance.once && (stay.allowance_spent || a.possibly.size() > 1))) return false;
+  return std::all_of(a.possibly.begin(), a.possibly.end(), [&](const Excursion& e) { return e.maximum && *e.maximum < allowance.less_than; });
+}
+
+/// Whether what was surely above the limit may still lie within `allowance`.
+bool may_keep(const WarmAllowance& allowance, const ChilledStay& stay, const Above& a) {
+  if (!stay.use.empty() && allowance.use != stay.use) return false;
+  if (allowance.once && (stay.allowance_spent || a.surely_twice)) return false;
+  return std::all_of(a.surely.begin(), a.surely.end(), [&](const Excursion& e) { return e.minimum < allowance.less_than; });
+}
+
+/// The rows to judge by: the law's, or advice where it gives none; of a temperature of the food only those on food, if there are any.
+std::vector<ChillTerm> rows_for(const std::vector<ChillTerm>& all, bool measured_food) {
+  std::vector<ChillTerm> rows;
+  const auto keep = [&](auto applies) { std::copy_if(all.begin(), all.end(), std::back_inserter(rows), applies); };
+  keep([](const ChillTerm& row) { return !row.advice; });
+  if (rows.empty()) keep([](const ChillTerm& row) { return row.advice; });
+  if (measured_food && std::any_of(rows.begin(), rows.end(), [](const ChillTerm& row) { return row.measured_in == "food"; })) {
+    std::erase_if(rows, [](const ChillTerm& row) { return row.measured_in != "food"; });
+  }
+  std::stable_sort(rows.begin(), rows.end(), [](const ChillTerm& a, const ChillTerm& b) { return a.limit < b.limit; });
+  return rows;
+}
+
+Span longest_hold_step(const TemperatureTerms& terms) {
+  std::optional<Span> longest;
+  for (const GapTerm& gap : terms.gaps) {
+    if (gap.use == "chilled hold") longest = std::min(longest.value_or(gap.longest), gap.longest);
+  }
+  return longest.value_or(Span{});
+}
+
+std::string about_above(const std::vector<Excursion>& all, Temperature limit) {
+  Span least{};
+  Minutes estimate{};
+  bool open = false;
+  Span most{};
+  for (const Excursion& e : all) {
+    least += e.minimum;
+    estimate += e.estimate;
+    open = open || !e.maximum;
+    most += e.maximum.value_or(Span{});
+  }
+  const std::string times = all.size() == 1 ? "once" : fmt::format("{} times", all.size());
+  return fmt::format("above {} {}, for at least {}, about {}, {}", in_celsius(limit), times, format_span(least),
+                     format_span(std::chrono::duration_cast<Span>(estimate)), open ? "at most not known" : "at most " + format_span(most));
+}
+
+}  // namespace
+
+std::vector<Excursion> excursions_above(std::span<const Reading> series, Temperature limit, Span longest_step) {
+  series::require_sensible({}, longest_step);
+  return excursions(series::in_order(series), limit, longest_step);
+}
+
+double coverage(std::span<const Reading> series, Instant from, Instant to, Span longest_step) {
+  const auto gaps = gaps_in(series, from, to, longest_step);
+  if (from == to) return gaps.empty() ? 1.0 : 0.0;
+  Span uncovered{};
+  for (const Gap& gap : gaps) uncovered += gap.to - gap.from;
+  return 1.0 - static_cast<double>(uncovered.count()) / static_cast<double>((to - from).count());
+}
+
+Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> readings, TemperatureSpan error, bool reliable,
+                           const std::string& evidence, const TemperatureTerms& terms) {
+  const Span longest_step = longest_hold_step(terms);
+  series::require_sensible(error, longest_step);
+  const auto gaps = gaps_in(readings, stay.from, stay.to, longest_step);
+  const auto about = points_about(series::in_order(readings), stay.from, stay.to, longest_step);
+  const std::string measured = stay.measured_food ? "the food" : "the air, not the food,";
+
+  Finding f;
+  f.control = "cold-hold";
+  f.subject = stay.subject;
+  f.evidence = evidence;
+  f.verdict = Verdict::not_shown;
+  f.stop = Stop::needs_person;
+
+  const std::string place = fmt::format("{} for {}", stay.where, format_span(stay.to - stay.from));
+  const auto rows = rows_for(terms.chill, stay.measured_food);
+  if (rows.empty()) {
+    const bool asks = !terms.cold_places.empty();
+    f.message = fmt::format("{}: the rules chosen here give no temperature to judge it by{}", place,
+                            asks ? fmt::format("; they ask that it is kept {}", terms.cold_places.front().words) : "");
+    f.remedy = "judge it by the place it was kept in, and record who did";
+    if (asks) f.source = cite(terms.cold_places.front().cited);
+    return f;
+  }
+  const bool law = !rows.front().advice;
+  const std::string law_words = law ? "" : " (advice; the law here gives no temperature)";
+  const auto name = [&](const ChillTerm& row) {
+    f.source = cite(row.cited);
+    f.limit = fmt::format("{} or below in the {}{}", in_celsius(row.limit), row.measured_in, law ? "" : " (advice, not law)");
+  };
+  const ChillTerm& strictest = rows.front();
+  name(strictest);
+
+  std::optional<Temperature> warmest;
+  for (const Point& p : about) {
+    if (p.mark == Mark::reading) warmest = std::max(warmest.value_or(p.t), p.t);
+  }
+  if (!warmest) {
+    f.message = fmt::format("{}: no temperature is recorded{}", place, readings.empty() ? "" : " in that time");
+    f.remedy = "record the temperature of the place or of the food; until then a named person must answer for it";
+    return f;
+  }
+  f.result = fmt::format("warmest {} in {}", in_celsius(*warmest), stay.measured_food ? "the food" : "the air");
+
+  for (const ChillTerm& row : rows) {
+    if ((row.measured_in == "food") != stay.measured_food) continue;
+    const Above a = above(about, stay, row.limit, error, longest_step);
+    const bool excused = law && std::any_of(terms.allowances.begin(), terms.allowances.end(), [&](const auto& w) { return may_keep(w, stay, a); });
+    if (a.surely.empty() || excused) continue;
+    name(row);
+    f.verdict = Verdict::not_met;
+    f.stop = law ? Stop::no_override : Stop::needs_person;
+    f.message = fmt::format("{}: {} was {}{}, warmest {}, even with the thermometer error ±{} taken off", place, measured,
+                            about_above(a.surely, row.limit), law_words, in_celsius(*warmest), in_celsius(error));
+    f.remedy = law ? "do not hand over; remake it or refuse the order" : "find out why it was warm; a named person must answer for it";
+    return f;
+  }
+
+  const Above a = above(about, stay, strictest.limit, error, longest_step);
+  const bool never_above = a.possibly.empty();
+  const auto kept = std::find_if(terms.allowances.begin(), terms.allowances.end(),
+                                 [&](const WarmAllowance& w) { return law && !never_above && keeps(w, stay, a); });
+  const bool allowed = kept != terms.allowances.end();
+  const std::string was = never_above ? fmt::format("{} {}", gaps.empty() ? "stayed at or below" : "was never recorded above", in_celsius(strictest.limit))
+                                      : fmt::format("may have been {}", about_above(a.possibly, strictest.limit));
+  f.message = fmt::format("{}: {} {}{}, warmest {}, thermometer error ±{} added", place, measured, was, law_words, in_celsius(*warmest),
+                          in_celsius(error));
+  if (allowed) {
+    const std::string once = fmt::format("for less than {}{} for {}", format_span(kept->less_than), kept->once ? " once" : "", kept->use);
+    f.message += "; the law allows it " + once;
+    f.limit += ", or above it " + once;
+    f.source += " " + cite(kept->cited);
+  }
+  if (gaps.empty() && (never_above || allowed) && reliable) {
+    f.verdict = Verdict::shown;
+    f.stop = Stop::none;
+    return f;
+  }
+  if (!gaps.empty()) f.message += fmt::format("; the record has {}: {}", gaps.size() == 1 ? "a gap" : "gaps", series::tell(gaps, stay.offset));
+  if (!reliable) f.message += "; the thermometer has no good checks before and after";
+  f.remedy = !reliable && gaps.empty() && (never_above || allowed)
+                 ? "check the thermometer in ice or boiling water; until it is good a named person must answer for it"
+                 : "measure the food itself; a named person must answer for what the record does not show";
+  return f;
+}
+
+}  // namespace tierproof

@@ -1,0 +1,125 @@
+#include "tierproof/sums/shelf_life.h"
+
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+namespace tierproof {
+namespace {
+
+Date may(unsigned day) { return std::chrono::year{2026} / 5 / std::chrono::day{day}; }
+
+PartLife part(const std::string& name, const std::string& storage, unsigned made, int days) { return {name, storage, may(made), days, "the maker's decision"}; }
+LotLife lot(const std::string& name) {
+  LotLife one;
+  one.name = name;
+  one.code = "L1";
+  return one;
+}
+
+TEST(ShelfLife, IsTheEarliestOfPartsUseByDatesAndOpenedPacks) {
+  LotLife cream = lot("cream");
+  const std::vector parts{part("sponge", "room", 1, 9), part("filling", "fridge", 2, 6)};
+  EXPECT_EQ(shelf_life(parts, {}).date, may(8));
+  cream.use_by = may(7);
+  EXPECT_EQ(shelf_life(parts, std::vector{cream}).date, may(7));
+  EXPECT_EQ(shelf_life(parts, std::vector{cream}).why, "cream L1 has to be used by 7 May 2026");
+  cream.opened_on = may(2);
+  cream.use_within_days = 3;
+  const auto life = shelf_life(parts, std::vector{cream});
+  EXPECT_EQ(life.date, may(5));
+  EXPECT_EQ(life.why, "cream L1, opened 2 May 2026, has to be used within 3 days");
+  EXPECT_EQ(life.kind, "use by");
+  EXPECT_TRUE(life.not_known.empty());
+}
+
+TEST(ShelfLife, SaysWhichPartsDecided) {
+  const auto life = shelf_life(std::vector{part("sponge", "room", 1, 5), part("filling", "fridge", 3, 3), part("icing", "room", 1, 30)}, {});
+  EXPECT_EQ(life.why, "sponge, made 1 May 2026, keeps 5 days (the maker's decision); filling, made 3 May 2026, keeps 3 days (the maker's decision)");
+}
+
+TEST(ShelfLife, CountsTheDayItWasMadeAsTheFirstWhereTheRulesDo) {
+  PartLife one = part("filling", "fridge", 1, 7);
+  EXPECT_EQ(shelf_life(std::vector{one}, {}).date, may(8));
+  one.made_day_is_day_one = true;
+  EXPECT_EQ(shelf_life(std::vector{one}, {}).date, may(7)) << "US Food Code 3-501.17: day of preparation is day 1";
+}
+
+TEST(ShelfLife, LetsTheStrictestPlaceWin) {
+  const PartLife room = part("icing", "room", 1, 20), fridge = part("filling", "fridge", 1, 20), freezer = part("ice", "freezer", 1, 20);
+  EXPECT_EQ(shelf_life(std::vector{room}, {}).storage, "cool dry place");
+  EXPECT_EQ(shelf_life(std::vector{room, fridge}, {}).storage, "fridge");
+  EXPECT_EQ(shelf_life(std::vector{room, fridge}, {}).storage_why, "filling needs the fridge");
+  EXPECT_EQ(shelf_life(std::vector{freezer, fridge, room}, {}).storage, "freezer");
+}
+
+TEST(ShelfLife, CountsAPlaceThatIsNotKnownAsTheFridgeAndSaysSo) {
+  const auto life = shelf_life(std::vector{part("icing", "room", 1, 20), part("shells", "", 1, 20)}, {});
+  EXPECT_EQ(life.storage, "fridge");
+  EXPECT_EQ(life.storage_why, "where shells must be kept is not recorded, so it counts as needing the fridge");
+  EXPECT_EQ(life.kind, "use by");
+  EXPECT_EQ(shelf_life({}, {}).storage, "fridge");
+}
+
+TEST(ShelfLife, TakesABestBeforeForNoUseBy) {
+  LotLife flour = lot("flour");
+  flour.best_before = may(3);
+  EXPECT_EQ(shelf_life(std::vector{part("filling", "fridge", 1, 7)}, std::vector{flour}).date, may(8));
+  const auto dry = shelf_life(std::vector{part("biscuit", "room", 1, 7)}, std::vector{flour});
+  EXPECT_EQ(dry.kind, "best before");
+  EXPECT_EQ(dry.date, may(3));
+  flour.use_by = may(6);
+  EXPECT_EQ(shelf_life(std::vector{part("biscuit", "room", 1, 7)}, std::vector{flour}).kind, "use by");
+}
+
+TEST(ShelfLife, NamesWhatIsNotKnown) {
+  PartLife unknown = part("filling", "fridge", 1, 7);
+  unknown.life_days.reset();
+  unknown.made.reset();
+  LotLife cream = lot("cream");
+  cream.use_within_days = 3;
+  const auto life = shelf_life(std::vector{unknown, part("sponge", "room", 1, 5)}, std::vector{cream});
+  EXPECT_EQ(life.not_known, (std::vector<std::string>{"when filling was made", "how long filling keeps", "when cream L1 was opened"}));
+  EXPECT_EQ(life.date, may(6));
+}
+
+TEST(UseBy, IsInTimeOnTheDayItselfAndPastTheDayAfter) {
+  const auto life = shelf_life(std::vector{part("filling", "fridge", 1, 3)}, {});
+  const Finding on_it = judge_use_by("cake-1", life, may(4));
+  EXPECT_EQ(on_it.verdict, Verdict::shown);
+  EXPECT_EQ(on_it.control, "use-by");
+  EXPECT_EQ(on_it.message, "use by 4 May 2026: filling, made 1 May 2026, keeps 3 days (the maker's decision)");
+  const Finding past = judge_use_by("cake-1", life, may(5));
+  EXPECT_EQ(past.verdict, Verdict::not_met);
+  EXPECT_EQ(past.stop, Stop::no_override);
+}
+
+TEST(UseBy, OfABestBeforeNeedsAPerson) {
+  const auto life = shelf_life(std::vector{part("biscuit", "room", 1, 3)}, {});
+  EXPECT_EQ(judge_use_by("cake-1", life, may(4)).verdict, Verdict::shown);
+  EXPECT_EQ(judge_use_by("cake-1", life, may(5)).verdict, Verdict::not_met);
+  EXPECT_EQ(judge_use_by("cake-1", life, may(5)).stop, Stop::needs_person);
+}
+
+TEST(UseBy, IsNotShownWhileAnythingIsNotKnownButPastIsPast) {
+  PartLife unknown = part("filling", "fridge", 1, 7);
+  unknown.life_days.reset();
+  EXPECT_EQ(judge_use_by("cake-1", shelf_life(std::vector{unknown}, {}), may(1)).verdict, Verdict::not_shown);
+  EXPECT_EQ(judge_use_by("cake-1", shelf_life({}, {}), may(1)).verdict, Verdict::not_shown);
+  const auto life = shelf_life(std::vector{unknown, part("sponge", "room", 1, 3)}, {});
+  EXPECT_EQ(judge_use_by("cake-1", life, may(2)).verdict, Verdict::not_shown);
+  EXPECT_EQ(judge_use_by("cake-1", life, may(5)).verdict, Verdict::not_met);
+}
+
+RC_GTEST_PROP(ShelfLife, IsNeverLongerForOnePartMore, ()) {
+  std::vector<PartLife> parts;
+  const auto count = *rc::gen::inRange(1, 6);
+  for (int i = 0; i < count; ++i) {
+    parts.push_back(part("p", *rc::gen::element(std::string{"room"}, std::string{"fridge"}), *rc::gen::inRange(1u, 20u), *rc::gen::inRange(0, 30)));
+  }
+  const auto before = shelf_life(parts, {}).date;
+  parts.push_back(part("q", "fridge", *rc::gen::inRange(1u, 20u), *rc::gen::inRange(0, 30)));
+  RC_ASSERT((*shelf_life(parts, {}).date <= *before));
+}
+
+}  // namespace
+}  // namespace tierproof

@@ -1,0 +1,315 @@
+#include "tierproof/sums/stay.h"
+
+#include "readings.h"
+
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include <stdexcept>
+
+namespace tierproof {
+namespace {
+
+using test::cited;
+using test::minute;
+using test::minutes_long;
+using test::readings;
+using test::steady;
+using test::terms_for_tests;
+using test::operator+;
+
+/// Two hours in the cake fridge, or as many minutes as asked.
+ChilledStay in_the_fridge(bool food = true, double minutes = 120) {
+  ChilledStay stay;
+  stay.subject = "cake-1";
+  stay.where = "cake fridge";
+  stay.from = minute(0);
+  stay.to = minute(minutes);
+  stay.measured_food = food;
+  return stay;
+}
+ChilledStay on_display(double minutes = 240) {
+  ChilledStay stay = in_the_fridge(true, minutes);
+  stay.where = "counter";
+  stay.use = "service or display";
+  return stay;
+}
+Finding judged(const ChilledStay& stay, const std::vector<Reading>& series, TemperatureSpan error = {}, bool reliable = true,
+               const TemperatureTerms& terms = terms_for_tests()) {
+  return judge_chilled_stay(stay, series, error, reliable, "probe 3, checked in ice", terms);
+}
+/// Five hours at 4 °C but for `count` quarter-hourly readings of `degrees` from minute 30 on.
+std::vector<Reading> warmed(double degrees, int count) {
+  std::vector<Reading> series = steady(4, 21, 15);
+  for (int i = 0; i < count; ++i) series[static_cast<std::size_t>(2 + i)].temperature = celsius(degrees);
+  return series;
+}
+
+TEST(Excursions, LeaveAReadingEqualToTheLimitWithinIt) {
+  EXPECT_TRUE(excursions_above(readings({{0, 7.9}, {15, 8.0}, {30, 8.0}, {45, 7.8}}), celsius(8), minutes_long(30)).empty());
+  EXPECT_EQ(excursions_above(readings({{0, 7.9}, {15, 8.01}, {30, 8.0}}), celsius(8), minutes_long(30)).size(), 1u);
+}
+
+TEST(Excursions, AreOpenAtAnEndAGapAndAFault) {
+  const auto end = excursions_above(readings({{0, 7.0}, {15, 9.0}}), celsius(8), minutes_long(30));
+  ASSERT_EQ(end.size(), 1u);
+  EXPECT_FALSE(end[0].maximum);
+  EXPECT_NEAR(end[0].estimate.count(), 7.5, 1e-9);
+  const auto gap = excursions_above(readings({{0, 7.0}, {15, 9.0}, {60, 9.0}, {75, 7.0}}), celsius(8), minutes_long(30));
+  ASSERT_EQ(gap.size(), 2u);
+  EXPECT_FALSE(gap[0].maximum);
+  EXPECT_FALSE(gap[1].maximum);
+  const auto fault = excursions_above(readings({{0, 7.0}, {15, 9.0}, {20, std::nullopt}, {30, 9.0}, {45, 7.0}}), celsius(8), minutes_long(30));
+  ASSERT_EQ(fault.size(), 2u);
+  EXPECT_EQ(fault[0].minimum + fault[1].minimum, Span{});
+}
+
+TEST(Coverage, IsTheShareWithoutGaps) {
+  const auto series = steady(4, 5, 15) + steady(4, 1, 0, 120);  // 0..60, then nothing until 120
+  EXPECT_DOUBLE_EQ(coverage(series, minute(0), minute(120), minutes_long(30)), 0.5);
+  EXPECT_DOUBLE_EQ(coverage(series, minute(0), minute(60), minutes_long(30)), 1.0);
+  EXPECT_DOUBLE_EQ(coverage({}, minute(0), minute(60), minutes_long(30)), 0.0);
+  EXPECT_DOUBLE_EQ(coverage(series, minute(30), minute(30), minutes_long(30)), 1.0);
+  EXPECT_DOUBLE_EQ(coverage({}, minute(30), minute(30), minutes_long(30)), 0.0);
+}
+
+TEST(ChilledStay, IsShownAtTheLimitWithTheErrorAddedAndNotAHundredthAbove) {
+  const Finding f = judged(in_the_fridge(), steady(7.5, 9, 15), kelvins(0.5));
+  EXPECT_EQ(f.verdict, Verdict::shown) << f.message;
+  EXPECT_EQ(f.stop, Stop::none);
+  EXPECT_EQ(f.control, "cold-hold");
+  EXPECT_EQ(f.message, "cake fridge for 2 h: the food stayed at or below 8 °C, warmest 7.5 °C, thermometer error ±0.5 °C added");
+  EXPECT_EQ(f.limit, "8 °C or below in the food");
+  EXPECT_EQ(f.result, "warmest 7.5 °C in the food");
+  EXPECT_EQ(f.source, "[chill-8: a row made for this test]");
+  EXPECT_EQ(f.evidence, "probe 3, checked in ice");
+  EXPECT_EQ(f.remedy, "");
+  EXPECT_EQ(judged(in_the_fridge(), steady(7.51, 9, 15), kelvins(0.5)).verdict, Verdict::not_shown);
+}
+
+TEST(ChilledStay, IsNotMetOnlyAboveTheLimitWithTheErrorTakenOff) {
+  ChilledStay stay = in_the_fridge();
+  stay.use = "storage";  // no allowance is for it
+  EXPECT_EQ(judged(stay, steady(8.5, 9, 15), kelvins(0.5)).verdict, Verdict::not_shown);
+  const Finding f = judged(stay, steady(8.51, 9, 15), kelvins(0.5));
+  EXPECT_EQ(f.verdict, Verdict::not_met) << f.message;
+  EXPECT_EQ(f.stop, Stop::no_override);
+  EXPECT_EQ(f.remedy, "do not hand over; remake it or refuse the order");
+}
+
+TEST(ChilledStay, SaysThatTheAirWasMeasuredAndNeverMissesAFoodLimitOnIt) {
+  const Finding good = judged(in_the_fridge(false), steady(4, 9, 15));
+  EXPECT_EQ(good.verdict, Verdict::shown);
+  EXPECT_NE(good.message.find("the air, not the food, stayed at or below 8 °C"), std::string::npos) << good.message;
+  ChilledStay stay = in_the_fridge(false);
+  stay.use = "storage";
+  const Finding warm = judged(stay, steady(20, 9, 15));
+  EXPECT_EQ(warm.verdict, Verdict::not_shown);
+  EXPECT_EQ(warm.stop, Stop::needs_person);
+}
+
+TEST(ChilledStay, NamesEveryGapByTheKitchensClock) {
+  ChilledStay stay = in_the_fridge();
+  stay.offset = Offset{60};
+  const Finding f = judged(stay, steady(4, 3, 15) + steady(4, 4, 15, 75));  // 08:30 to 09:15 UTC is missing
+  EXPECT_EQ(f.verdict, Verdict::not_shown);
+  EXPECT_NE(f.message.find("no reading for 45 min, from 1 May 2026, 09:30 to 10:15"), std::string::npos) << f.message;
+}
+
+TEST(ChilledStay, CountsAStepOfExactlyTheLongestAllowedAsNoGap) {
+  EXPECT_EQ(judged(in_the_fridge(), steady(4, 5, 30)).verdict, Verdict::shown);
+  auto late = steady(4, 5, 30);
+  late[2].at += Span{1};
+  EXPECT_EQ(judged(in_the_fridge(), late).verdict, Verdict::not_shown);
+}
+
+TEST(ChilledStay, IsNotShownWithoutItsStartItsEndOrAnyReading) {
+  EXPECT_EQ(judged(in_the_fridge(), steady(4, 6, 15, 31)).verdict, Verdict::not_shown);
+  EXPECT_EQ(judged(in_the_fridge(), steady(4, 6, 15)).verdict, Verdict::not_shown);  // the last is 45 min before the end
+  EXPECT_EQ(judged(in_the_fridge(), {}).verdict, Verdict::not_shown);
+  EXPECT_EQ(judged(in_the_fridge(), steady(4, 9, 15, 500)).verdict, Verdict::not_shown);
+  EXPECT_EQ(judged(in_the_fridge(true, 10), {}).verdict, Verdict::not_shown);  // however short
+}
+
+TEST(ChilledStay, CountsTheReadingsThatEndItsFirstAndLastStep) {
+  EXPECT_EQ(judged(in_the_fridge(true, 10), readings({{-5, 4.0}, {15, 4.0}})).verdict, Verdict::shown);
+  EXPECT_EQ(judged(in_the_fridge(true, 10), readings({{-5, 9.0}, {15, 4.0}})).verdict, Verdict::not_shown);
+  EXPECT_EQ(judged(in_the_fridge(true, 10), readings({{-5, 4.0}, {15, 9.0}})).verdict, Verdict::not_shown);
+  EXPECT_EQ(judged(in_the_fridge(true, 10), readings({{-5, 9.0}, {500, 4.0}})).verdict, Verdict::not_shown);
+  EXPECT_EQ(judged(in_the_fridge(true, 10), readings({{0, 4.0}, {-5, 9.0}, {10, 4.0}, {15, 9.0}})).verdict, Verdict::shown);
+}
+
+TEST(ChilledStay, IsNotShownAcrossAFaultOrADispute) {
+  auto series = steady(4, 9, 15);
+  series[4].temperature.reset();
+  EXPECT_NE(judged(in_the_fridge(), series).message.find("thermometer fault"), std::string::npos);
+  EXPECT_EQ(judged(in_the_fridge(), series).verdict, Verdict::not_shown);
+  const auto disputed = steady(4, 9, 15) + readings({{60, 4.5}});
+  EXPECT_EQ(judged(in_the_fridge(), disputed).verdict, Verdict::not_shown);
+}
+
+TEST(ChilledStay, IsNeverShownByAThermometerThatCannotBeReliedOn) {
+  EXPECT_EQ(judged(in_the_fridge(), steady(4, 9, 15), {}, false).verdict, Verdict::not_shown);
+  ChilledStay stay = in_the_fridge();
+  stay.use = "storage";
+  EXPECT_EQ(judged(stay, steady(20, 9, 15), {}, false).verdict, Verdict::not_met);
+}
+
+TEST(ChilledStay, IsWithinAnAllowanceOnlyStrictlyAndOnItsMaximum) {
+  // case T15: half-hourly, 7 °C, seven readings of 9 °C, 7 °C: at most 240 min, and 240 is not less than 240
+  const auto four_hours = readings({{0, 7.0}}) + steady(9, 7, 30, 30) + readings({{240, 7.0}});
+  EXPECT_EQ(judged(on_display(), four_hours).verdict, Verdict::not_shown) << "NISR 2006/3 Sch. 4 para 5(1): less than 4 h";
+  auto a_little_less = four_hours;
+  a_little_less.back().at -= Span{1};
+  const Finding f = judged(on_display(), a_little_less);
+  EXPECT_EQ(f.verdict, Verdict::shown) << f.message;
+  EXPECT_NE(f.message.find("the law allows it for less than 4 h once for service or display"), std::string::npos) << f.message;
+  EXPECT_EQ(f.source, "[chill-8: a row made for this test] [warm-4h: a row made for this test]");
+}
+
+TEST(ChilledStay, IsNotMetOnceTheMinimumReachesTheAllowance) {
+  const auto above = [](double last) { return readings({{0, 7.0}}) + steady(9, 8, 30, 30) + readings({{last, 9.0}, {last + 30, 7.0}}); };
+  EXPECT_EQ(judged(on_display(300), above(270)).verdict, Verdict::not_met);  // surely above from 30 to 270
+  EXPECT_EQ(judged(on_display(300), above(269)).verdict, Verdict::not_shown);
+}
+
+TEST(ChilledStay, NeverSharesAnAllowanceBetweenTwoStretches) {
+  auto twice = warmed(9, 2);
+  twice[10].temperature = celsius(9);
+  EXPECT_EQ(judged(on_display(300), warmed(9, 2)).verdict, Verdict::shown);
+  EXPECT_EQ(judged(on_display(300), twice).verdict, Verdict::not_met);  // the second stretch has no allowance left
+  TemperatureTerms terms = terms_for_tests();
+  terms.allowances[0].once = false;
+  EXPECT_EQ(judged(on_display(300), twice, {}, true, terms).verdict, Verdict::shown);
+  auto hidden = twice;
+  for (std::size_t i = 4; i < 10; ++i) hidden[i].temperature.reset();  // it may have been warm all along
+  EXPECT_EQ(judged(on_display(300), hidden).verdict, Verdict::not_shown);
+}
+
+TEST(ChilledStay, IsNotShownByAnAllowanceForTwoStretchesThatMayHaveBeenAbove) {
+  auto twice = warmed(8.3, 2);
+  EXPECT_EQ(judged(on_display(300), twice, kelvins(0.5)).verdict, Verdict::shown);
+  ChilledStay spent = on_display(300);
+  spent.allowance_spent = true;
+  EXPECT_EQ(judged(spent, twice, kelvins(0.5)).verdict, Verdict::not_shown);
+  twice[10].temperature = celsius(8.3);
+  EXPECT_EQ(judged(on_display(300), twice, kelvins(0.5)).verdict, Verdict::not_shown);
+}
+
+TEST(ChilledStay, GivesAnAllowanceToItsOwnUseOnly) {
+  ChilledStay stay = on_display(300);
+  stay.use = "storage";
+  EXPECT_EQ(judged(stay, warmed(9, 2)).verdict, Verdict::not_met);
+  stay.use = "";
+  EXPECT_EQ(judged(stay, warmed(9, 2)).verdict, Verdict::not_shown);  // not known: it neither helps nor is it ruled out
+  EXPECT_EQ(judged(stay, warmed(9, 18)).verdict, Verdict::not_met);
+  stay.use = "service or display";
+  stay.allowance_spent = true;
+  EXPECT_EQ(judged(stay, warmed(9, 2)).verdict, Verdict::not_met);
+}
+
+TEST(ChilledStay, IsJudgedByTheStrictestLimitOfTheLaw) {
+  TemperatureTerms terms = terms_for_tests();
+  terms.allowances.clear();
+  terms.chill = {{cited("food-8"), celsius(8), "food", false}, {cited("food-5"), celsius(5), "food", false}};
+  EXPECT_EQ(judged(in_the_fridge(), steady(5, 9, 15), {}, true, terms).verdict, Verdict::shown);
+  EXPECT_EQ(judged(in_the_fridge(), steady(5.01, 9, 15), {}, true, terms).verdict, Verdict::not_met);
+  EXPECT_EQ(judged(in_the_fridge(), steady(4.8, 9, 15), kelvins(0.5), true, terms).verdict, Verdict::not_shown);
+  terms.chill = {{cited("food-5"), celsius(5), "food", false}, {cited("air-4"), celsius(4), "air", false}};
+  EXPECT_EQ(judged(in_the_fridge(true), steady(4.5, 9, 15), {}, true, terms).verdict, Verdict::shown);     // food by the row on food
+  EXPECT_EQ(judged(in_the_fridge(true), steady(5.01, 9, 15), {}, true, terms).verdict, Verdict::not_met);
+  EXPECT_EQ(judged(in_the_fridge(false), steady(4.01, 9, 15), {}, true, terms).verdict, Verdict::not_met);  // air by the row on air
+}
+
+TEST(ChilledStay, IsJudgedByAdviceWhereTheLawGivesNoTemperatureAndSaysSo) {
+  TemperatureTerms terms = terms_for_tests();
+  std::erase_if(terms.chill, [](const ChillTerm& row) { return !row.advice; });
+  const Finding good = judged(in_the_fridge(false), steady(5, 9, 15), {}, true, terms);
+  EXPECT_EQ(good.verdict, Verdict::shown);
+  EXPECT_NE(good.message.find("advice; the law here gives no temperature"), std::string::npos) << good.message;
+  EXPECT_EQ(good.limit, "5 °C or below in the air (advice, not law)");
+  const Finding warm = judged(in_the_fridge(false), steady(5.01, 9, 15), {}, true, terms);
+  EXPECT_EQ(warm.verdict, Verdict::not_met);
+  EXPECT_EQ(warm.stop, Stop::needs_person);  // no limit of the law was missed
+}
+
+TEST(ChilledStay, IsNotShownWhereNothingGivesATemperature) {
+  TemperatureTerms terms = terms_for_tests();
+  terms.chill.clear();
+  terms.cold_places = {{cited("place"), "in a refrigerator or a cool ventilated place"}};
+  const Finding f = judged(in_the_fridge(), steady(4, 9, 15), {}, true, terms);
+  EXPECT_EQ(f.verdict, Verdict::not_shown);
+  EXPECT_NE(f.message.find("kept in a refrigerator or a cool ventilated place"), std::string::npos) << f.message;
+}
+
+TEST(ChilledStay, RefusesAStayThatEndsBeforeItBegins) {
+  EXPECT_THROW(judged(in_the_fridge(true, -1), {}), std::invalid_argument);
+}
+
+// ---- what must hold of every series ---------------------------------------------------------------------------------------------
+
+std::vector<Reading> any_series() {
+  std::vector<Reading> series;
+  Instant at = minute(0);
+  const auto count = *rc::gen::inRange(2, 14);
+  const auto calm = *rc::gen::arbitrary<bool>();  // half of them without a fault or a gap, so that some are shown
+  for (int i = 0; i < count; ++i) {
+    const bool fault = !calm && *rc::gen::weightedElement<bool>({{12, false}, {1, true}});
+    const auto hundredths = *rc::gen::inRange<std::int64_t>(600, calm ? 840 : 1000);
+    series.push_back({at, fault ? std::nullopt : std::optional{Temperature::hundredths_celsius(hundredths)}});
+    at += calm ? Span{900'000} : *rc::gen::element(Span{900'000}, Span{900'000}, Span{1'800'000}, Span{1'801'000});
+  }
+  return series;
+}
+ChilledStay any_stay(const std::vector<Reading>& series) {
+  ChilledStay stay = in_the_fridge();
+  stay.to = series.back().at;
+  stay.use = *rc::gen::element(std::string{}, std::string{"service or display"}, std::string{"storage"});
+  return stay;
+}
+
+RC_GTEST_PROP(ChilledStay, GainsNothingFromALargerError, ()) {
+  const auto series = any_series();
+  const auto stay = any_stay(series);
+  const auto error = TemperatureSpan::hundredths_celsius(*rc::gen::inRange<std::int64_t>(0, 150));
+  const auto more = error + TemperatureSpan::hundredths_celsius(*rc::gen::inRange<std::int64_t>(0, 150));
+  const auto sure = judged(stay, series, error).verdict;
+  const auto less_sure = judged(stay, series, more).verdict;
+  RC_ASSERT(less_sure == sure || less_sure == Verdict::not_shown);
+}
+
+RC_GTEST_PROP(ChilledStay, GainsNothingFromAReadingThatBecameAFault, ()) {
+  auto series = any_series();
+  const auto stay = any_stay(series);
+  series[*rc::gen::inRange<std::size_t>(0, series.size())].temperature.reset();
+  RC_ASSERT(judged(stay, series).verdict != Verdict::shown);
+}
+
+RC_GTEST_PROP(ChilledStay, GainsNothingFromLeavingOutAReadingThatWasCold, ()) {
+  auto series = any_series();
+  const auto stay = any_stay(series);
+  const auto at = *rc::gen::inRange<std::size_t>(0, series.size());
+  series[at].temperature = celsius(4);
+  const auto before = judged(stay, series).verdict;
+  series.erase(series.begin() + static_cast<std::ptrdiff_t>(at));
+  RC_ASSERT(judged(stay, series).verdict != Verdict::shown || before == Verdict::shown);
+}
+
+RC_GTEST_PROP(Excursions, OrderTheirThreeDurations, ()) {
+  for (const Excursion& e : excursions_above(any_series(), celsius(8), minutes_long(30))) {
+    RC_ASSERT(Minutes{e.minimum} <= e.estimate + Minutes{1e-9});
+    RC_ASSERT(!e.maximum || e.estimate <= Minutes{*e.maximum} + Minutes{1e-9});
+    RC_ASSERT(e.peak > celsius(8));
+    RC_ASSERT(e.area_kelvin_minutes >= 0);
+  }
+}
+
+RC_GTEST_PROP(Coverage, IsWhatTheGapsLeave, ()) {
+  const auto series = any_series();
+  const double covered = coverage(series, series.front().at, series.back().at, minutes_long(30));
+  RC_ASSERT(covered >= 0.0 && covered <= 1.0);
+  RC_ASSERT((covered == 1.0) == gaps_in(series, series.front().at, series.back().at, minutes_long(30)).empty());
+}
+
+}  // namespace
+}  // namespace tierproof
