@@ -1,0 +1,130 @@
+#pragma once
+
+#include "tierproof/rules/rule_pack.h"
+#include "tierproof/text/fields.h"
+
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+namespace tierproof {
+
+// What one row says, by mechanism. Rows that make a term of `sums/terms.h` hold it, `cited` included.
+struct ClosedRow {};  ///< closes the row of the same id in the layer beneath
+struct EmphasisRow {
+  std::string style;
+};
+struct AddedWaterRow {
+  Share ignored_up_to;
+};
+struct AnyOrderRow {
+  Share below;
+};
+struct CompoundReliefRow {
+  Share below;
+  std::vector<std::string> fixed_by_law;
+};
+struct VaryingRow {
+  std::vector<std::string> groups;
+};
+struct AdditiveTableRow {
+  std::string file;
+  std::vector<AdditiveTerm> lines;
+};
+struct ClassTitleRow {
+  std::string title;
+};
+
+using RowSays =
+    std::variant<ClosedRow, AllergenTerm, EmphasisRow, AddedWaterRow, AnyOrderRow, CompoundReliefRow, VaryingRow, AdditiveTerm,
+                 AdditiveTableRow, ClassTitleRow, AdditiveWording, ShareWording, RouteTerm, TypeSizeTerm, DateMarkTerm, Wording, HeatRow,
+                 HeatEquivalence, ChillTerm, ColdPlaceTerm, WarmAllowance, EggMixTerm, ProbeTerm, GapTerm, RetentionTerm>;
+
+/// One row of a pack as read.
+struct RuleRow {
+  std::string id;
+  std::string mechanism;
+  std::int64_t order = 0;
+  Date from{};
+  std::optional<Date> to;  ///< last day in force
+  std::string source;
+  Cited cited;
+  std::string note;
+  std::string path;  ///< where it stands in the file, `rows[3]`
+  int line = 0;
+  RowSays says;
+};
+
+struct SourceRow {
+  std::string key;
+  std::optional<Date> read_on;
+  Date review_by{};
+  std::string path;
+  int line = 0;
+};
+
+/// One pack: a layer of one set of one jurisdiction.
+struct Pack {
+  std::string path;
+  std::string jurisdiction;
+  std::string title;
+  std::string set;
+  std::string extends;  ///< jurisdiction, or empty
+  bool base = false;
+  int line = 0;
+  std::vector<SourceRow> sources;
+  std::vector<RuleRow> rows;
+  std::vector<std::string> tables;  ///< paths of the tables that rows name
+};
+
+/// The files other than JSON, by path.
+using Tables = std::map<std::string, std::string>;
+
+/// What a mechanism's reader may ask for beside the row's members.
+struct RowContext {
+  std::string folder;  ///< of the pack, `gb`
+  const Tables& tables;
+  Refusals& refusals;
+};
+
+/// Reads the parameters of `mechanism` from `row`. `known` is false when the set has no such mechanism.
+RowSays read_mechanism(const std::string& set, const std::string& mechanism, Fields& row, const RowContext& context, bool& known);
+/// Names of the mechanisms of a set, sorted, `closed` included.
+std::vector<std::string> mechanisms_of(std::string_view set);
+/// Puts the row's citation into what it says.
+void put_citation(RowSays& says, const Cited& cited);
+/// The question that a row answers, so that two rows of one mechanism never answer the same one; empty: any number may stand together.
+std::string question_of(const RuleRow& row);
+
+inline bool in_force_on(const RuleRow& row, Date on) {
+  if (!row.from.ok() || (row.to && !row.to->ok())) return false;  // refused on reading
+  const auto day = std::chrono::sys_days{on};
+  return std::chrono::sys_days{row.from} <= day && (!row.to || day <= std::chrono::sys_days{*row.to});
+}
+
+/// A pack and those beneath it, the deepest first.
+using Layers = std::vector<const Pack*>;
+/// A row in force, and the pack it stands in.
+struct InForce {
+  const RuleRow* row;
+  const Pack* pack;
+};
+/// The rows in force on a day, layers above replacing and closing those beneath; by order, then by id. No closed rows.
+std::vector<InForce> rows_in_force(const Layers& layers, Date on);
+
+Result<LabelTerms> label_terms_of(const Layers& layers, Date on);
+Result<TemperatureTerms> temperature_terms_of(const Layers& layers, Date on);
+Result<RetentionTerms> retention_terms_of(const Layers& layers, Date on);
+
+/// Claim words of `claims.json`, its families spelt out.
+std::vector<ClaimWord> read_claim_words(const PackFile& file, Refusals& refusals);
+/// Adds the rows and sources of a plan file.
+void read_plan(const PackFile& file, std::vector<PlanRow>& rows, std::vector<std::pair<std::string, SourceRow>>& sources,
+               Refusals& refusals);
+/// The sources of a file's `sources` list, with their titles by key.
+std::vector<SourceRow> read_sources(Fields& top, const std::string& file, std::map<std::string, std::string>& titles, Refusals& refusals);
+
+}  // namespace tierproof

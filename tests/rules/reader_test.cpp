@@ -1,0 +1,383 @@
+// What the reader refuses, with file and line, all together; and how layers and dates pick the rows in force.
+#include "reference_files.h"
+
+#include <gmock/gmock.h>
+
+namespace tierproof {
+namespace {
+
+using testing::Contains;
+using testing::HasSubstr;
+using testing::StartsWith;
+
+const char* const law =
+    R"({"key": "law", "title": "The Law", "publisher": "Office", "edition": "1", "link": null, "read_on": "2026-01-15", "review_by": "2027-01-15"})";
+const char* const old_book =
+    R"({"key": "book", "title": "A Book", "publisher": "Press", "edition": "2", "read_on": null, "review_by": "2026-06-30"})";
+
+/// A pack whose rows stand one a line from line 5 on.
+PackFile pack(const std::string& code, const std::string& set, const std::string& extends, const std::vector<std::string>& rows) {
+  std::string text = fmt::format(
+      "{{\"jurisdiction\": \"{}\", \"title\": \"{}\", \"set\": \"{}\",\n \"extends\": {},\n \"sources\": [{}, {}],\n \"rows\": [\n", code,
+      code, set, extends.empty() ? "null" : "\"" + extends + "\"", law, old_book);
+  for (std::size_t i = 0; i < rows.size(); ++i) text += rows[i] + (i + 1 < rows.size() ? ",\n" : "\n");
+  return {code + "/" + set + ".json", text + "]}\n"};
+}
+
+/// `rest` holds the parameters: `"counts_from": "use by", "months": 12`.
+std::string row(const std::string& id, const std::string& mechanism, const std::string& rest, const std::string& from = "2020-01-01",
+                const std::string& to = "") {
+  return fmt::format(R"({{"id": "{}", "mechanism": "{}", {}{}"from": "{}", "to": {}, "source": "law", "clause": "s. 1", "basis": "read"}})",
+                     id, mechanism, rest, rest.empty() ? "" : ", ", from, to.empty() ? "null" : "\"" + to + "\"");
+}
+std::string keep(const std::string& id, int months, const std::string& from = "2020-01-01", const std::string& to = "",
+                 const std::string& of = "use by") {
+  return row(id, "keep", fmt::format(R"("counts_from": "{}", "months": {})", of, months), from, to);
+}
+
+const PackFile a_claims_file{"claims.json", R"({"title": "Claims", "words": [{"pattern": "vegan", "why": "it cannot be shown"}]})"};
+const PackFile a_plan_file{"plan/work.json", fmt::format(R"({{"title": "Plan", "note": "a start", "sources": [{}], "rows": [
+{{"id": "use-by", "order": 1, "step": "s", "hazard": "h", "control": "c", "words": "Use-by dates", "not_met": "never", "not_shown": "with a reason", "source": "law", "clause": "s. 2"}}]}})",
+                                                         law)};
+
+Result<RulePacks> read(std::vector<PackFile> files) {
+  files.push_back(a_claims_file);
+  files.push_back(a_plan_file);
+  return RulePacks::read(files);
+}
+
+std::vector<std::string> refused(const std::vector<PackFile>& files) {
+  const auto packs = read(files);
+  std::vector<std::string> out;
+  if (packs) return out;
+  for (const auto& refusal : packs.error()) out.push_back(describe(refusal));
+  return out;
+}
+
+int months_kept(const RulePacks& packs, const std::string& code, Date on) {
+  const auto terms = packs.retention_terms(code, on);
+  return terms && terms->rows.size() == 1 ? terms->rows[0].months : -1;
+}
+
+TEST(Reader, ReadsARowWithItsCitation) {
+  const auto packs = read({pack("aa", "retention", "", {keep("keep", 12)})});
+  ASSERT_TRUE(packs.has_value()) << told(packs.error());
+  const auto terms = packs->retention_terms("aa", day(2020, 1, 1));
+  ASSERT_TRUE(terms.has_value());
+  ASSERT_EQ(terms->rows.size(), 1u);
+  EXPECT_EQ(cite(terms->rows[0].cited), "[keep: s. 1]");
+  EXPECT_EQ(cite(Cited{"keep", "s. 1", true}), "[keep: s. 1 (from memory)]");
+  EXPECT_EQ(packs->plan_row("use-by")->source, "The Law, s. 2");
+}
+
+TEST(Reader, RefusesAnUnknownMechanismAndSaysWhichThereAre) {
+  const auto told_why = refused({pack("aa", "retention", "", {keep("a", 12), row("b", "keeep", R"("months": 1)")})});
+  ASSERT_EQ(told_why.size(), 1u);
+  EXPECT_THAT(told_why[0], StartsWith("aa/retention.json:6: rows[1].mechanism: \"keeep\" is not a mechanism of the retention set"));
+  EXPECT_THAT(told_why[0], HasSubstr("closed, keep"));
+}
+
+TEST(Reader, RefusesAMechanismOfAnotherSet) {
+  EXPECT_THAT(refused({pack("aa", "retention", "", {row("a", "chill", R"("limit": "8 C", "measured_in": "food")")})}),
+              Contains(StartsWith("aa/retention.json:5: rows[0].mechanism: \"chill\" is not a mechanism of the retention set")));
+}
+
+TEST(Reader, RefusesAnUnknownParameter) {
+  EXPECT_THAT(refused({pack("aa", "retention", "", {row("a", "keep", R"("counts_from": "use by", "months": 12, "unless": "x > 3")")})}),
+              Contains(StartsWith("aa/retention.json:5: rows[0].unless: is not a member that belongs here")));
+}
+
+TEST(Reader, RefusesAMissingAndAnOddParameter) {
+  EXPECT_THAT(
+      refused({pack("aa", "retention", "", {row("a", "keep", R"("counts_from": "tomorrow")")})}),
+      testing::UnorderedElementsAre(StartsWith("aa/retention.json:5: rows[0].months: is missing"),
+                                    StartsWith("aa/retention.json:5: rows[0].counts_from: \"tomorrow\" is not one of the choices")));
+}
+
+TEST(Reader, RefusesAMissingIdAndOneThatIsNoId) {
+  const auto without =
+      R"({"mechanism": "keep", "counts_from": "use by", "months": 12, "from": "2020-01-01", "to": null, "source": "law", "clause": "s", "basis": "read"})";
+  EXPECT_THAT(refused({pack("aa", "retention", "", {without})}), Contains(StartsWith("aa/retention.json:5: rows[0].id: is missing")));
+  EXPECT_THAT(refused({pack("aa", "retention", "", {keep("A Row", 12)})}),
+              Contains(StartsWith("aa/retention.json:5: rows[0].id: \"A Row\" is not an id")));
+}
+
+TEST(Reader, RefusesADateThatIsNoDate) {
+  EXPECT_THAT(refused({pack("aa", "retention", "", {keep("a", 12, "2014-13-12")})}),
+              Contains(StartsWith("aa/retention.json:5: rows[0].from: \"2014-13-12\" is not a date")));
+}
+
+TEST(Reader, RefusesARowThatEndsBeforeItStarts) {
+  EXPECT_THAT(refused({pack("aa", "retention", "", {keep("a", 12, "2020-05-01", "2020-04-30")})}),
+              Contains(StartsWith("aa/retention.json:5: rows[0].to: 2020-04-30 comes before from, 2020-05-01")));
+  EXPECT_THAT(refused({pack("aa", "retention", "", {keep("a", 12, "2020-05-01", "2020-05-01")})}), testing::IsEmpty());
+}
+
+TEST(Reader, RefusesTwoRowsOfOneIdThatOverlap) {
+  EXPECT_THAT(refused({pack("aa", "retention", "", {keep("a", 12, "2020-01-01", "2021-06-30"), keep("a", 24, "2021-06-30")})}),
+              Contains(StartsWith("aa/retention.json:6: rows[1].from: \"a\" is in force at the same time as in line 5")));
+  EXPECT_THAT(refused({pack("aa", "retention", "", {keep("a", 12), keep("a", 24)})}), Contains(HasSubstr("is in force at the same time")));
+}
+
+TEST(Reader, RefusesAnIdThatChangesItsMechanism) {
+  EXPECT_THAT(refused({pack("aa", "temperature", "",
+                            {row("a", "chill", R"("limit": "8 C", "measured_in": "food")", "2020-01-01", "2020-12-31"),
+                             row("a", "gap", R"("use": "heat step", "longest_seconds": 60)", "2021-01-01")})}),
+              Contains(StartsWith("aa/temperature.json:6: rows[1].mechanism: \"a\" was chill in line 5")));
+}
+
+TEST(Reader, RefusesTwoRowsThatAnswerTheSameQuestion) {
+  EXPECT_THAT(refused({pack("aa", "retention", "", {keep("a", 12), keep("b", 24, "2022-03-01")})}),
+              Contains(StartsWith("aa/retention.json:6: rows[1].id: \"b\" answers the same question as \"a\" on 2022-03-01")));
+  EXPECT_THAT(refused({pack("aa", "retention", "", {keep("a", 12, "2020-01-01", "2022-02-28"), keep("b", 24, "2022-03-01")})}),
+              testing::IsEmpty());
+}
+
+TEST(Reader, RefusesASourceThatThePackDoesNotList) {
+  auto file = pack("aa", "retention", "", {keep("a", 12)});
+  file.text.replace(file.text.find("\"source\": \"law\""), 15, "\"source\": \"lore\"");
+  EXPECT_THAT(refused({file}), Contains(StartsWith("aa/retention.json:5: rows[0].source: \"lore\" is not a source of this pack")));
+}
+
+TEST(Reader, RefusesToCallReadWhatNobodyRead) {
+  auto file = pack("aa", "retention", "", {keep("a", 12)});
+  file.text.replace(file.text.find("\"source\": \"law\""), 15, "\"source\": \"book\"");
+  EXPECT_THAT(refused({file}),
+              Contains(StartsWith("aa/retention.json:5: rows[0].basis: is \"read\", but source \"book\" has no day on which it was read")));
+  file.text.replace(file.text.find("\"basis\": \"read\""), 15, "\"basis\": \"memory\"");
+  EXPECT_THAT(refused({file}), testing::IsEmpty());
+}
+
+TEST(Reader, RefusesALayerThatExtendsNothingOrItself) {
+  EXPECT_THAT(refused({pack("aa", "retention", "zz", {keep("a", 12)})}),
+              Contains(StartsWith("aa/retention.json:1: extends: \"zz\" has no retention rules")));
+  EXPECT_THAT(refused({pack("aa", "retention", "aa", {keep("a", 12)})}),
+              Contains(StartsWith("aa/retention.json:1: extends: \"aa\" leads back")));
+  EXPECT_THAT(refused({pack("aa", "retention", "bb", {keep("a", 12)}),
+                       pack("bb", "retention", "aa", {keep("b", 12, "2020-01-01", "", "hand over")})}),
+              Contains(StartsWith("bb/retention.json:1: extends: \"aa\" leads back")));
+}
+
+TEST(Reader, RefusesARowThatClosesNothingOrTurnsIntoAnother) {
+  const auto base = pack("aa", "temperature", "", {row("c", "chill", R"("limit": "8 C", "measured_in": "food")")});
+  EXPECT_THAT(refused({base, pack("bb", "temperature", "aa", {row("d", "closed", "")})}),
+              Contains(StartsWith("bb/temperature.json:5: rows[0].id: \"d\" closes nothing")));
+  EXPECT_THAT(refused({base, pack("bb", "temperature", "aa", {row("c", "cold-place", R"("words": "somewhere cool")")})}),
+              Contains(StartsWith("bb/temperature.json:5: rows[0].mechanism: \"c\" is chill in the layer beneath")));
+}
+
+TEST(Reader, RefusesAFileThatIsNotCalledAsItSays) {
+  auto file = pack("aa", "retention", "", {keep("a", 12)});
+  file.path = "bb/retention.json";
+  EXPECT_THAT(refused({file}), Contains(StartsWith("bb/retention.json:1: jurisdiction: and set do not go with the file's name")));
+  file.path = "aa/deeper/retention.json";
+  EXPECT_THAT(refused({file}), Contains(StartsWith("aa/deeper/retention.json: is not a rule pack")));
+}
+
+TEST(Reader, RefusesSharesTemperaturesAndMassesWithoutTheirUnit) {
+  const auto wrong = refused(
+      {pack("aa", "temperature", "",
+            {row("a", "chill", R"("limit": "8", "measured_in": "food")"), row("b", "egg-mix", R"("sugar_up_to": "12")"),
+             row("c", "probe-check", R"("band": "0 C", "days_between": 7)")}),
+       pack("aa", "label", "", {row("d", "type-size", R"("what": "text", "measured": "x-height", "above": "50", "minimum_um": 900)")})});
+  EXPECT_THAT(wrong, Contains(StartsWith("aa/temperature.json:5: rows[0].limit: \"8\" is not a temperature")));
+  EXPECT_THAT(wrong, Contains(StartsWith("aa/temperature.json:6: rows[1].sugar_up_to: \"12\" is not a share")));
+  EXPECT_THAT(wrong, Contains(StartsWith("aa/temperature.json:7: rows[2].band: is not more than nothing")));
+  EXPECT_THAT(wrong, Contains(StartsWith("aa/label.json:5: rows[0].above: \"50\" is not a mass")));
+}
+
+TEST(Reader, RefusesAnAdditiveThatIsNotPermittedWithoutAReason) {
+  EXPECT_THAT(refused({pack("aa", "label", "",
+                            {row("a", "additive", R"("number": "171", "name": "x", "classes": ["colour"], "status": "restricted")")})}),
+              testing::UnorderedElementsAre(StartsWith("aa/label.json:5: rows[0].number: \"171\" is not an additive's number"),
+                                            StartsWith("aa/label.json:5: rows[0].why: is missing")));
+}
+
+TEST(Reader, ReadsATableBesideThePackAndNamesItsBadLines) {
+  const auto with_table = pack("aa", "label", "", {row("t", "additive-table", R"("table": "list.tsv")")});
+  EXPECT_THAT(refused({with_table}), Contains(StartsWith("aa/label.json:5: rows[0].table: there is no aa/list.tsv")));
+  const std::string head = "# a list\nnumber\tname\tclasses\tstatus\tflags\twhy\n";
+  EXPECT_THAT(refused({with_table,
+                       {"aa/list.tsv", head + "E100\tCurcumin\tcolour\tpermitted\t\t\nE100\tAgain\tcolour\tallowed\t\ta word\nE9\tx\n"}}),
+              testing::UnorderedElementsAre(StartsWith("aa/list.tsv:4: status: \"allowed\" is no status"),
+                                            StartsWith("aa/list.tsv:4: number: E100 stands there twice"),
+                                            StartsWith("aa/list.tsv:5: has 2 columns, not 6")));
+  EXPECT_THAT(refused({with_table, {"aa/list.tsv", head + "E100\tCurcumin\tcolour\tpermitted\t\t\n"}}), testing::IsEmpty());
+}
+
+TEST(Reader, GivesEveryRefusalAtOnce) {
+  const auto all = refused({pack("aa", "retention", "", {keep("a", 0, "soon"), row("b", "nothing", "")}),
+                            {"bb/label.json", "{\"jurisdiction\": "},
+                            {"cc/odd.json", "[]"}});
+  EXPECT_THAT(all, Contains(StartsWith("aa/retention.json:5: rows[0].from")));
+  EXPECT_THAT(all, Contains(StartsWith("aa/retention.json:5: rows[0].months")));
+  EXPECT_THAT(all, Contains(StartsWith("aa/retention.json:6: rows[1].mechanism")));
+  EXPECT_THAT(all, Contains(StartsWith("bb/label.json:1")));
+  EXPECT_THAT(all, Contains(StartsWith("cc/odd.json:1")));
+}
+
+TEST(Reader, NeverGoesOnWithoutTheClaimWordsOrThePlan) {
+  const std::vector<PackFile> files{pack("aa", "retention", "", {keep("a", 12)})};
+  const auto packs = RulePacks::read(files);
+  ASSERT_FALSE(packs.has_value());
+  EXPECT_THAT(told(packs.error()), HasSubstr("claims.json: is missing"));
+  EXPECT_THAT(told(packs.error()), HasSubstr("plan/: holds no hazard plan"));
+}
+
+TEST(Reader, RefusesAPlanAndClaimWordsThatSayTooLittle) {
+  auto plan = a_plan_file;
+  plan.text.replace(plan.text.find("\"never\""), 7, "\"maybe\"");
+  const std::vector<PackFile> files{
+      {"claims.json",
+       "{\"title\": \"C\", \"words\": [\n{\"pattern\": \"{} free\", \"why\": \"w\"},\n{\"pattern\": \"!\", \"why\": \"\"}]}"},
+      plan};
+  const auto packs = RulePacks::read(files);
+  ASSERT_FALSE(packs.has_value());
+  const auto all = told(packs.error());
+  EXPECT_THAT(all, HasSubstr("plan/work.json:2: rows[0].not_met: \"maybe\" is not one of the choices"));
+  EXPECT_THAT(all, HasSubstr("claims.json:2: words[0].of: does not go with the pattern"));
+  EXPECT_THAT(all, HasSubstr("claims.json:3: words[1].pattern: \"!\" has no word in it"));
+  EXPECT_THAT(all, HasSubstr("claims.json:3: words[1].why: is empty"));
+}
+
+// ---- days and layers ----------------------------------------------------------------------------------------------------------
+
+TEST(Terms, AreThoseOfTheDayAndTheLastDayCounts) {
+  const auto packs = read({pack("aa", "retention", "", {keep("a", 6, "2020-01-01", "2021-06-30"), keep("a", 12, "2021-07-01")})});
+  ASSERT_TRUE(packs.has_value()) << told(packs.error());
+  EXPECT_EQ(months_kept(*packs, "aa", day(2020, 1, 1)), 6);
+  EXPECT_EQ(months_kept(*packs, "aa", day(2021, 6, 30)), 6);
+  EXPECT_EQ(months_kept(*packs, "aa", day(2021, 7, 1)), 12);
+  EXPECT_EQ(months_kept(*packs, "aa", day(2099, 1, 1)), 12);
+  const auto early = packs->retention_terms("aa", day(2019, 12, 31));
+  ASSERT_FALSE(early.has_value());
+  EXPECT_THAT(told(early.error()), HasSubstr("aa/retention.json:1: rows: no row of keep is in force on 2019-12-31"));
+}
+
+TEST(Terms, AreRefusedWhereThereIsNoSuchSet) {
+  const auto packs = read({pack("aa", "retention", "", {keep("a", 12)})});
+  ASSERT_TRUE(packs.has_value());
+  const auto none = packs->label_terms("aa", day(2022, 1, 1));
+  ASSERT_FALSE(none.has_value());
+  EXPECT_THAT(told(none.error()), HasSubstr("\"aa\" has no label rules"));
+  EXPECT_FALSE(packs->retention_terms("bb", day(2022, 1, 1)).has_value());
+}
+
+TEST(Terms, TakeALayersRowBeforeTheOneBeneath) {
+  const auto packs = read({pack("aa", "retention", "", {keep("a", 12), keep("h", 6, "2020-01-01", "", "hand over")}),
+                           pack("bb", "retention", "aa", {keep("a", 24, "2021-01-01", "2021-12-31"), row("h", "closed", "", "2020-01-01")}),
+                           pack("cc", "retention", "bb", {keep("a", 36, "2021-12-01")})});
+  ASSERT_TRUE(packs.has_value()) << told(packs.error());
+  EXPECT_EQ(months_kept(*packs, "bb", day(2020, 6, 1)), 12) << "before the layer's row";
+  EXPECT_EQ(months_kept(*packs, "bb", day(2021, 6, 1)), 24) << "while it is in force";
+  EXPECT_EQ(months_kept(*packs, "bb", day(2022, 6, 1)), 12) << "after it";
+  EXPECT_EQ(months_kept(*packs, "cc", day(2021, 11, 30)), 24);
+  EXPECT_EQ(months_kept(*packs, "cc", day(2021, 12, 1)), 36);
+  EXPECT_EQ(packs->retention_terms("aa", day(2021, 6, 1))->rows.size(), 2u) << "beneath, nothing changed";
+  EXPECT_EQ(packs->files_of("cc"), (std::vector<std::string>{"aa/retention.json", "bb/retention.json", "cc/retention.json"}));
+}
+
+TEST(Terms, OfABaseCannotBeChosen) {
+  const auto packs = shipped_packs();
+  const auto terms = packs.temperature_terms("gb", day(2026, 12, 1));
+  ASSERT_FALSE(terms.has_value());
+  EXPECT_THAT(told(terms.error()), HasSubstr("choose one of: gb-eng, gb-sct, gb-wls"));
+}
+
+TEST(Terms, OfAPlaceWithoutAnyRuleForColdFoodAreRefused) {
+  const std::vector<std::string> rest{row("a", "heat-hold", R"("food": "f", "at": "70 C", "hold_seconds": 120)"),
+                                      row("b", "egg-mix", R"("sugar_up_to": "12 %")"),
+                                      row("c", "probe-check", R"("band": "1 C", "days_between": 7)"),
+                                      row("d", "gap", R"("use": "heat step", "longest_seconds": 60)"),
+                                      row("e", "gap", R"("use": "chilled hold", "longest_seconds": 1800)"),
+                                      row("f", "chill", R"("limit": "5 C", "measured_in": "air", "advice": true)")};
+  const auto packs = read({pack("aa", "temperature", "", rest),
+                           pack("bb", "temperature", "aa", {row("g", "chill", R"("limit": "46.4 F", "measured_in": "food")")})});
+  ASSERT_TRUE(packs.has_value()) << told(packs.error());
+  const auto advice_only = packs->temperature_terms("aa", day(2022, 1, 1));
+  ASSERT_FALSE(advice_only.has_value());
+  EXPECT_THAT(told(advice_only.error()), HasSubstr("no row of chill (law, not advice) or cold-place is in force"));
+  const auto terms = packs->temperature_terms("bb", day(2022, 1, 1));
+  ASSERT_TRUE(terms.has_value());
+  ASSERT_EQ(terms->chill.size(), 2u);
+  EXPECT_FALSE(terms->chill[0].advice) << "law before advice";
+  EXPECT_EQ(terms->chill[0].limit, celsius(8.0)) << "46.4 °F is 8 °C";
+}
+
+// Rules are data: a made-up country with other figures, and the terms follow.
+TEST(Terms, OfAMadeUpCountryFollowItsOwnRows) {
+  auto files = reference_files();
+  const auto replaced = [](std::string text, const std::string& from, const std::string& to) {
+    const auto at = text.find(from);
+    EXPECT_NE(at, std::string::npos) << from;
+    return text.replace(at, from.size(), to);
+  };
+  for (std::size_t i = 0, count = files.size(); i < count; ++i) {
+    if (files[i].path == "gb/additives.tsv")
+      files.push_back({"zz/additives.tsv", replaced(files[i].text, "E100\tCurcumin", "E100\tYellow of zz")});
+    if (files[i].path != "gb/label.json") continue;
+    auto text = replaced(files[i].text, "\"jurisdiction\": \"gb\"", "\"jurisdiction\": \"zz\"");
+    text =
+        replaced(text, "\"mechanism\": \"any-order-below\", \"below\": \"2 %\"", "\"mechanism\": \"any-order-below\", \"below\": \"3 %\"");
+    text = replaced(text, "\"ignored_up_to\": \"5 %\"", "\"ignored_up_to\": \"4 %\"");
+    text = replaced(text, "\"style\": \"bold capitals\"", "\"style\": \"underlined\"");
+    files.push_back({"zz/label.json", replaced(text, "\"text\": \"Ingredients:\"", "\"text\": \"Made of:\"")});
+  }
+  const auto packs = RulePacks::read(files);
+  ASSERT_TRUE(packs.has_value()) << told(packs.error());
+  const auto there = packs->label_terms("zz", day(2026, 12, 1));
+  const auto here = packs->label_terms("gb", day(2026, 12, 1));
+  ASSERT_TRUE(there && here);
+  EXPECT_EQ(there->any_order_below.limit, share_of(3, 100));
+  EXPECT_EQ(there->water_ignored_up_to.limit, share_of(4, 100));
+  EXPECT_EQ(there->emphasis, "underlined");
+  EXPECT_EQ(there->wording("ingredients heading")->text, "Made of:");
+  EXPECT_EQ(there->additive("E100")->name, "Yellow of zz");
+  EXPECT_EQ(there->compound_relief_below.limit, share_of(2, 100)) << "what was not changed";
+  EXPECT_EQ(here->any_order_below.limit, share_of(2, 100));
+  EXPECT_EQ(here->emphasis, "bold capitals");
+  EXPECT_EQ(packs->with_labels(), (std::vector<std::string>{"gb", "zz"}));
+  EXPECT_EQ(packs->files_of("zz"), (std::vector<std::string>{"zz/additives.tsv", "zz/label.json"}));
+}
+
+TEST(Terms, StandInTheOrderOfTheLaw) {
+  const auto packs = shipped_packs();
+  const auto terms = packs.label_terms("gb", day(2026, 12, 1));
+  ASSERT_TRUE(terms.has_value());
+  EXPECT_EQ(terms->allergens.front().key, "gluten:wheat");
+  EXPECT_EQ(terms->allergens.back().key, "molluscs");
+  EXPECT_EQ(terms->class_titles.front(), "acid");
+  EXPECT_EQ(terms->additives.front().number, "E100");
+  EXPECT_EQ(terms->additives.back().number, "E1521");
+  EXPECT_EQ(terms->allergen("no-such"), nullptr);
+  EXPECT_EQ(terms->wording("no-such"), nullptr);
+  EXPECT_EQ(terms->additive("E9999"), nullptr);
+}
+
+TEST(Terms, TakeARowOfOneAdditiveBeforeTheTable) {
+  const std::string table =
+      "# a list\nnumber\tname\tclasses\tstatus\tflags\twhy\nE171\tTitanium "
+      "dioxide\tcolour\tpermitted\t\t\nE100\tCurcumin\tcolour\tpermitted\t\t\n";
+  auto files = reference_files();
+  std::erase_if(files, [](const PackFile& file) { return file.path == "gb/additives.tsv"; });
+  files.push_back({"gb/additives.tsv", table});
+  files.push_back(
+      pack("bb", "label", "gb",
+           {row("additive-e171", "additive",
+                R"("number": "E171", "name": "Titanium dioxide", "classes": ["colour"], "status": "not permitted", "why": "withdrawn")",
+                "2022-08-07"),
+            row("curcumin", "additive",
+                R"("number": "E100", "name": "Curcumin", "classes": ["colour"], "status": "restricted", "why": "a test")")}));
+  const auto packs = RulePacks::read(files);
+  ASSERT_TRUE(packs.has_value()) << told(packs.error());
+  EXPECT_EQ(packs->label_terms("gb", day(2026, 12, 1))->additive("E171")->status, "permitted");
+  EXPECT_EQ(packs->label_terms("bb", day(2026, 12, 1))->additive("E171")->status, "not permitted");
+  EXPECT_EQ(packs->label_terms("bb", day(2022, 8, 6))->additive("E171")->status, "permitted");
+  EXPECT_EQ(packs->label_terms("bb", day(2026, 12, 1))->additive("E100")->status, "restricted");
+  const auto there = packs->label_terms("bb", day(2026, 12, 1));
+  const auto e171 = [](const AdditiveTerm& additive) { return additive.number == "E171"; };
+  EXPECT_EQ(std::count_if(there->additives.begin(), there->additives.end(), e171), 1) << "the line of the table stands back";
+}
+
+}  // namespace
+}  // namespace tierproof

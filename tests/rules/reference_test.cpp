@@ -1,0 +1,225 @@
+// Every file under reference/, as shipped: read whole, sorted, cited, dated, valid by its schema, and without an unanswered question.
+#include "reference_files.h"
+
+#include "tierproof/text/csv.h"
+#include "tierproof/text/json.h"
+
+#include <Poco/JSON/Parser.h>
+#include <valijson/adapters/poco_json_adapter.hpp>
+#include <valijson/schema.hpp>
+#include <valijson/schema_parser.hpp>
+#include <valijson/validation_results.hpp>
+#include <valijson/validator.hpp>
+
+#include <set>
+
+namespace tierproof {
+namespace {
+
+const Date look = day(2026, 12, 1);  // a fixed day: the command uses today's
+
+bool is_pack(const PackFile& file) {
+  return file.path.ends_with(".json") && !file.path.starts_with("schema/") && !file.path.starts_with("plan/") && file.path != "claims.json";
+}
+
+std::string schema_for(const std::string& path) {
+  if (path == "claims.json") return "claims.schema.json";
+  return path.starts_with("plan/") ? "plan.schema.json" : "pack.schema.json";
+}
+
+/// What the schema finds wrong with the text, one complaint a line; empty when it is valid.
+std::string complaints(const std::string& text, const std::string& schema_file) {
+  Poco::JSON::Parser schema_parser;
+  const auto schema_json = schema_parser.parse(text_of(source_dir() / "reference/schema" / schema_file));
+  valijson::Schema schema;
+  valijson::SchemaParser{}.populateSchema(valijson::adapters::PocoJsonAdapter{schema_json}, schema);
+  Poco::JSON::Parser parser;
+  const auto json = parser.parse(text);
+  valijson::ValidationResults results;
+  valijson::Validator validator;
+  if (validator.validate(schema, valijson::adapters::PocoJsonAdapter{json}, &results)) return {};
+  std::string out;
+  for (const auto& error : results) {
+    for (const auto& step : error.context) out += step;
+    out += ": " + error.description + "\n";
+  }
+  return out.empty() ? "not valid" : out;
+}
+
+TEST(Reference, IsReadWithoutARefusal) {
+  const auto packs = RulePacks::read(reference_files());
+  ASSERT_TRUE(packs.has_value()) << told(packs.error());
+  EXPECT_EQ(packs->with_labels(), std::vector<std::string>{"gb"});
+  EXPECT_EQ(packs->with_temperatures(), (std::vector<std::string>{"gb-eng", "gb-sct", "gb-wls"}));
+  EXPECT_EQ(packs->with_retention(), std::vector<std::string>{"gb"});
+}
+
+TEST(Reference, IsValidByItsSchema) {
+  int looked_at = 0;
+  for (const auto& file : reference_files()) {
+    if (!file.path.ends_with(".json") || file.path.starts_with("schema/")) continue;
+    EXPECT_EQ(complaints(file.text, schema_for(file.path)), "") << file.path;
+    ++looked_at;
+  }
+  EXPECT_GE(looked_at, 8);
+}
+
+TEST(Reference, HasASchemaThatRefusesWhatTheReaderRefuses) {
+  const auto pack = text_of(source_dir() / "reference/gb-eng/temperature.json");
+  const auto with = [&](const std::string& from, const std::string& to) {
+    auto changed = pack;
+    const auto at = changed.find(from);
+    EXPECT_NE(at, std::string::npos) << from;
+    return changed.replace(at, from.size(), to);
+  };
+  EXPECT_NE(complaints(with("\"limit\": \"8 C\"", "\"limit\": \"8\""), "pack.schema.json"), "");
+  EXPECT_NE(complaints(with("\"limit\"", "\"limmit\""), "pack.schema.json"), "");
+  EXPECT_NE(complaints(with("\"basis\": \"read\"", "\"basis\": \"guess\""), "pack.schema.json"), "");
+  EXPECT_NE(complaints(with("\"mechanism\": \"chill\"", "\"mechanism\": \"route\""), "pack.schema.json"), "");
+  EXPECT_NE(complaints(with("2013-12-31", "2013-12"), "pack.schema.json"), "");
+  EXPECT_EQ(complaints(pack, "pack.schema.json"), "");
+}
+
+TEST(Reference, StandsSortedByIdAndThenByDay) {
+  for (const auto& file : reference_files()) {
+    if (!file.path.ends_with(".json") || file.path.starts_with("schema/") || file.path == "claims.json") continue;
+    const auto json = parse_json(file.text, file.path);
+    ASSERT_TRUE(json.has_value()) << told(json.error());
+    std::pair<std::string, std::string> before;
+    for (const auto& row : json->find("rows")->array()) {
+      const auto* from = row.find("from");
+      const std::pair<std::string, std::string> here{row.find("id")->text(), from != nullptr ? from->text() : ""};
+      EXPECT_LT(before, here) << file.path << ":" << row.line() << ": out of order";
+      before = here;
+    }
+  }
+}
+
+TEST(Reference, UsesEverySourceThatItLists) {
+  for (const auto& file : reference_files()) {
+    if (!is_pack(file) && !file.path.starts_with("plan/")) continue;
+    const auto json = parse_json(file.text, file.path);
+    ASSERT_TRUE(json.has_value()) << told(json.error());
+    std::set<std::string> used;
+    for (const auto& row : json->find("rows")->array()) used.insert(row.find("source")->text());
+    for (const auto& source : json->find("sources")->array()) {
+      EXPECT_TRUE(used.contains(source.find("key")->text())) << file.path << ":" << source.line() << ": no row rests on it";
+    }
+  }
+}
+
+TEST(Reference, IsNotOverdueForReview) {
+  for (const auto& found : shipped_packs().overdue(look)) {
+    EXPECT_TRUE(found.field.ends_with(".read_on")) << describe(found);  // never read: its rows say so, below
+  }
+}
+
+TEST(Reference, TellsWhatWasNeverReadAndWhatIsOverdueLater) {
+  const auto packs = shipped_packs();
+  const auto now = packs.overdue(look);
+  EXPECT_TRUE(std::any_of(now.begin(), now.end(),
+                          [](const Refusal& r) { return r.message.find("dir-76-211") != std::string::npos && r.line > 0; }));
+  const auto later = packs.overdue(day(2028, 1, 1));
+  EXPECT_TRUE(std::any_of(later.begin(), later.end(),
+                          [](const Refusal& r) { return r.field.ends_with(".review_by") && r.file == "gb-eng/temperature.json"; }));
+}
+
+TEST(Reference, AnswersEverySaleWithExactlyOneRoute) {
+  const auto packs = shipped_packs();
+  for (const auto on : {day(2014, 12, 13), day(2021, 9, 30), day(2021, 10, 1), look}) {
+    const auto terms = packs.label_terms("gb", on);
+    ASSERT_TRUE(terms.has_value()) << told(terms.error());
+    for (const char* boxed : {"before it was chosen", "after it was ordered", "not boxed"}) {
+      for (const char* seller : {"the maker", "another business"}) {
+        for (const char* ordered : {"face to face", "at a distance"}) {
+          const auto fits = [&](const RouteTerm& r) {
+            return (r.boxed.empty() || r.boxed == boxed) && (r.seller.empty() || r.seller == seller) &&
+                   (r.ordered.empty() || r.ordered == ordered);
+          };
+          EXPECT_EQ(std::count_if(terms->routes.begin(), terms->routes.end(), fits), 1)
+              << boxed << ", " << seller << ", " << ordered << " on " << format_date(on);
+        }
+      }
+    }
+  }
+}
+
+TEST(Reference, GivesEveryAdditiveAClassThatTheLawLists) {
+  const auto packs = shipped_packs();
+  const auto terms = packs.label_terms("gb", look);
+  ASSERT_TRUE(terms.has_value());
+  EXPECT_EQ(terms->class_titles.size(), 24u);
+  EXPECT_EQ(terms->additives.size(), 318u);  // rows of the list that this was written from
+  for (const auto& additive : terms->additives) {
+    for (const auto& title : additive.classes) {
+      EXPECT_NE(std::find(terms->class_titles.begin(), terms->class_titles.end(), title), terms->class_titles.end())
+          << additive.number << ": " << title;
+    }
+    EXPECT_FALSE(additive.cited.row.empty()) << additive.number;
+  }
+  for (const auto& wording : terms->additive_wordings) {
+    for (const auto& number : wording.numbers) EXPECT_NE(terms->additive(number), nullptr) << number;
+  }
+}
+
+TEST(Reference, NamesEveryAllergenThatMustBeNamed) {
+  const auto packs = shipped_packs();
+  const auto terms = packs.label_terms("gb", look);
+  ASSERT_TRUE(terms.has_value());
+  const auto rows = parse_csv(text_of(source_dir() / "tests/data/allergen-codes.csv"), ',', "allergen-codes.csv");
+  ASSERT_TRUE(rows.has_value()) << told(rows.error());
+  std::set<std::string> to_be_named;
+  for (std::size_t i = 1; i < rows->size(); ++i) to_be_named.insert((*rows)[i].cells[0]);
+  to_be_named.erase("gluten");  // a heading: the cereal is named
+  to_be_named.erase("nuts");    // a heading: the nut is named
+  std::set<std::string> named;
+  for (const auto& allergen : terms->allergens) EXPECT_TRUE(named.insert(allergen.key).second) << allergen.key;
+  EXPECT_EQ(named, to_be_named);
+}
+
+TEST(Reference, NeverPutsAClaimOnPaper) {
+  const auto packs = shipped_packs();
+  const auto terms = packs.label_terms("gb", look);
+  ASSERT_TRUE(terms.has_value());
+  std::vector<std::string> printed;
+  for (const auto& w : terms->wordings) printed.push_back(w.text);
+  for (const auto& w : terms->additive_wordings) printed.push_back(w.wording);
+  for (const auto& w : terms->share_wordings) printed.push_back(w.wording);
+  for (const auto& r : terms->routes) {
+    printed.push_back(r.words);
+    printed.insert(printed.end(), r.told.begin(), r.told.end());
+  }
+  for (const auto& row : packs.plan()) printed.insert(printed.end(), {row.words, row.hazard, row.control});
+  EXPECT_GT(printed.size(), 40u);
+  for (const auto& text : printed) {
+    const auto* claim = claim_in(text, packs.claim_words());
+    EXPECT_EQ(claim, nullptr) << "\"" << text << "\" holds \"" << (claim != nullptr ? claim->pattern : "") << "\"";
+  }
+}
+
+TEST(Reference, HoldsAPlanRowForEveryControl) {
+  const auto packs = shipped_packs();
+  for (const char* id : {"additives-permitted", "allergens-known", "allergy-answer", "cold-hold", "cooling", "egg-heat", "how-sold",
+                         "inedible-parts", "kit-recorded", "lot-withdrawn", "masses-weighed", "mixed-records", "shared-kit",
+                         "specification-current", "sulphites", "syrup-heat", "thermometer", "use-by"}) {
+    ASSERT_NE(packs.plan_row(id), nullptr) << id;
+    EXPECT_FALSE(packs.plan_row(id)->words.empty()) << id;
+  }
+  EXPECT_EQ(packs.plan_row("no-such-control"), nullptr);
+  EXPECT_EQ(packs.plan().front().id, "how-sold") << "papers begin with how the cake is sold";
+  EXPECT_EQ(packs.plan().back().id, "mixed-records");
+}
+
+// The stops that nobody may release against, by the project's second principle of release: unknown allergen, stated allergy, withdrawn
+// lot, use-by passed, legal limit missed on measured food, additive not permitted, something unfit touching food.
+TEST(Reference, LetsNobodyReleaseAgainstWhatHurtsPeople) {
+  const auto packs = shipped_packs();
+  for (const char* id : {"additives-permitted", "allergens-known", "allergy-answer", "cold-hold", "egg-heat", "inedible-parts",
+                         "lot-withdrawn", "shared-kit", "use-by"}) {
+    EXPECT_EQ(packs.plan_row(id)->not_met, "never") << id;
+  }
+  for (const char* id : {"allergens-known", "shared-kit", "lot-withdrawn"}) EXPECT_EQ(packs.plan_row(id)->not_shown, "never") << id;
+}
+
+}  // namespace
+}  // namespace tierproof
