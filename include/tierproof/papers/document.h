@@ -1,0 +1,140 @@
+#pragma once
+
+#include "tierproof/papers/content.h"
+#include "tierproof/papers/pages.h"
+
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace tierproof {
+
+/// Words in one face and size within a paragraph. A line feed ends the line.
+struct TextRun {
+  std::string text;
+  Face face = Face::condensed;
+  PointSize size;
+  Ink ink = 0;
+};
+
+enum class Align { left, centre, right };
+
+/// Words set into lines, broken at spaces and after a hyphen or slash between letters; never within a word, nor between a number
+/// and its unit or what it counts, a day and its month, or a comparison sign and its number. Ragged, and no line of two or more stands alone on a page.
+struct Paragraph {
+  std::vector<TextRun> runs;
+  std::string field;            ///< what refusals call this text
+  Align align = Align::left;
+  int leading = 135;            ///< line height in hundredths of the largest size on the line
+  Micrometres before = 0;       ///< space; of two neighbouring spaces the larger counts, and none at the top of a page
+  Micrometres after = 0;
+  Micrometres indent = 0;       ///< of the second and later lines
+  bool keep_with_next = false;
+};
+
+/// A table cell; `columns` is how many columns it spans.
+struct Cell {
+  std::vector<Paragraph> paragraphs;
+  int columns = 1;
+};
+
+struct Row {
+  std::vector<Cell> cells;      ///< their spans add up to the columns of the table
+  bool rule_below = true;       ///< a hairline
+  bool keep_with_next = false;
+};
+
+/// A column: as wide as its cells need, or less where there is no room, but never narrower than its widest word.
+struct Column {
+  Micrometres least = 0;        ///< at least this wide
+  bool fill = false;            ///< takes the width that the others leave
+};
+
+/// Rows are never split over pages; the head is repeated on each.
+struct Table {
+  std::vector<Column> columns;
+  std::vector<Row> head;
+  std::vector<Row> rows;
+  Micrometres gap = 3500;       ///< between columns
+  Micrometres padding = 700;    ///< above and below the text of a row
+  Micrometres before = 0;
+  Micrometres after = 0;
+  bool rules = true;            ///< false: no hairlines at all
+};
+
+/// A line across the paper.
+struct Rule {
+  Micrometres thickness = 100;
+  Micrometres before = 0;
+  Micrometres after = 0;
+  Ink ink = 0;
+  bool keep_with_next = false;
+};
+
+/// Lines to write on, side by side, each with its words in small type below.
+struct Blanks {
+  std::vector<TextRun> labels;
+  Micrometres height = 9000;    ///< room for the pen above the line
+  std::string field;
+};
+
+/// Empty height. A spring takes a share of whatever its page leaves over, and is at least `height` high.
+struct Space {
+  Micrometres height = 0;
+  bool spring = false;
+};
+
+/// A temperature chart, drawn to the width of the paper. Its title, note and list of gaps are paragraphs of their own.
+struct ChartBlock {
+  Chart chart;
+  Micrometres height = 48000;
+  TextRun type;                 ///< face and size of its words; the text is not used
+  std::string field;
+};
+
+struct Block;
+
+/// Blocks that stay on one page, if one page can hold them.
+struct Together {
+  std::vector<Block> blocks;
+};
+
+/// Blocks set in behind an upright bar.
+struct Barred {
+  std::vector<Block> blocks;
+  Micrometres thickness = 900;
+  Micrometres gap = 3000;
+};
+
+struct PageBreak {};
+
+struct Block {
+  std::variant<Paragraph, Table, Rule, Blanks, Space, ChartBlock, Together, Barred, PageBreak> held;
+  template <class T>
+  Block(T block) : held{std::move(block)} {}
+};
+
+/// What a paper says, before anything has a place.
+struct Document {
+  Micrometres width = 0;
+  Micrometres height = 0;
+  Micrometres left = 0;         ///< margins; header and footer lie inside them
+  Micrometres top = 0;
+  Micrometres right = 0;
+  Micrometres bottom = 0;
+  bool cut_to_length = false;   ///< one page, as long as what is on it; `height` is the most
+  std::string demo;             ///< printed large at the top of every page, clear of all text; empty for real records
+  TextRun demo_type;            ///< face and size of it
+  std::vector<TextRun> footer;  ///< at the foot of every page, left
+  bool numbered = false;        ///< `page 1 of 3` at the foot of every page, right, in the type of the footer
+  std::vector<Block> blocks;
+};
+
+/// Gives everything its place. Refuses text that cannot be set (`check_text`), a word wider than its line, a table row or chart higher
+/// than a page, and a document cut to length that is longer than the most.
+Result<Pages> lay_out(const Document& document, const Fonts& fonts);
+
+/// The height that `document` takes on one endless page, margins included; refusals as `lay_out`, except for height.
+Result<Micrometres> height_needed(const Document& document, const Fonts& fonts);
+
+}  // namespace tierproof

@@ -1,0 +1,212 @@
+#include "cake_record_pages.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace tierproof::papers {
+namespace {
+
+class FurtherPages {
+ public:
+  FurtherPages(const CakeRecordContent& content, const RecordType& type) : content_{content}, type_{type} {}
+
+  std::vector<Block> blocks() {
+    add_ingredients();
+    add_allergens();
+    add_controls();
+    add_packs();
+    add_batches();
+    add_labelled("Not for eating", content_.inedible, "inedible", "nothing recorded");
+    add_charts();
+    add_labelled("Where allergens come in", content_.paths, "paths", "nothing recorded");
+    add_labelled("How the numbers were worked out", content_.sums, "sums", "nothing recorded");
+    add_labelled("Notes that this record rests on", content_.entries, "entries", "nothing recorded");
+    add_labelled("Where the rules come from", content_.sources, "sources", "nothing recorded");
+    add_end();
+    return std::move(blocks_);
+  }
+
+ private:
+  void add(Block block) { blocks_.push_back(std::move(block)); }
+  void head(const std::string& words) {
+    if (blocks_.empty()) {  // the top of a page needs no rule
+      Paragraph first = std::get<Paragraph>(type_.section_head(words).back().held);
+      add(std::move(first));
+    } else {
+      append(blocks_, type_.section_head(words));
+    }
+  }
+
+  void add_ingredients() {
+    head("Ingredients, as declared");
+    std::vector<TextRun> runs;
+    for (std::size_t i = 0; i < content_.ingredients.size(); ++i) {
+      for (const Run& run : content_.ingredients[i]) runs.push_back(run.emphasised ? type_.bold(run.text) : type_.plain(run.text));
+      runs.push_back(type_.plain(i + 1 < content_.ingredients.size() ? ", " : "."));
+    }
+    if (runs.empty()) runs.push_back(type_.plain("no list of ingredients was drawn up"));
+    add(type_.paragraph(std::move(runs), "ingredients"));
+    for (std::size_t i = 0; i < content_.statements.size(); ++i) {
+      Paragraph statement = type_.paragraph({type_.plain(content_.statements[i])}, fmt::format("statements[{}]", i));
+      statement.before = type_.padding;
+      add(std::move(statement));
+    }
+  }
+
+  void add_allergens() {
+    if (std::none_of(content_.allergens.begin(), content_.allergens.end(), [](const AllergenLine& line) { return !line.why.empty(); }))
+      return;
+    head("Allergens, and why");
+    Table table = type_.table({"allergen", "word", "why"}, true);
+    for (std::size_t i = 0; i < content_.allergens.size(); ++i) {
+      const AllergenLine& line = content_.allergens[i];
+      if (line.why.empty()) continue;  // page one names them all
+      const std::string field = fmt::format("allergens[{}]", i);
+      const std::string word = mark_of_allergen(line.word) + " " + line.word;
+      const bool strong = stands_out(line.word);
+      table.rows.push_back(
+          Row{{type_.cell({strong ? type_.bold(line.name) : type_.plain(line.name)}, field),
+               type_.cell({strong ? type_.bold(word) : type_.plain(word)}, field), type_.cell({type_.plain(line.why)}, field)},
+              true,
+              false});
+    }
+    add(std::move(table));
+  }
+
+  void add_controls() {
+    head("Controls in full");
+    Table table = type_.table({"what", "what the records show", "limit comes from"}, true);
+    for (std::size_t i = 0; i < content_.findings.size(); ++i) {
+      const Finding& finding = content_.findings[i];
+      const std::string field = fmt::format("findings[{}]", i);
+      const std::string words = i < content_.finding_words.size() ? content_.finding_words[i] : finding.control;
+      Cell what = type_.cell({type_.bold(words)}, field);
+      what.paragraphs.push_back(type_.paragraph({type_.tiny(finding.subject)}, field));
+      Cell shows = type_.cell({type_.bold(mark_of(finding.verdict) + " " + std::string{words_of(finding.verdict)})}, field);
+      shows.paragraphs.push_back(type_.paragraph({type_.plain(finding.message)}, field));
+      if (!finding.remedy.empty()) shows.paragraphs.push_back(type_.paragraph({type_.plain("→ " + finding.remedy)}, field));
+      for (const std::string& path : finding.paths) shows.paragraphs.push_back(type_.paragraph({type_.tiny(path)}, field));
+      table.rows.push_back(
+          Row{{std::move(what), std::move(shows), type_.cell({type_.tiny(finding.source.empty() ? "–" : finding.source)}, field)},
+              true,
+              false});
+    }
+    if (content_.findings.empty()) table.rows.push_back(Row{{Cell{{type_.paragraph({type_.plain("none")}, "findings")}, 3}}, true, false});
+    add(std::move(table));
+  }
+
+  void add_packs() {
+    head("Packs that went into it");
+    Table table = type_.table({"ingredient", "code on the pack", "supplier", "dates", "mass in this cake", "how known"});
+    for (std::size_t i = 0; i < content_.packs.size(); ++i) {
+      const PackRow& pack = content_.packs[i];
+      table.rows.push_back(row({pack.ingredient, pack.code, pack.supplier, pack.dates, pack.mass, pack.how}, fmt::format("packs[{}]", i)));
+    }
+    finish(std::move(table), "packs");
+  }
+
+  void add_batches() {
+    head("Batches that went into it");
+    Table table = type_.table({"batch", "what", "made", "tier", "mass in this cake", "how known"});
+    for (std::size_t i = 0; i < content_.batches.size(); ++i) {
+      const BatchRow& batch = content_.batches[i];
+      table.rows.push_back(row({batch.batch, batch.name, batch.made, batch.tier, batch.mass, batch.how}, fmt::format("batches[{}]", i)));
+    }
+    finish(std::move(table), "batches");
+  }
+
+  Row row(const std::vector<std::string>& words, const std::string& field) const {
+    Row made;
+    for (std::size_t i = 0; i < words.size(); ++i)
+      made.cells.push_back(type_.cell({i == 0 ? type_.bold(words[i]) : type_.plain(words[i])}, field));
+    return made;
+  }
+
+  void finish(Table table, const std::string& field) {
+    if (table.rows.empty()) {
+      table.rows.push_back(
+          Row{{Cell{{type_.paragraph({type_.plain("nothing recorded")}, field)}, static_cast<int>(table.columns.size())}}, true, false});
+    }
+    add(std::move(table));
+  }
+
+  void add_labelled(const std::string& words, const std::vector<LabelledText>& rows, const std::string& field, const std::string& nothing) {
+    head(words);
+    Table table;
+    table.columns = {Column{type_.label_column, false}, Column{0, true}};
+    table.padding = type_.padding;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      const std::string name = fmt::format("{}[{}]", field, i);
+      table.rows.push_back(
+          Row{{type_.cell({type_.bold(rows[i].label)}, name), type_.cell({type_.plain(rows[i].text)}, name)}, true, false});
+    }
+    if (rows.empty()) table.rows.push_back(Row{{Cell{{type_.paragraph({type_.plain(nothing)}, field)}, 2}}, false, false});
+    add(std::move(table));
+  }
+
+  void add_charts() {
+    head("Temperatures");
+    if (content_.charts.empty()) return add(type_.paragraph({type_.plain("no series of readings belongs to this cake")}, "charts"));
+    add(type_.paragraph(
+        {type_.tiny(
+            "Each dot is a reading. Dots are joined only where no reading is missing; hatched times are gaps, which no reading vouches "
+            "for; a cross is a thermometer fault.")},
+        "charts"));
+    for (std::size_t i = 0; i < content_.charts.size(); ++i) add(chart_block(content_.charts[i], type_, fmt::format("charts[{}]", i)));
+  }
+
+  void add_end() {
+    head("This paper");
+    std::vector<LabelledText> rows;
+    if (!content_.drawn.empty()) rows.push_back({"Drawn up", content_.drawn});
+    if (!content_.full_head.empty()) rows.push_back({"Records' fingerprint", content_.full_head});
+    if (!content_.program.empty()) rows.push_back({"Program and rules", content_.program});
+    Table table = type_.label_table(rows, "program");
+    for (Row& line : table.rows) {
+      for (Cell& cell : line.cells) {
+        for (TextRun& run : cell.paragraphs.front().runs) run = type_.tiny(run.text);
+      }
+    }
+    add(std::move(table));
+    for (std::size_t i = 0; i < content_.cautions.size(); ++i) {
+      Paragraph caution = type_.paragraph({type_.tiny(content_.cautions[i])}, fmt::format("cautions[{}]", i));
+      caution.before = type_.padding;
+      add(std::move(caution));
+    }
+  }
+
+  const CakeRecordContent& content_;
+  const RecordType& type_;
+  std::vector<Block> blocks_;
+};
+
+std::string gap_words(const Chart& chart, std::size_t i) {
+  const Gap& gap = chart.gaps[i];
+  const bool same_day = day_of(gap.from, chart.offset) == day_of(gap.to, chart.offset);
+  const std::string to = same_day ? format_clock(gap.to, chart.offset) : format_moment(gap.to, chart.offset);
+  return fmt::format("Gap{}: {} to {}{}", chart.gaps.size() == 1 ? "" : fmt::format(" {}", i + 1), format_moment(gap.from, chart.offset),
+                     to, gap.why.empty() ? "" : ", " + gap.why);
+}
+
+}  // namespace
+
+Block chart_block(const Chart& chart, const RecordType& type, const std::string& field) {
+  std::vector<Block> blocks;
+  Paragraph title = type.paragraph({type.bold(chart.title)}, field);
+  title.before = type.section;
+  title.keep_with_next = true;
+  blocks.emplace_back(std::move(title));
+  blocks.emplace_back(ChartBlock{chart, 46000, type.tiny(""), field});
+  if (!chart.gaps.empty()) {
+    std::string words;
+    for (std::size_t i = 0; i < chart.gaps.size(); ++i) words += (i == 0 ? "" : ". ") + gap_words(chart, i);
+    blocks.emplace_back(type.paragraph({type.tiny(words + ".")}, field));
+  }
+  if (!chart.note.empty()) blocks.emplace_back(type.paragraph({type.tiny(chart.note)}, field));
+  return Together{std::move(blocks)};
+}
+
+std::vector<Block> further_pages(const CakeRecordContent& content, const RecordType& type) { return FurtherPages{content, type}.blocks(); }
+
+}  // namespace tierproof::papers

@@ -1,0 +1,235 @@
+#include "lines.h"
+
+#include <fmt/format.h>
+#include <utf8proc.h>
+
+#include <algorithm>
+#include <array>
+#include <cstdint>
+#include <string_view>
+
+namespace tierproof::papers {
+namespace {
+
+/// A character with the run it comes from and what it advances.
+struct Glyph {
+  char32_t character = 0;
+  std::size_t run = 0;
+  std::int64_t nanometres = 0;
+};
+
+/// What cannot be broken: glyphs [first, last) and the spaces that follow up to `next`.
+struct Atom {
+  std::size_t first = 0;
+  std::size_t last = 0;
+  std::size_t next = 0;
+  bool ends_line = false;  ///< a line feed follows
+};
+
+bool is_digit(char32_t c) { return (c >= U'0' && c <= U'9') || c == U'½' || c == U'¼' || c == U'¾'; }
+
+bool is_letter(char32_t c) {
+  switch (utf8proc_category(static_cast<utf8proc_int32_t>(c))) {
+    case UTF8PROC_CATEGORY_LU:
+    case UTF8PROC_CATEGORY_LL:
+    case UTF8PROC_CATEGORY_LT:
+    case UTF8PROC_CATEGORY_LM:
+    case UTF8PROC_CATEGORY_LO: return true;
+    default: return false;
+  }
+}
+
+constexpr std::array<std::u32string_view, 24> months{
+    U"January", U"February", U"March", U"April", U"May", U"June", U"July", U"August", U"September", U"October", U"November", U"December",
+    U"Jan",     U"Feb",      U"Mar",   U"Apr",   U"Jun", U"Jul",  U"Aug",  U"Sep",    U"Sept",      U"Oct",     U"Nov",      U"Dec"};
+
+constexpr std::array<std::u32string_view, 60> units{
+    U"g",     U"kg",     U"mg",   U"µg",    U"ml",    U"cl",    U"dl",     U"l",       U"L",      U"mL",      U"°C",   U"°F",
+    U"°",     U"℃",      U"℉",    U"K",     U"%",     U"mm",    U"cm",     U"m",       U"cm²",    U"m²",      U"in",   U"oz",
+    U"lb",    U"fl",     U"cup",  U"cups",  U"s",     U"min",   U"h",      U"ms",      U"day",    U"days",    U"week", U"weeks",
+    U"month", U"months", U"year", U"years", U"hour",  U"hours", U"minute", U"minutes", U"second", U"seconds", U"kJ",   U"kcal",
+    U"Pa",    U"hPa",    U"kPa",  U"ppm",   U"mg/kg", U"g/kg",  U"€",      U"°Bx",     U"piece",  U"pieces",  U"tier", U"tiers"};
+
+constexpr std::u32string_view signs_before_numbers = U"≤≥<>≈±×−–=~£€$";
+
+template <std::size_t N>
+bool among(std::u32string_view word, const std::array<std::u32string_view, N>& words) {
+  return std::find(words.begin(), words.end(), word) != words.end();
+}
+
+std::u32string_view without_marks(std::u32string_view word) {
+  constexpr std::u32string_view opening = U"([{“‘\"'";
+  constexpr std::u32string_view closing = U")]}”’\"'.,;:!?";
+  while (!word.empty() && opening.find(word.front()) != opening.npos) word.remove_prefix(1);
+  while (!word.empty() && closing.find(word.back()) != closing.npos) word.remove_suffix(1);
+  return word;
+}
+
+/// Whether the space between two words may not be broken.
+bool bound(std::u32string_view before, std::u32string_view after) {
+  if (before.empty() || after.empty()) return false;
+  const auto next = without_marks(after);
+  const auto last = without_marks(before);
+  if (next.empty() || last.empty()) return false;
+  if (last.size() == 1 && signs_before_numbers.find(last.front()) != signs_before_numbers.npos && is_digit(next.front())) return true;
+  const bool count = last.size() <= 3 && std::all_of(last.begin(), last.end(), is_digit);
+  if (count && utf8proc_category(static_cast<utf8proc_int32_t>(next.front())) == UTF8PROC_CATEGORY_LL && before.back() == last.back())
+    return true;
+  if (is_digit(before.back())) {
+    if (among(next, units) || among(next, months)) return true;
+    if (next.size() == 1 && (next.front() == U'×' || next.front() == U'±' || next.front() == U'–')) return true;
+  }
+  return among(last, months) && next.size() == 4 && std::all_of(next.begin(), next.end(), is_digit);
+}
+
+std::vector<Glyph> glyphs_of(const Paragraph& paragraph, const Fonts& fonts) {
+  std::vector<Glyph> glyphs;
+  for (std::size_t run = 0; run < paragraph.runs.size(); ++run) {
+    const TextRun& words = paragraph.runs[run];
+    for (const char32_t character : characters_of(words.text)) {
+      const bool feed = character == U'\n';
+      glyphs.push_back({character, run, feed ? 0 : fonts.advance_nanometres(character, words.face, words.size)});
+    }
+  }
+  return glyphs;
+}
+
+bool is_space(char32_t c) { return c == U' ' || c == U'\n'; }
+
+std::vector<Atom> atoms_of(const std::vector<Glyph>& glyphs) {
+  std::u32string all;
+  for (const Glyph& glyph : glyphs) all.push_back(glyph.character);
+  const std::u32string_view text = all;
+  const auto word_before = [&](std::size_t end) {
+    std::size_t start = end;
+    while (start > 0 && !is_space(text[start - 1])) --start;
+    return text.substr(start, end - start);
+  };
+  const auto word_after = [&](std::size_t start) {
+    std::size_t end = start;
+    while (end < text.size() && !is_space(text[end])) ++end;
+    return text.substr(start, end - start);
+  };
+
+  std::vector<Atom> atoms;
+  std::size_t first = 0;
+  for (std::size_t i = 0; i < text.size();) {
+    if (is_space(text[i])) {
+      std::size_t next = i;
+      while (next < text.size() && is_space(text[next]) && text[next] != U'\n') ++next;
+      const bool feed = next < text.size() && text[next] == U'\n';
+      if (!feed && i == first) {  // spaces that open a line
+        first = i = next;
+        continue;
+      }
+      if (feed) ++next;
+      if (feed || next == text.size() || !bound(word_before(i), word_after(next))) {
+        atoms.push_back({first, i, next, feed});
+        first = next;
+      }
+      i = next;
+      continue;
+    }
+    const bool joint = (text[i] == U'-' || text[i] == U'/' || text[i] == U'\u2010') && i > first && i + 1 < text.size() &&
+                       is_letter(text[i - 1]) && is_letter(text[i + 1]);
+    ++i;
+    if (joint) {
+      atoms.push_back({first, i, i, false});
+      first = i;
+    }
+  }
+  if (first < text.size()) atoms.push_back({first, text.size(), text.size(), false});
+  return atoms;
+}
+
+std::int64_t advance(const std::vector<Glyph>& glyphs, std::size_t first, std::size_t last) {
+  std::int64_t sum = 0;
+  for (std::size_t i = first; i < last; ++i) sum += glyphs[i].nanometres;
+  return sum;
+}
+
+Micrometres up(std::int64_t nanometres) { return (nanometres + 999) / 1000; }
+
+bool same_type(const TextRun& a, const TextRun& b) { return a.face == b.face && a.size == b.size && a.ink == b.ink; }
+
+Line line_of(const Paragraph& paragraph, const std::vector<Glyph>& glyphs, std::size_t first, std::size_t last) {
+  Line line;
+  std::int64_t at = 0;
+  for (std::size_t i = first; i < last;) {
+    const TextRun& type = paragraph.runs[glyphs[i].run];
+    std::u32string characters;
+    std::int64_t wide = 0;
+    bool was_space = false;
+    for (; i < last && same_type(paragraph.runs[glyphs[i].run], type); ++i) {
+      const bool space = glyphs[i].character == U' ';
+      if (space && was_space) continue;  // typed twice
+      was_space = space;
+      characters.push_back(glyphs[i].character);
+      wide += glyphs[i].nanometres;
+    }
+    line.texts.push_back({at / 1000, 0, up(wide), utf8_of(characters), type.face, type.size, type.ink});
+    line.largest = std::max(line.largest, type.size);
+    at += wide;
+  }
+  line.width = up(at);
+  if (line.texts.empty() && !paragraph.runs.empty()) line.largest = paragraph.runs.front().size;
+  return line;
+}
+
+}  // namespace
+
+Result<std::vector<Line>> break_lines(const Paragraph& paragraph, Micrometres width, const Fonts& fonts) {
+  const std::vector<Glyph> glyphs = glyphs_of(paragraph, fonts);
+  const std::vector<Atom> atoms = atoms_of(glyphs);
+  Refusals refusals;
+  std::vector<Line> lines;
+  for (std::size_t i = 0; i < atoms.size();) {
+    const Micrometres indent = lines.empty() ? 0 : paragraph.indent;
+    const Micrometres room = width - indent;
+    const std::size_t first = atoms[i].first;
+    std::size_t last = atoms[i].last;
+    if (up(advance(glyphs, first, last)) > room) {
+      std::u32string word;
+      for (std::size_t g = first; g < last; ++g) word.push_back(glyphs[g].character);
+      refusals.push_back(
+          Refusal{"", 0, paragraph.field,
+                  fmt::format("`{}` is {:.1f} mm wide and its line {:.1f} mm", utf8_of(word),
+                              static_cast<double>(up(advance(glyphs, first, last))) / 1000.0, static_cast<double>(room) / 1000.0),
+                  "write it shorter, put a space or a hyphen in it, or take a wider paper"});
+    }
+    while (!atoms[i].ends_line && i + 1 < atoms.size() && up(advance(glyphs, first, atoms[i + 1].last)) <= room) last = atoms[++i].last;
+    Line line = line_of(paragraph, glyphs, first, last);
+    const Micrometres shift = paragraph.align == Align::left     ? indent
+                              : paragraph.align == Align::centre ? indent + (room - line.width) / 2
+                                                                 : indent + room - line.width;
+    for (PlacedText& text : line.texts) text.x += shift;
+    lines.push_back(std::move(line));
+    ++i;
+  }
+  if (!refusals.empty()) return refusals;
+  return lines;
+}
+
+Extent extent_of(const Paragraph& paragraph, const Fonts& fonts) {
+  const std::vector<Glyph> glyphs = glyphs_of(paragraph, fonts);
+  Extent extent;
+  std::size_t start = 0;
+  for (const Atom& atom : atoms_of(glyphs)) {
+    extent.least = std::max(extent.least, paragraph.indent + up(advance(glyphs, atom.first, atom.last)));
+    extent.whole = std::max(extent.whole, up(advance(glyphs, start, atom.last)));
+    if (atom.ends_line) start = atom.next;
+  }
+  return extent;
+}
+
+Refusals check_paragraph(const Paragraph& paragraph, const Fonts& fonts) {
+  Refusals all;
+  for (const TextRun& run : paragraph.runs) {
+    Refusals found = check_text(run.text, run.face, fonts, paragraph.field);
+    all.insert(all.end(), std::make_move_iterator(found.begin()), std::make_move_iterator(found.end()));
+  }
+  // A character outside NFC may straddle two runs only as a combining accent, which is refused by itself.
+  return all;
+}
+
+}  // namespace tierproof::papers

@@ -1,0 +1,30 @@
+#pragma once
+
+#include "tierproof/papers/document.h"
+
+#include <string>
+#include <vector>
+
+namespace tierproof::papers {
+
+/// One line of a paragraph: its texts from x = 0, baseline 0.
+struct Line {
+  std::vector<PlacedText> texts;
+  Micrometres width = 0;
+  PointSize largest;
+};
+
+/// Breaks a paragraph whose text has been checked. Refuses a word wider than its line.
+Result<std::vector<Line>> break_lines(const Paragraph& paragraph, Micrometres width, const Fonts& fonts);
+
+/// How narrow a paragraph can be set (its widest word), and how wide it is on one line.
+struct Extent {
+  Micrometres least = 0;
+  Micrometres whole = 0;
+};
+Extent extent_of(const Paragraph& paragraph, const Fonts& fonts);
+
+/// Every refusal for the text of a paragraph.
+Refusals check_paragraph(const Paragraph& paragraph, const Fonts& fonts);
+
+}  // namespace tierproof::papers

@@ -1,0 +1,221 @@
+#include "tierproof/papers/pdf.h"
+
+#include <fmt/format.h>
+#include <hpdf.h>
+#include <hpdf_objects.h>
+#include <hpdf_streams.h>
+
+#include <algorithm>
+#include <array>
+#include <chrono>
+#include <set>
+#include <string>
+
+namespace tierproof {
+namespace {
+
+/// Owns one document of the library; the first error it reports wins.
+class Pdf {
+ public:
+  Pdf() : document_{HPDF_New(&Pdf::record, this)} {
+    if (document_ == nullptr) throw Fault{exit_status::cannot_create, "the PDF library does not start"};
+  }
+  ~Pdf() { HPDF_Free(document_); }
+  Pdf(const Pdf&) = delete;
+  Pdf& operator=(const Pdf&) = delete;
+
+  HPDF_Doc get() const { return document_; }
+  void check(const std::string& what) const {
+    if (code_ != HPDF_OK) throw Fault{exit_status::cannot_create, fmt::format("{}: the PDF library reports error 0x{:04X}", what, code_)};
+  }
+  std::string bytes() {
+    HPDF_SaveToStream(document_);
+    check("saving the PDF");
+    HPDF_UINT32 size = HPDF_GetStreamSize(document_);
+    std::string bytes(size, '\0');
+    HPDF_ResetStream(document_);
+    HPDF_ReadFromStream(document_, reinterpret_cast<HPDF_BYTE*>(bytes.data()), &size);
+    check("reading the PDF back");
+    bytes.resize(size);
+    return bytes;
+  }
+
+ private:
+  static void record(HPDF_STATUS code, HPDF_STATUS, void* self) {
+    auto& first = static_cast<Pdf*>(self)->code_;
+    if (first == HPDF_OK) first = code;
+  }
+  HPDF_STATUS code_ = HPDF_OK;
+  HPDF_Doc document_;
+};
+
+float points_of(Micrometres length) { return static_cast<float>(static_cast<double>(length) * 72.0 / 25400.0); }
+float grey_of(Ink ink) { return static_cast<float>(ink) / 255.0F; }
+
+HPDF_Date date_of(Instant moment) {
+  const auto day = std::chrono::floor<std::chrono::days>(moment);
+  const Date date{day};
+  const std::chrono::hh_mm_ss time{std::chrono::floor<std::chrono::seconds>(moment - day)};
+  HPDF_Date out{};
+  out.year = static_cast<int>(date.year());
+  out.month = static_cast<int>(static_cast<unsigned>(date.month()));
+  out.day = static_cast<int>(static_cast<unsigned>(date.day()));
+  out.hour = static_cast<int>(time.hours().count());
+  out.minutes = static_cast<int>(time.minutes().count());
+  out.seconds = static_cast<int>(time.seconds().count());
+  out.ind = 'Z';
+  return out;
+}
+
+/// What each code of a text stands for. The library writes a map that readers complain of (`begincidrange` has no place in it).
+std::string to_unicode(const std::set<char32_t>& used) {
+  std::string map =
+      "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n"
+      "/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def\n/CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n"
+      "1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n";
+  constexpr std::size_t most = 100;  // entries a block
+  std::size_t left = used.size();
+  std::size_t in_block = 0;
+  for (const char32_t character : used) {
+    if (in_block == 0) map += fmt::format("{} beginbfchar\n", std::min(left, most));
+    map += fmt::format("<{0:04X}> <{0:04X}>\n", static_cast<unsigned>(character));
+    --left;
+    if (++in_block == most || left == 0) {
+      map += "endbfchar\n";
+      in_block = 0;
+    }
+  }
+  return map + "endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n";
+}
+
+/// Paints pages; loads each face when it is first used.
+class Painter {
+ public:
+  Painter(Pdf& pdf, const Fonts& fonts) : pdf_{pdf}, fonts_{fonts} {}
+
+  void paint(const Page& page) {
+    page_ = HPDF_AddPage(pdf_.get());
+    pdf_.check("adding a page");
+    height_ = page.height;
+    HPDF_Page_SetWidth(page_, points_of(page.width));
+    HPDF_Page_SetHeight(page_, points_of(page.height));
+    fills(page.marks.fills);
+    for (const Stroke& stroke : page.marks.strokes) paint(stroke);
+    dots(page.marks.dots);
+    for (const PlacedText& text : page.marks.texts) paint(text);
+    pdf_.check("painting a page");
+  }
+
+  /// Once everything is painted.
+  void write_character_maps() {
+    for (std::size_t i = 0; i < loaded_.size(); ++i) {
+      if (loaded_[i] == nullptr) continue;
+      auto* const map = static_cast<HPDF_Dict>(HPDF_Dict_GetItem(loaded_[i], "ToUnicode", HPDF_OCLASS_DICT));
+      if (map == nullptr || map->stream == nullptr)
+        throw Fault{exit_status::cannot_create, "the PDF library made a font without a character map"};
+      HPDF_MemStream_FreeData(map->stream);
+      HPDF_Stream_WriteStr(map->stream, to_unicode(used_[i]).c_str());
+      pdf_.check("writing a character map");
+    }
+  }
+
+ private:
+  float x(Micrometres right) const { return points_of(right); }
+  float y(Micrometres down) const { return points_of(height_ - down); }
+
+  /// Neighbours of one ink are filled in one go, so that no seam shows between the modules of a code.
+  void fills(const std::vector<Fill>& all) {
+    for (std::size_t i = 0; i < all.size();) {
+      HPDF_Page_SetGrayFill(page_, grey_of(all[i].ink));
+      std::size_t end = i;
+      for (; end < all.size() && all[end].ink == all[i].ink; ++end) {
+        const Fill& fill = all[end];
+        HPDF_Page_Rectangle(page_, x(fill.x), y(fill.y + fill.height), points_of(fill.width), points_of(fill.height));
+      }
+      HPDF_Page_Fill(page_);
+      i = end;
+    }
+  }
+
+  void paint(const Stroke& stroke) {
+    if (stroke.points.size() < 2) return;
+    HPDF_Page_SetLineWidth(page_, points_of(stroke.width));
+    HPDF_Page_SetGrayStroke(page_, grey_of(stroke.ink));
+    HPDF_Page_SetLineJoin(page_, HPDF_ROUND_JOIN);
+    set_dash(stroke.dash);
+    HPDF_Page_MoveTo(page_, x(stroke.points.front().x), y(stroke.points.front().y));
+    for (std::size_t i = 1; i < stroke.points.size(); ++i) HPDF_Page_LineTo(page_, x(stroke.points[i].x), y(stroke.points[i].y));
+    HPDF_Page_Stroke(page_);
+    set_dash(0);
+  }
+
+  void set_dash(Micrometres length) {
+    if (length == dash_) return;
+    dash_ = length;
+    // The library takes dashes in whole points only.
+    const HPDF_UINT16 whole[] = {static_cast<HPDF_UINT16>(points_of(length) + 0.5F)};
+    HPDF_Page_SetDash(page_, length > 0 ? whole : nullptr, length > 0 ? 1 : 0, 0);
+  }
+
+  void dots(const std::vector<Dot>& all) {
+    for (const Dot& dot : all) {
+      HPDF_Page_SetGrayFill(page_, grey_of(dot.ink));
+      HPDF_Page_Circle(page_, x(dot.centre.x), y(dot.centre.y), points_of(dot.radius));
+      HPDF_Page_Fill(page_);
+    }
+  }
+
+  void paint(const PlacedText& text) {
+    if (text.text.empty()) return;
+    if (text.text.find('\n') != std::string::npos || !check_text(text.text, text.face, fonts_, "").empty()) {
+      throw Fault{exit_status::our_bug, fmt::format("`{}` reached the PDF writer unchecked", text.text)};
+    }
+    const HPDF_Font font = font_of(text.face);
+    for (const char32_t character : characters_of(text.text)) used_[static_cast<std::size_t>(text.face)].insert(character);
+    HPDF_Page_SetGrayFill(page_, grey_of(text.ink));
+    HPDF_Page_BeginText(page_);
+    HPDF_Page_SetFontAndSize(page_, font, static_cast<float>(text.size.to_points()));
+    HPDF_Page_MoveTextPos(page_, x(text.x), y(text.baseline));
+    HPDF_Page_ShowText(page_, text.text.c_str());
+    HPDF_Page_EndText(page_);
+  }
+
+  HPDF_Font font_of(Face face) {
+    HPDF_Font& held = loaded_[static_cast<std::size_t>(face)];
+    if (held == nullptr) {
+      const std::string& path = fonts_.of(face).path;
+      const char* name = HPDF_LoadTTFontFromFile(pdf_.get(), path.c_str(), HPDF_TRUE);
+      pdf_.check(path);
+      held = HPDF_GetFont(pdf_.get(), name, "UTF-8");
+      pdf_.check(path);
+    }
+    return held;
+  }
+
+  Pdf& pdf_;
+  const Fonts& fonts_;
+  HPDF_Page page_ = nullptr;
+  Micrometres height_ = 0;
+  Micrometres dash_ = 0;
+  std::array<HPDF_Font, 4> loaded_{};
+  std::array<std::set<char32_t>, 4> used_;
+};
+
+}  // namespace
+
+std::string write_pdf(const Pages& pages, const Fonts& fonts, const PdfInfo& info) {
+  Pdf pdf;
+  HPDF_UseUTFEncodings(pdf.get());
+  HPDF_SetCurrentEncoder(pdf.get(), "UTF-8");
+  HPDF_SetCompressionMode(pdf.get(), HPDF_COMP_ALL);
+  HPDF_SetInfoAttr(pdf.get(), HPDF_INFO_TITLE, info.title.c_str());
+  HPDF_SetInfoAttr(pdf.get(), HPDF_INFO_CREATOR, "tierproof");
+  HPDF_SetInfoDateAttr(pdf.get(), HPDF_INFO_CREATION_DATE, date_of(info.moment));
+  pdf.check("starting the PDF");
+  Painter painter{pdf, fonts};
+  for (const Page& page : pages.pages) painter.paint(page);
+  painter.write_character_maps();
+  return pdf.bytes();
+}
+
+}  // namespace tierproof

@@ -1,0 +1,37 @@
+#pragma once
+
+#include "tierproof/papers/content.h"
+#include "tierproof/papers/font.h"
+
+#include <string>
+
+namespace tierproof::testdata {
+
+/// The fonts of the project, loaded once.
+const Fonts& fonts();
+
+/// A wedding cake's label: invented food, invented business, test data throughout.
+LabelContent a_label();
+/// The same with a shorter list, for small stocks.
+LabelContent a_short_label();
+
+Stock a_sheet_label();      ///< 99.1 × 139 mm
+Stock a_die_cut_label();    ///< 62 × 100 mm
+Stock a_roll();             ///< 62 mm, up to 300 mm
+
+/// A chart of a fridge over a morning: readings every five minutes, one gap, one fault.
+Chart a_chart_with_a_gap();
+/// The record of an invented cake: 26 allergen lines, six controls, two overrides, handed over.
+CakeRecordContent a_record();
+/// The same cake held back: an allergen is not known, nothing was released against or handed over.
+CakeRecordContent a_held_record();
+
+/// Every word of `text`, white space (no-break spaces too) as single spaces.
+std::string words_of_text(std::string_view text);
+
+/// What a command prints; the test fails if it cannot be run.
+std::string output_of(const std::string& command);
+/// Writes `bytes` to a file of the test's temporary folder and returns its path.
+std::string kept(const std::string& name, const std::string& bytes);
+
+}  // namespace tierproof::testdata
