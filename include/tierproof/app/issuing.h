@@ -1,0 +1,46 @@
+#pragma once
+
+#include "tierproof/app/judging.h"
+#include "tierproof/papers/content.h"
+#include "tierproof/text/json.h"
+
+#include <string>
+#include <vector>
+
+namespace tierproof {
+
+/// What the label of one box says. @pre judged of the same session
+LabelContent label_content(const Session& session, const Judgement& judgement, std::int64_t box);
+/// What the record of the cake says.
+CakeRecordContent record_content(const Session& session, const Judgement& judgement, const std::string& program);
+
+Json json_of(const LabelContent& content);
+Json json_of(const CakeRecordContent& content);
+Json json_of(const Finding& finding);
+
+/// A paper in one form, with its bytes.
+struct PaperBytes {
+  std::string form;  ///< `pdf`, `png`, `json`
+  std::string bytes;
+};
+struct Issued {
+  std::vector<PaperBytes> papers;
+  Booked booked;
+};
+
+struct LabelRequest {
+  std::string cake;
+  std::string stock;
+  std::int64_t box = 1;
+};
+/// Draws, keeps and books the label of one box. Refused: no such stock, it does not fit, a character that no face has.
+Result<Issued> issue_label(Session& session, const LabelRequest& request, const DataRoot& data);
+/// Draws, keeps and books the record of a cake.
+Result<Issued> issue_record(Session& session, const std::string& cake, const DataRoot& data);
+/// The kept bytes of the paper of a note. Refused: no such note, not a paper.
+Result<PaperBytes> reprint(const Session& session, std::uint64_t sequence);
+
+/// `tierproof 0.1.0; rules gb/label.json 5dc9da79…, ...`: what judged and drew, by SHA-256.
+std::string program_and_rules(const Session& session, const DataRoot& data);
+
+}  // namespace tierproof

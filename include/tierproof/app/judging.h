@@ -1,0 +1,77 @@
+#pragma once
+
+#include "tierproof/app/session.h"
+#include "tierproof/sums/composition.h"
+#include "tierproof/sums/declaration.h"
+#include "tierproof/sums/heat.h"
+#include "tierproof/sums/shelf_life.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tierproof {
+
+/// A series of readings that a finding rests on, for charts.
+struct SeriesUsed {
+  std::string title;       ///< `white buttercream (batch-4), heat step`
+  std::string probe;       ///< thermometer's name in words
+  std::string trust;       ///< its last check, or why it is doubted
+  TemperatureSpan error;
+  std::vector<Reading> readings;
+  Span longest_step{};
+  std::optional<Temperature> limit;
+  std::string limit_words;
+  bool limit_is_ceiling = true;
+  Instant from{};
+  Instant to{};
+  Offset offset;
+};
+
+/// Everything that the records, the rules and the sums say of one cake at one moment.
+struct Judgement {
+  CakeId cake;
+  ZonedInstant at;
+  LabelTerms label;
+  TemperatureTerms temperature;
+  std::optional<RouteTerm> route;
+  CakeParts parts;
+  std::optional<Composition> made;
+  std::optional<Declaration> declared;
+  std::optional<ShelfLife> life;
+  std::vector<Finding> findings;     ///< in the order of the hazard plan, then by subject
+  std::vector<SeriesUsed> series;
+};
+
+/// Judges a cake as of `at`. Refused: no such cake, no rules in force that day.
+Result<Judgement> judge_cake(const Session& session, const CakeId& cake, ZonedInstant at);
+
+/// Whether every finding is `shown`.
+bool all_shown(const std::vector<Finding>& findings);
+/// The gravest stop among `findings`.
+Stop gravest(const std::vector<Finding>& findings);
+
+/// Releases the cake for `against`: control or control:subject → reason. Stopped: by a finding without override, or one that
+/// nobody gave a reason for. Refused: a reason for something that does not stop, a cake handed over already.
+struct AgainstReason {
+  std::string control;  ///< `egg-heat` or `egg-heat:batch-4`
+  std::string reason;
+};
+/// A decision that was booked, or everything that stands against it.
+struct Decision {
+  std::optional<Booked> booked;
+  Refusals stopped;
+};
+Result<Decision> release_cake(Session& session, const std::string& cake, const std::vector<AgainstReason>& against);
+
+struct HandingOver {
+  std::string cake;
+  std::string to;
+  std::string told;
+  std::optional<Degrees> degrees;
+  std::string at;
+};
+/// Stopped: not released, or something stops it now that did not when it was released.
+Result<Decision> hand_over_cake(Session& session, const HandingOver& handing);
+
+}  // namespace tierproof

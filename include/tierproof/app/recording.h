@@ -1,0 +1,136 @@
+#pragma once
+
+#include "tierproof/app/session.h"
+#include "tierproof/units/share.h"
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace tierproof {
+
+/// A document given as a file: its name for refusals, and its text.
+struct Document {
+  std::string name;
+  std::string text;
+};
+
+// Every use case below checks all of its input first and books either everything or nothing. Refusals name the option or the
+// document's line and field. All throw Fault and HeadMoved as `Session::book` does.
+
+Result<Booked> add_person(Session& session, const std::string& id, const std::string& name, const std::string& role);
+Result<Booked> add_supplier(Session& session, const std::string& id, const Supplier& supplier);
+Result<Booked> add_ingredient(Session& session, const std::string& id, const Ingredient& ingredient);
+Result<Booked> add_equipment(Session& session, const std::string& id, const std::string& name);
+Result<Booked> add_place(Session& session, const std::string& id, const Place& place);
+Result<Booked> add_probe(Session& session, const std::string& id, const Probe& probe);
+/// What packs say, one JSON document each (see `read_specification`).
+Result<Booked> add_specifications(Session& session, const std::vector<Document>& documents);
+/// Recipes, one JSON document each (see `read_recipe`).
+Result<Booked> add_recipes(Session& session, const std::vector<Document>& documents);
+
+struct Delivery {
+  std::string ingredient;
+  std::string supplier;
+  std::string code;
+  std::string description;
+  std::optional<Mass> mass;
+  std::optional<Date> dispatched;
+  std::optional<Date> use_by;
+  std::optional<Date> best_before;
+  std::string at;
+};
+Result<Booked> receive(Session& session, const Delivery& delivery);
+Result<Booked> withdraw(Session& session, const std::string& lot, const std::string& why);
+
+struct Making {
+  std::string recipe;
+  Share times = 1;
+  std::optional<Mass> yield;    ///< nothing: estimated from the recipe
+  std::vector<std::pair<std::string, std::string>> use;   ///< ingredient or recipe → pack or batch that the person chose
+  std::vector<std::pair<std::string, Mass>> weighed;      ///< ingredient or recipe → what was really used
+  std::string at;
+};
+/// Books a batch. Packs are proposed earliest date first, batches earliest made first, and split when one does not hold enough.
+Result<Booked> make_batch(Session& session, const Making& making);
+
+struct ProbeChecking {
+  std::string probe;
+  std::string method;
+  std::optional<Degrees> read;
+  std::string at;
+};
+Result<Booked> check_probe(Session& session, const ProbeChecking& checking);
+
+struct ReadingTyped {
+  std::string probe;
+  std::optional<Degrees> read;
+  std::string about;
+  std::string purpose;  ///< empty: `chilled` for a place, `heat step` for a batch
+  std::string at;
+};
+Result<Booked> type_reading(Session& session, const ReadingTyped& reading);
+/// Reads a logger's file by the column map `reference/probes/<format>.tsv`. Readings that are there already are passed over.
+Result<Booked> import_readings(Session& session, const std::string& probe, const std::string& about, const std::string& purpose,
+                               const Document& file, const Document& column_map);
+
+Result<Booked> put(Session& session, const std::string& what, const std::string& place, const std::string& at);
+Result<Booked> clean(Session& session, const std::string& equipment, const std::string& grade, const std::string& at);
+Result<Booked> file_validation(Session& session, const Validation& validation);
+
+struct Ordering {
+  std::string name;
+  std::optional<Date> event;
+  std::string customer;
+  std::string boxed;
+  std::string seller;
+  std::string ordered;
+  std::int64_t boxes = 1;
+  std::int64_t largest_face_cm2 = 0;
+};
+Result<Booked> order_cake(Session& session, const Ordering& ordering);
+
+struct Answering {
+  std::string cake;
+  std::string answer;
+  std::vector<std::string> allergens;
+  std::string of_whom;
+  std::string told;
+};
+Result<Booked> answer_allergy(Session& session, const Answering& answering);
+Result<Booked> accept_in_writing(Session& session, const std::string& cake, const std::vector<std::string>& allergens, const std::string& written);
+
+struct Tiering {
+  std::string cake;
+  std::string tier;
+  std::vector<std::pair<std::string, Mass>> parts;
+  bool estimated = false;
+  std::vector<std::pair<std::string, std::int64_t>> inedible;
+  std::string at;
+};
+Result<Booked> build_tier(Session& session, const Tiering& tiering);
+
+/// Replaces the body of a note (or voids it when `body` has no text). Refused unless `sequence` is the newest of its chain.
+Result<Booked> correct(Session& session, std::uint64_t sequence, const Document& body, const std::string& why);
+Result<Booked> void_note(Session& session, std::uint64_t sequence, const std::string& why);
+
+/// A specification document: `ingredient`, `supplier`, `label_name`, `checked`, `checked_against`, `storage`; optional `parts`
+/// (texts such as `"sugar 40 %"`, or objects), `contains`, `may_contain`, `unknown` (lists of allergen keys), `absent` (`keys` or
+/// `all_others`, with `evidence`), `additive`, `class`, `fixed_by_law`, `varying_group`, `sweetening`, `polyols`, `sulphites_mg_per_kg`,
+/// `use_within_days`, `water`, `ph`, `water_activity`. What is not named is unknown.
+/// @param keys  allergen keys of the rules in force
+Result<Specification> read_specification(const Document& document, const std::vector<std::string>& keys);
+/// A recipe document: `recipe` (its id), `name`, `part`, `items` (`of`, `mass`), `yield`, `egg`, `storage`, `life_days`,
+/// `life_reason`; optional `kit`, `heated_together`, `heat_food`, `syrup_target`.
+/// An item's `of` names an ingredient, or `recipe: true` beside it another recipe.
+struct NamedRecipe {
+  std::string id;
+  Recipe recipe;
+};
+Result<NamedRecipe> read_recipe(const Document& document);
+
+/// What is left of a pack or batch by the records, in mg; negative when more was used than there was.
+std::int64_t remaining_mg(const State& state, const std::string& subject);
+
+}  // namespace tierproof

@@ -1,0 +1,98 @@
+#pragma once
+
+#include "tierproof/app/session.h"
+#include "tierproof/text/number.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+namespace tierproof {
+
+/// Collects what is wrong with the input of one use case.
+class Checking {
+ public:
+  explicit Checking(const Session& session) : session_{session} {}
+
+  void refuse(std::string field, std::string message, std::string remedy) {
+    refusals_.push_back({file_, 0, std::move(field), std::move(message), std::move(remedy)});
+  }
+  void take(const Refusals& refusals) { refusals_.insert(refusals_.end(), refusals.begin(), refusals.end()); }
+  /// The document that refusals from now on name.
+  void in_file(std::string file) { file_ = std::move(file); }
+
+  /// Words that reach paper: not empty, in NFC, one line, and no claim.
+  void words(const std::string& field, const std::string& text) {
+    if (text.empty()) return refuse(field, "is missing", "write it");
+    free_words(field, text);
+  }
+  /// The same, but may be empty.
+  void free_words(const std::string& field, const std::string& text) {
+    const auto nfc = to_nfc(text);
+    if (!nfc || *nfc != text) refuse(field, "is not plain text in the usual form (UTF-8, NFC)", "type it again");
+    if (std::any_of(text.begin(), text.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20; })) {
+      refuse(field, "holds a line break or control character", "write it on one line");
+    }
+    if (const auto* claim = claim_in(text, session_.packs().claim_words())) {
+      refuse(field, fmt::format("\"{}\" is a claim that this program does not print: {}", claim->pattern, claim->why), "say what it is, not what it is without");
+    }
+  }
+  /// The short name that a thing goes by in commands.
+  void id(const std::string& field, const std::string& text) {
+    const auto fits = [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-'; };
+    if (text.empty() || text.size() > 40 || text.front() == '-' || !std::all_of(text.begin(), text.end(), fits)) {
+      refuse(field, fmt::format("\"{}\" cannot be a short name", text), "use up to 40 lower-case letters, digits and hyphens, such as ground-almonds");
+    }
+  }
+  template <class Key, class Thing>
+  const Recorded<Thing>* known(const std::string& field, const std::map<Key, Recorded<Thing>>& things, const std::string& id, std::string_view what) {
+    const auto found = things.find(Key{id});
+    if (found != things.end()) return &found->second;
+    std::vector<std::string> names;
+    for (const auto& [key, thing] : things) names.push_back(key.text());
+    refuse(field, id.empty() ? fmt::format("no {} is named", what) : fmt::format("there is no {} called \"{}\"", what, id),
+           names.empty() ? fmt::format("record the {} first", what) : fmt::format("name one of {}", fmt::join(names, ", ")));
+    return nullptr;
+  }
+  template <class Key, class Thing>
+  void unused(const std::string& field, const std::map<Key, Recorded<Thing>>& things, const std::string& id) {
+    const auto found = things.find(Key{id});
+    if (found != things.end()) {
+      refuse(field, fmt::format("\"{}\" is recorded already, as note {}", id, found->second.sequence), fmt::format("choose another name, or correct note {}", found->second.sequence));
+    }
+  }
+  /// The recording person must be known.
+  void person() {
+    const auto& person = session_.entrance().person;
+    if (person.empty()) {
+      refuse("--by", "nobody is named as recording this", "add --by with your short name, or set TIERPROOF_BY");
+    } else {
+      known("--by", session_.state().people, person, "person");
+    }
+  }
+  ZonedInstant moment(const std::string& when, const std::string& field = "--at") {
+    const auto found = session_.moment(when, field);
+    if (found) return *found;
+    take(found.error());
+    return {session_.now(), session_.offset_at(session_.now())};
+  }
+  void choice(const std::string& field, const std::string& text, const std::vector<std::string>& choices) {
+    if (std::find(choices.begin(), choices.end(), text) == choices.end()) {
+      refuse(field, text.empty() ? "is missing" : fmt::format("\"{}\" is not one of the answers", text), fmt::format("write one of: {}", fmt::join(choices, "; ")));
+    }
+  }
+  bool good() const { return refusals_.empty(); }
+  const Refusals& refusals() const { return refusals_; }
+
+ private:
+  const Session& session_;
+  std::string file_;
+  Refusals refusals_;
+};
+
+/// Allergen keys of the label rules in force on `on`, in the law's order. @throws Fault 78 if there are no such rules that day
+std::vector<std::string> allergen_keys(const Session& session, Date on);
+
+}  // namespace tierproof

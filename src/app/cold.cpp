@@ -1,0 +1,175 @@
+#include "cold.h"
+
+#include "tierproof/sums/stay.h"
+#include "tierproof/sums/time_out.h"
+
+#include "series.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace tierproof {
+namespace {
+
+struct Stretch {
+  PlaceId place;  ///< empty: nobody recorded where it was
+  Instant from{};
+  Instant to{};
+};
+
+/// Where `what` was from `from` to `to`, by the notes of where it was put.
+std::vector<Stretch> whereabouts(const State& state, const std::string& what, Instant from, Instant to) {
+  std::vector<std::pair<Instant, PlaceId>> moves{{from, PlaceId{}}};
+  for (const auto& stay : state.stays) {
+    if (stay.value.what != what || stay.happened >= to) continue;
+    moves.emplace_back(std::max(stay.happened, from), stay.value.place);
+  }
+  std::stable_sort(moves.begin(), moves.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::vector<Stretch> stretches;
+  for (std::size_t i = 0; i < moves.size(); ++i) {
+    const Instant end = i + 1 < moves.size() ? moves[i + 1].first : to;
+    if (end > moves[i].first) stretches.push_back({moves[i].second, moves[i].first, end});
+  }
+  return stretches;
+}
+
+class ColdJudging {
+ public:
+  ColdJudging(const Session& session, Judgement& judgement, std::vector<ProbeTrust>& used) : session_{session}, judgement_{judgement}, used_{used} {}
+
+  void item(const std::string& what, const std::string& words, Instant from, Instant to, Offset offset) {
+    std::vector<TimeOut> out;
+    for (const auto& stretch : whereabouts(session_.state(), what, from, to)) {
+      const auto place = session_.state().places.find(stretch.place);
+      const bool cold = place != session_.state().places.end() && (place->second.value.kind == "fridge" || place->second.value.kind == "freezer");
+      if (cold) {
+        stay(what, words, stretch, place->second.value.name, offset);
+      } else {
+        out.push_back({stretch.from, stretch.to, place == session_.state().places.end() ? "no place recorded" : place->second.value.name});
+      }
+    }
+    if (auto finding = judge_time_out(words, out, judgement_.temperature, offset)) judgement_.findings.push_back(std::move(*finding));
+  }
+
+ private:
+  void stay(const std::string& what, const std::string& words, const Stretch& stretch, const std::string& where, Offset offset) {
+    ChilledStay asked;
+    asked.subject = words;
+    asked.where = where;
+    asked.from = stretch.from;
+    asked.to = stretch.to;
+    asked.offset = offset;
+    std::vector<Series> all = series_of(session_, stretch.place.text(), "chilled");
+    for (auto& own : series_of(session_, what, "chilled")) {
+      own.measures_food = true;
+      all.push_back(std::move(own));
+    }
+    if (all.empty()) {
+      judgement_.findings.push_back(judge_chilled_stay(asked, {}, TemperatureSpan{}, false, "no temperature recorded", judgement_.temperature));
+      return;
+    }
+    std::vector<Finding> findings;
+    for (const auto& series : all) {
+      const auto part = around(series.readings, stretch.from, stretch.to);
+      const Trust trust = part.empty() ? Trust{false, "no reading at that time"}
+                                       : trust_of(session_, series, std::max(stretch.from, part.front().at), std::max(std::max(stretch.from, part.front().at), std::min(stretch.to, part.back().at)), judgement_.temperature, offset);
+      used_.push_back({series.name, trust});
+      asked.measured_food = series.measures_food;
+      findings.push_back(judge_chilled_stay(asked, part, series.error, trust.good, fmt::format("{}, {}; {}", series.name, series.how, trust.words), judgement_.temperature));
+      chart(series, part, trust, stretch, where, offset);
+    }
+    judgement_.findings.push_back(decided(std::move(findings)));
+  }
+
+  /// One thermometer that shows a limit missed decides; else one that shows it met; else the first.
+  static Finding decided(std::vector<Finding> findings) {
+    const auto with = [&](Verdict verdict) { return std::find_if(findings.begin(), findings.end(), [&](const Finding& f) { return f.verdict == verdict; }); };
+    for (const Verdict verdict : {Verdict::not_met, Verdict::shown}) {
+      if (const auto found = with(verdict); found != findings.end()) return *found;
+    }
+    return findings.front();
+  }
+
+  void chart(const Series& series, const std::vector<Reading>& part, const Trust& trust, const Stretch& stretch, const std::string& where, Offset offset) {
+    const std::string title = fmt::format("{}, {}, {} to {}", where, series.measures_food ? "food" : "air", format_date_long(day_of(stretch.from, offset)),
+                                          format_date_long(day_of(stretch.to, offset)));
+    for (auto& drawn : judgement_.series) {
+      if (drawn.title == title && drawn.probe == series.name) {
+        drawn.from = std::min(drawn.from, stretch.from);
+        drawn.to = std::max(drawn.to, stretch.to);
+        drawn.readings = around(series.readings, drawn.from, drawn.to);
+        return;
+      }
+    }
+    SeriesUsed used;
+    used.title = title;
+    used.probe = series.name;
+    used.trust = trust.words;
+    used.error = series.error;
+    used.readings = part;
+    used.longest_step = longest_gap(judgement_.temperature, "chilled hold");
+    for (const auto& chill : judgement_.temperature.chill) {
+      if (chill.advice && used.limit) continue;
+      used.limit = chill.limit;
+      used.limit_words = fmt::format("{} {:.1f} °C ({})", chill.advice ? "advice" : "limit", chill.limit.to_celsius(), chill.measured_in);
+      if (!chill.advice) break;
+    }
+    used.from = stretch.from;
+    used.to = stretch.to;
+    used.offset = offset;
+    judgement_.series.push_back(std::move(used));
+  }
+
+  const Session& session_;
+  Judgement& judgement_;
+  std::vector<ProbeTrust>& used_;
+};
+
+/// When each batch of the cake was built into it or into another of its batches: until then it is kept by itself.
+Instant used_up(const State& state, const Judgement& judgement, const BatchId& id, Instant otherwise) {
+  std::optional<Instant> last;
+  for (const auto& batch : judgement.parts.batches) {
+    const auto recorded = state.batches.find(batch.id);
+    if (recorded == state.batches.end()) continue;
+    for (const auto& use : recorded->second.value.uses) {
+      if (use.of == id.text()) last = std::max(last.value_or(recorded->second.happened), recorded->second.happened);
+    }
+  }
+  for (const auto& tier : state.tiers) {
+    if (tier.value.cake != judgement.cake) continue;
+    for (const auto& part : tier.value.parts) {
+      if (part.batch == id) last = std::max(last.value_or(tier.happened), tier.happened);
+    }
+  }
+  return last.value_or(otherwise);
+}
+
+}  // namespace
+
+void judge_cold(const Session& session, Judgement& judgement, std::vector<ProbeTrust>& used) {
+  const State& state = session.state();
+  ColdJudging judging{session, judgement, used};
+  for (const auto& batch : judgement.parts.batches) {
+    const auto recorded = state.batches.find(batch.id);
+    if (recorded == state.batches.end()) continue;
+    const auto recipe = state.recipe_versions.find(recorded->second.value.recipe_version);
+    if (recipe != state.recipe_versions.end() && recipe->second.value.storage == "room") continue;
+    judging.item(batch.id.text(), fmt::format("{} ({})", batch.id.text(), batch.name), recorded->second.happened,
+                 used_up(state, judgement, batch.id, judgement.at.at), recorded->second.offset);
+  }
+  if (judgement.life && judgement.life->storage == "cool dry place") return;
+  std::optional<Instant> built;
+  Offset offset = judgement.at.offset;
+  for (const auto& tier : state.tiers) {
+    if (tier.value.cake != judgement.cake) continue;
+    built = std::max(built.value_or(tier.happened), tier.happened);
+    offset = tier.offset;
+  }
+  if (!built) return;
+  const auto* handed = state.hand_over(judgement.cake);
+  const Instant until = handed == nullptr ? judgement.at.at : std::min(handed->happened, judgement.at.at);
+  if (until > *built) judging.item(judgement.cake.text(), judgement.cake.text(), *built, until, offset);
+}
+
+}  // namespace tierproof

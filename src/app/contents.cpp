@@ -1,0 +1,430 @@
+#include "tierproof/app/issuing.h"
+
+#include "tierproof/sums/type_size.h"
+#include "tierproof/text/number.h"
+
+#include "life.h"
+#include "parts.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+namespace tierproof {
+namespace {
+
+std::string words_or(const Words& words, const std::string& otherwise) { return words.text.value_or(words.given() ? "erased" : otherwise); }
+
+std::string person_in_words(const State& state, const PersonId& id) {
+  const auto person = state.people.find(id);
+  if (person == state.people.end() || !person->second.value.name.text) return id.text();
+  return fmt::format("{} ({})", *person->second.value.name.text, id.text());
+}
+
+template <class Thing>
+std::string when(const Recorded<Thing>& thing) {
+  return format_moment(thing.happened, thing.offset);
+}
+
+std::string how_in_words(const std::string& how) {
+  if (how == "typed_late") return "typed late";
+  if (how == "suggested_accepted") return "suggested and accepted";
+  if (how == "typed_then") return "typed then";
+  return how;
+}
+
+/// What a finding's control is called on paper.
+std::string heading_of(const RulePacks& packs, const Finding& finding) {
+  const auto* row = packs.plan_row(finding.control);
+  return row == nullptr ? finding.control : row->words;
+}
+
+std::string wording(const LabelTerms& terms, std::string_view key) {
+  const auto* found = terms.wording(key);
+  return found == nullptr ? std::string{} : found->text;
+}
+
+std::string storage_line(const Judgement& judgement) {
+  const std::string& storage = judgement.life->storage;
+  return wording(judgement.label, storage == "fridge" ? "storage chilled" : storage == "freezer" ? "storage frozen" : "storage room");
+}
+
+std::vector<std::string> inedible_lines(const State& state, const CakeId& cake) {
+  std::vector<std::string> lines;
+  for (const auto& tier : state.tiers) {
+    if (tier.value.cake != cake) continue;
+    for (const auto& thing : tier.value.inedible) lines.push_back(fmt::format("{} × {} ({} tier)", thing.count, thing.what, tier.value.tier));
+  }
+  return lines;
+}
+
+std::size_t tier_count(const State& state, const CakeId& cake) {
+  return static_cast<std::size_t>(std::count_if(state.tiers.begin(), state.tiers.end(), [&](const auto& tier) { return tier.value.cake == cake; }));
+}
+
+/// Keys that may come in by a supplier's word or by shared kit, without those that are declared or not known.
+std::vector<std::string> may_contain_words(const Judgement& judgement) {
+  std::vector<std::string> words;
+  for (const auto& key : judgement.declared->may_contain) {
+    const auto* term = judgement.label.allergen(key);
+    words.push_back(term == nullptr ? key : term->word);
+  }
+  return words;
+}
+
+std::string stop_line(const Judgement& judgement) {
+  std::vector<std::string> why;
+  for (const auto& finding : judgement.findings) {
+    if (finding.stop == Stop::no_override) why.push_back(finding.message);
+  }
+  return why.empty() ? "" : fmt::format("DO NOT HAND OVER: {}.", fmt::join(why, "; "));
+}
+
+}  // namespace
+
+LabelContent label_content(const Session& session, const Judgement& judgement, std::int64_t box) {
+  const State& state = session.state();
+  const Recorded<Cake>& cake = state.cakes.at(judgement.cake);
+  LabelContent content;
+  content.demo = session.kitchen().demo;
+  content.stop = stop_line(judgement);
+  content.name = cake.value.name;
+  if (judgement.declared) {
+    content.heading = judgement.declared->heading;
+    for (const auto& ingredient : judgement.declared->ingredients) content.ingredients.push_back(ingredient.runs);
+    content.allergen_line = judgement.declared->allergen_line;
+    content.statements = judgement.declared->statements;
+    const auto words = may_contain_words(judgement);
+    if (!words.empty()) content.may_contain.push_back(fmt::format("{} {}.", wording(judgement.label, "may contain"), fmt::join(words, ", ")));
+  }
+  if (judgement.life) {
+    content.storage = storage_line(judgement);
+    if (judgement.life->date) content.date = fmt::format("{} {}", wording(judgement.label, judgement.life->kind), format_date_long(*judgement.life->date));
+  }
+  const std::size_t tiers = tier_count(state, judgement.cake);
+  content.quantity = fmt::format("1 cake, {} tier{}", tiers, tiers == 1 ? "" : "s");
+  const auto inedible = inedible_lines(state, judgement.cake);
+  if (!inedible.empty()) content.remove = fmt::format("{} {}", wording(judgement.label, "remove before eating"), fmt::join(inedible, ", "));
+  if (cake.value.boxes > 1) content.box = fmt::format("Box {} of {}", box, cake.value.boxes);
+  content.business.push_back(session.kitchen().name);
+  for (const auto& line : session.kitchen().address) content.business.push_back(line);
+  content.reference = judgement.cake.text();
+  content.cautions.push_back(wording(judgement.label, "caution"));
+  content.head = format_head(session.head()).substr(0, format_head(session.head()).find(':') + 9);
+  if (const auto size = minimum_height(judgement.label.type_sizes, "text", cake.value.largest_face_cm2 * 100, {})) {
+    content.minimum_x_height_um = size->micrometres;
+    content.type_size_source = cite(size->cited);
+  }
+  return content;
+}
+
+namespace {
+
+std::string outcome_of(const State& state, const Judgement& judgement, bool& released) {
+  const auto stopped = std::count_if(judgement.findings.begin(), judgement.findings.end(), [](const Finding& f) { return f.stop == Stop::no_override; });
+  const auto* release = state.release(judgement.cake);
+  released = release != nullptr && stopped == 0;
+  if (stopped > 0) {
+    return fmt::format("Do not hand over: {} that nobody may release against stand{} below.", stopped == 1 ? "1 finding" : fmt::format("{} findings", stopped), stopped == 1 ? "s" : "");
+  }
+  if (release == nullptr) {
+    const auto open = std::count_if(judgement.findings.begin(), judgement.findings.end(), [](const Finding& f) { return f.stop != Stop::none; });
+    return open == 0 ? "Not released yet: every control is met as recorded, and nobody has decided that it may leave."
+                     : fmt::format("Not released: {} of {} controls {} not met as recorded.", open, judgement.findings.size(), open == 1 ? "is" : "are");
+  }
+  const std::string by = fmt::format("{}, {}", person_in_words(state, release->person), when(*release));
+  if (release->value.against.empty()) return fmt::format("OK to leave: every control met as recorded; released by {}.", by);
+  return fmt::format("Released against {} finding{}, for the reasons below, by {}.", release->value.against.size(), release->value.against.size() == 1 ? "" : "s", by);
+}
+
+std::vector<LabelledText> allergy_lines(const State& state, const CakeId& cake, const LabelTerms& terms) {
+  const auto* answer = state.answer(cake);
+  if (answer == nullptr) return {{"Asked", "nothing recorded"}};
+  std::vector<LabelledText> lines;
+  lines.push_back({"Asked", answer->value.answer == "not asked" ? "not asked" : fmt::format("{}, by {}", when(*answer), person_in_words(state, answer->person))});
+  if (answer->value.of_whom.given()) lines.push_back({"Of whom", fmt::format("kept apart as {}", answer->value.of_whom.ref)});
+  std::string said = answer->value.answer;
+  if (answer->value.answer == "named") {
+    std::vector<std::string> words;
+    std::string keys = answer->value.allergens.text.value_or("");
+    for (const auto& term : terms.allergens) {
+      if (("," + keys + ",").find("," + term.key + ",") != std::string::npos) words.push_back(term.word);
+    }
+    said = answer->value.allergens.text ? fmt::format("{}", fmt::join(words, ", ")) : "named, and erased since";
+  } else if (answer->value.answer == "none") {
+    said = "none named";
+  }
+  lines.push_back({"Answer", said});
+  lines.push_back({"Words told", words_or(answer->value.told, "nothing recorded")});
+  return lines;
+}
+
+std::vector<AllergenLine> allergen_lines(const Judgement& judgement) {
+  std::vector<AllergenLine> lines;
+  for (const auto& term : judgement.label.allergens) {
+    AllergenLine line{term.word, "not known", "what the cake is made of is not recorded"};
+    if (judgement.made) {
+      const auto& all = judgement.made->allergens;
+      const auto trace = std::find_if(all.begin(), all.end(), [&](const AllergenTrace& t) { return t.allergen == term.key; });
+      const auto first = [](const std::vector<std::string>& paths) { return paths.empty() ? std::string{} : paths.front(); };
+      const auto& declared = judgement.declared->contains;
+      switch (trace->presence) {
+        case Presence::contains:
+          line.word = std::find(declared.begin(), declared.end(), term.key) != declared.end() ? "contains" : "contains, under the amount that is declared";
+          line.why = first(trace->contains);
+          break;
+        case Presence::unknown: line.why = first(trace->unknown); break;
+        case Presence::may_contain:
+          line.word = "may contain";
+          line.why = first(trace->may_contain);
+          break;
+        case Presence::absent:
+          line.word = "not an ingredient";
+          line.why = first(trace->absent_evidence);
+          break;
+      }
+      if (trace->presence != Presence::contains && !trace->cross_contact.empty()) {
+        line.word = "not known";
+        line.why = first(trace->cross_contact);
+      }
+    }
+    lines.push_back(std::move(line));
+  }
+  return lines;
+}
+
+std::vector<LabelledText> hand_over_lines(const State& state, const CakeId& cake) {
+  const auto* handed = state.hand_over(cake);
+  if (handed == nullptr) return {{"Handed over", "not yet"}};
+  return {{"Handed over", fmt::format("{}, by {}", when(*handed), person_in_words(state, handed->person))},
+          {"To", fmt::format("kept apart as {}", handed->value.to.ref)},
+          {"How warm", handed->value.degrees ? format_degrees(*handed->value.degrees) : "not measured"},
+          {"Words told", words_or(handed->value.told, "nothing recorded")}};
+}
+
+std::vector<std::string> later_entries(const Session& session, const Judgement& judgement) {
+  const auto* handed = session.state().hand_over(judgement.cake);
+  if (handed == nullptr) return {};
+  std::set<std::string> about{judgement.cake.text()};
+  for (const auto& batch : judgement.parts.batches) about.insert(batch.id.text());
+  for (const auto& lot : judgement.parts.lots) about.insert(lot.id.text());
+  std::vector<std::string> lines;
+  for (const auto& note : session.notes()) {
+    if (note.sequence <= handed->sequence || !about.contains(note.subject) || note.kind == KindOf<PaperIssued>::kind) continue;
+    lines.push_back(fmt::format("note {}: {} about {}, written {}", note.sequence, note.body.is_null() ? "voided " + note.kind : note.kind, note.subject,
+                                format_moment(note.written, note.offset)));
+  }
+  return lines;
+}
+
+PackRow pack_row(const State& state, const Judgement& judgement, const LotAmount& amount) {
+  const LotFacts& facts = judgement.parts.lots[amount.lot];
+  PackRow row;
+  row.ingredient = fmt::format("{} ({})", facts.ingredient.label_name, facts.id.text());
+  row.code = facts.code;
+  row.mass = fmt::format("{} g", format_decimal(amount.ingoing_mg / 1000, 1));
+  const auto lot = state.lots.find(facts.id);
+  if (lot == state.lots.end()) return row;
+  const auto supplier = state.suppliers.find(lot->second.value.supplier);
+  row.supplier = supplier == state.suppliers.end() ? lot->second.value.supplier.text() : supplier->second.value.firm.name;
+  if (lot->second.value.use_by) row.dates = "use by " + format_date_long(*lot->second.value.use_by);
+  if (lot->second.value.best_before) row.dates += fmt::format("{}best before {}", row.dates.empty() ? "" : ", ", format_date_long(*lot->second.value.best_before));
+  row.how = fmt::format("received {}, {}", format_date_long(day_of(lot->second.happened, lot->second.offset)), how_in_words(lot->second.how));
+  return row;
+}
+
+std::vector<BatchRow> batch_rows(const State& state, const Judgement& judgement) {
+  std::vector<BatchRow> rows;
+  for (std::size_t i = 0; i < judgement.parts.batches.size(); ++i) {
+    const BatchFacts& facts = judgement.parts.batches[i];
+    BatchRow row;
+    row.batch = facts.id.text();
+    row.name = facts.name;
+    Mass placed;
+    std::vector<std::string> tiers;
+    for (const auto& part : judgement.parts.placed) {
+      if (part.batch != i) continue;
+      placed += part.mass;
+      if (std::find(tiers.begin(), tiers.end(), part.tier) == tiers.end()) tiers.push_back(part.tier);
+    }
+    row.tier = tiers.empty() ? "inside another part" : fmt::format("{}", fmt::join(tiers, ", "));
+    row.mass = fmt::format("{} of {}{}", tiers.empty() ? "part" : format_mass(placed), format_mass(facts.yield), facts.weighed ? "" : " (estimated)");
+    const auto batch = state.batches.find(facts.id);
+    if (batch != state.batches.end()) {
+      row.made = fmt::format("{}, by {}", when(batch->second), person_in_words(state, batch->second.person));
+      const bool all = std::all_of(batch->second.value.uses.begin(), batch->second.value.uses.end(), [](const BatchUse& use) { return use.suggested; });
+      row.how = fmt::format("{}{}", all ? "packs suggested and accepted" : "packs chosen by the person", batch->second.how == "typed_late" ? ", typed late" : "");
+    }
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+std::vector<Chart> charts_of(const Judgement& judgement) {
+  std::vector<Chart> charts;
+  for (const auto& series : judgement.series) {
+    Chart chart;
+    chart.title = series.title;
+    chart.readings = series.readings;
+    chart.gaps = gaps_in(series.readings, series.from, series.to, series.longest_step);
+    chart.limit = series.limit;
+    chart.limit_words = series.limit_words;
+    chart.limit_is_ceiling = series.limit_is_ceiling;
+    chart.from = series.from;
+    chart.to = series.to;
+    chart.offset = series.offset;
+    chart.note = fmt::format("{}, error ±{:.1f} °C; {}", series.probe, series.error.to_kelvins(), series.trust);
+    charts.push_back(std::move(chart));
+  }
+  return charts;
+}
+
+std::vector<LabelledText> sums_of(const Judgement& judgement) {
+  if (!judgement.made) return {};
+  const Composition& made = *judgement.made;
+  const auto g = [](const Share& mg) { return format_decimal(mg / 1000, 1) + " g"; };
+  std::vector<LabelledText> sums;
+  sums.push_back({"Finished cake", fmt::format("{} = the sum of the parts in its tiers{}", g(made.finished_mg), made.weighed ? ", all weighed" : ", some of it estimated")});
+  sums.push_back({"Went in", fmt::format("{} at the mixing bowl, over all packs", g(made.ingoing_mg))});
+  sums.push_back({"Lost on the way", fmt::format("{} − {} = {} (water and trimmings)", g(made.ingoing_mg), g(made.finished_mg), g(made.lost_mg))});
+  sums.push_back({"A pack in the cake", "sum over its paths of: mass in the batch × mass of the batch used ÷ what the batch weighed"});
+  for (const auto& amount : made.lots) {
+    const LotFacts& lot = judgement.parts.lots[amount.lot];
+    sums.push_back({fmt::format("{} ({})", lot.ingredient.label_name, lot.id.text()),
+                    fmt::format("{} = {} % of the finished cake", g(amount.ingoing_mg), format_decimal(amount.ingoing_mg / made.finished_mg * 100, 2))});
+  }
+  sums.push_back({"Added water", fmt::format("finished cake − everything else that went in, never below 0 = {}{}", g(judgement.declared->added_water_mg),
+                                             judgement.declared->water_left_out ? "; left out of the list by the rule" : "")});
+  sums.push_back({"Sulphites", fmt::format("{} mg/kg as SO₂ in the finished cake, nothing taken off for baking", format_decimal(judgement.declared->sulphites_mg_per_kg, 2))});
+  sums.push_back({"Time at a temperature", "shown: from the first to the last reading in a row at or above it, each less the thermometer's error"});
+  sums.push_back({"Time too warm", "at least: from the first to the last reading above the limit; at most: between the readings within it on either side"});
+  return sums;
+}
+
+template <class Thing>
+LabelledText entry_line(const Recorded<Thing>& thing, std::string what) {
+  return {fmt::format("note {}", thing.sequence),
+          fmt::format("{}; {}, {}{}", what, when(thing), how_in_words(thing.how), thing.corrected() ? fmt::format(", corrects note {}", thing.place) : "")};
+}
+
+std::vector<LabelledText> entries_of(const State& state, const Judgement& judgement) {
+  std::vector<std::pair<std::uint64_t, LabelledText>> lines;
+  const auto add = [&](const auto& thing, std::string what) { lines.emplace_back(thing.sequence, entry_line(thing, std::move(what))); };
+  add(state.cakes.at(judgement.cake), "ordered " + judgement.cake.text());
+  std::set<std::string> about{judgement.cake.text()};
+  for (const auto& tier : state.tiers) {
+    if (tier.value.cake == judgement.cake) add(tier, fmt::format("{} tier built", tier.value.tier));
+  }
+  for (const auto& facts : judgement.parts.batches) {
+    about.insert(facts.id.text());
+    const auto batch = state.batches.find(facts.id);
+    if (batch != state.batches.end()) add(batch->second, fmt::format("{} made ({})", facts.id.text(), facts.name));
+  }
+  std::set<std::uint64_t> specifications;
+  for (const auto& facts : judgement.parts.lots) {
+    const auto lot = state.lots.find(facts.id);
+    if (lot == state.lots.end()) continue;
+    add(lot->second, fmt::format("{} received ({})", facts.id.text(), facts.ingredient.label_name));
+    const auto specification = state.specifications.find(lot->second.value.specification);
+    if (specification == state.specifications.end() || !specifications.insert(specification->first).second) continue;
+    add(specification->second, fmt::format("what the pack of {} says, read {} from {}", facts.ingredient.label_name,
+                                           format_date_long(specification->second.value.checked), specification->second.value.checked_against));
+  }
+  for (const auto& stay : state.stays) {
+    if (!about.contains(stay.value.what)) continue;
+    about.insert(stay.value.place.text());
+    add(stay, fmt::format("{} put in {}", stay.value.what, stay.value.place.text()));
+  }
+  for (const auto& block : state.readings) {
+    if (about.contains(block.value.about)) add(block, fmt::format("{} temperature{} of {} ({})", block.value.count, block.value.count == 1 ? "" : "s", block.value.about, block.value.purpose));
+  }
+  if (const auto* answer = state.answer(judgement.cake)) add(*answer, "answer to the allergy question");
+  if (const auto* release = state.release(judgement.cake)) add(*release, "released");
+  if (const auto* handed = state.hand_over(judgement.cake)) add(*handed, "handed over");
+  std::sort(lines.begin(), lines.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::vector<LabelledText> sorted;
+  for (auto& [sequence, line] : lines) sorted.push_back(std::move(line));
+  return sorted;
+}
+
+}  // namespace
+
+CakeRecordContent record_content(const Session& session, const Judgement& judgement, const std::string& program) {
+  const State& state = session.state();
+  const Recorded<Cake>& cake = state.cakes.at(judgement.cake);
+  CakeRecordContent content;
+  content.demo = session.kitchen().demo;
+  content.business.push_back(session.kitchen().name);
+  for (const auto& line : session.kitchen().address) content.business.push_back(line);
+  content.title = "Cake record";
+  content.reference = judgement.cake.text();
+  content.name = cake.value.name;
+  content.event = fmt::format("For {}", format_date_long(cake.value.event));
+  content.sold = judgement.route ? judgement.route->words : "The rules in force do not say what this way of selling needs.";
+  content.sold_why = judgement.route ? fmt::format("{}, {} in force on {} {}", judgement.route->route, judgement.label.title, format_date_long(judgement.label.on), cite(judgement.route->cited)) : "";
+  content.outcome = outcome_of(state, judgement, content.released);
+  if (const auto* release = state.release(judgement.cake)) {
+    for (const auto& against : release->value.against) {
+      Finding named;
+      named.control = against.control;
+      content.overrides.push_back({heading_of(session.packs(), named), against.finding, words_or(against.reason, "reason erased"),
+                                   fmt::format("{}, {}", person_in_words(state, release->person), when(*release))});
+    }
+  }
+  content.allergy = allergy_lines(state, judgement.cake, judgement.label);
+  content.allergens = allergen_lines(judgement);
+  content.findings = judgement.findings;
+  for (const auto& finding : judgement.findings) content.finding_words.push_back(heading_of(session.packs(), finding));
+  if (judgement.life) {
+    content.keep.push_back({"Keep", fmt::format("{} ({})", storage_line(judgement), judgement.life->storage_why)});
+    content.keep.push_back({"Eat by", judgement.life->date ? fmt::format("{} {} ({})", judgement.life->kind, format_date_long(*judgement.life->date), judgement.life->why) : "not known"});
+    content.keep.push_back({"Cooling", "the rules in force give no cooling time for its parts; not judged"});
+  }
+  content.handed_over = hand_over_lines(state, judgement.cake);
+  content.after_hand_over = later_entries(session, judgement);
+  content.own_record = "This is the business's own record of what was written down. It is no certificate, and it does not say that the cake is fit to eat.";
+  const std::string head = format_head(session.head());
+  content.head = head.substr(0, head.find(':') + 9);
+  if (judgement.declared) {
+    for (const auto& ingredient : judgement.declared->ingredients) content.ingredients.push_back(ingredient.runs);
+    content.statements = judgement.declared->statements;
+  }
+  if (judgement.made) {
+    for (const auto& amount : judgement.made->lots) content.packs.push_back(pack_row(state, judgement, amount));
+    for (const auto& trace : judgement.made->allergens) {
+      const auto* term = judgement.label.allergen(trace.allergen);
+      const auto add = [&](const std::vector<std::string>& paths, std::string_view how) {
+        for (const auto& path : paths) content.paths.push_back({fmt::format("{} — {}", term == nullptr ? trace.allergen : term->word, how), path});
+      };
+      add(trace.contains, "contains");
+      add(trace.may_contain, "may contain, by the pack");
+      add(trace.cross_contact, "from shared kit");
+      add(trace.unknown, "not known");
+    }
+  }
+  content.batches = batch_rows(state, judgement);
+  for (const auto& line : inedible_lines(state, judgement.cake)) content.inedible.push_back({"Remove before eating", line});
+  content.charts = charts_of(judgement);
+  content.sums = sums_of(judgement);
+  content.entries = entries_of(state, judgement);
+  std::set<std::string> sources;
+  if (judgement.route) sources.insert(cite(judgement.route->cited));
+  sources.insert(cite(judgement.label.emphasis_cited));
+  for (const auto& finding : judgement.findings) {
+    if (!finding.source.empty()) sources.insert(finding.source);
+  }
+  for (const auto& source : sources) content.sources.push_back({"", source});
+  content.cautions = {wording(judgement.label, "caution"),
+                      "Prepared from what was entered; check it against the packs that were really used.",
+                      fmt::format("Rules used: {} for the label and {} for temperatures, as in force on {}. Laws change: ask your food authority.", judgement.label.title,
+                                  judgement.temperature.title, format_date_long(judgement.label.on)),
+                      "A use-by or best-before date is the maker's decision; this record does not prove how long the cake keeps.",
+                      "An allergen that is \"not an ingredient\" may still be present in traces."};
+  content.full_head = head;
+  content.program = program;
+  content.drawn = fmt::format("Drawn {} from {} notes", format_moment(judgement.at.at, judgement.at.offset), session.head().size);
+  return content;
+}
+
+}  // namespace tierproof

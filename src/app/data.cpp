@@ -1,0 +1,87 @@
+#include "tierproof/app/session.h"
+
+#include <fmt/format.h>
+#include <fcntl.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+namespace tierproof {
+namespace fs = std::filesystem;
+
+namespace {
+
+bool holds_data(const fs::path& root) { return fs::exists(root / "reference") && fs::exists(root / "reports" / "fonts"); }
+
+}  // namespace
+
+DataRoot find_data() {
+  std::error_code error;
+  const fs::path program = fs::read_symlink("/proc/self/exe", error);
+  const fs::path beside = program.parent_path().parent_path() / "share" / "tierproof";
+  if (!error && holds_data(beside)) return {beside.string()};
+  if (holds_data(TIERPROOF_SOURCE_DIR)) return {TIERPROOF_SOURCE_DIR};
+  throw Fault{exit_status::configuration,
+              fmt::format("the rules and fonts were not found in {} or {}; install the program again", beside.string(), TIERPROOF_SOURCE_DIR)};
+}
+
+std::string load_file(const std::string& path) {
+  std::ifstream file{path, std::ios::binary};
+  if (!file || fs::is_directory(path)) throw Fault{exit_status::no_input, fmt::format("{}: cannot be read; check the name and that you may read it", path)};
+  std::ostringstream bytes;
+  bytes << file.rdbuf();
+  if (file.bad()) throw Fault{exit_status::io, fmt::format("{}: reading it failed", path)};
+  return std::move(bytes).str();
+}
+
+void save_file(const std::string& path, std::string_view bytes) {
+  const std::string aside = path + ".part";
+  const auto fail = [&](const char* doing) {
+    const int error = errno;
+    ::unlink(aside.c_str());
+    throw Fault{exit_status::cannot_create, fmt::format("{}: {} failed ({}); check the folder and the free space", path, doing, std::strerror(error))};
+  };
+  const int file = ::open(aside.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
+  if (file < 0) fail("making it");
+  for (std::size_t done = 0; done < bytes.size();) {
+    const auto written = ::write(file, bytes.data() + done, bytes.size() - done);
+    if (written < 0 && errno == EINTR) continue;
+    if (written <= 0) {
+      ::close(file);
+      fail("writing it");
+    }
+    done += static_cast<std::size_t>(written);
+  }
+  if (::fsync(file) != 0) {
+    ::close(file);
+    fail("writing it");
+  }
+  ::close(file);
+  if (::rename(aside.c_str(), path.c_str()) != 0) fail("putting it in place");
+}
+
+std::shared_ptr<const RulePacks> load_packs(const DataRoot& root) {
+  const fs::path reference = fs::path{root.path} / "reference";
+  std::vector<PackFile> files;
+  for (const auto& entry : fs::recursive_directory_iterator{reference}) {
+    if (!entry.is_regular_file()) continue;
+    const auto extension = entry.path().extension();
+    if (extension != ".json" && extension != ".tsv") continue;
+    files.push_back({fs::relative(entry.path(), reference).generic_string(), load_file(entry.path().string())});
+  }
+  std::sort(files.begin(), files.end(), [](const PackFile& a, const PackFile& b) { return a.path < b.path; });
+  auto packs = RulePacks::read(files);
+  if (!packs) {
+    std::string all = "the rule packs cannot be used:";
+    for (const auto& refusal : packs.error()) all += "\n  reference/" + describe(refusal);
+    throw Fault{exit_status::configuration, all};
+  }
+  return std::make_shared<const RulePacks>(std::move(packs).value());
+}
+
+}  // namespace tierproof

@@ -1,0 +1,130 @@
+#include "tierproof/app/issuing.h"
+
+#include "tierproof/papers/cake_record.h"
+#include "tierproof/papers/label.h"
+#include "tierproof/papers/pdf.h"
+#include "tierproof/papers/png.h"
+
+#include "checking.h"
+#include "life.h"
+
+#include <filesystem>
+
+namespace tierproof {
+namespace fs = std::filesystem;
+namespace {
+
+Result<std::vector<Stock>> load_stocks(const DataRoot& data) {
+  std::vector<StockFile> files;
+  for (const auto& entry : fs::directory_iterator{fs::path{data.path} / "reports" / "stocks"}) {
+    if (entry.path().extension() == ".json") files.push_back({entry.path().string(), load_file(entry.path().string())});
+  }
+  std::sort(files.begin(), files.end(), [](const StockFile& a, const StockFile& b) { return a.path < b.path; });
+  return read_stocks(files);
+}
+
+/// Books the papers with their bytes, all in one append.
+Issued book_papers(Session& session, const Judgement& judgement, const std::string& paper, const std::string& stock, const DataRoot& data, std::vector<PaperBytes> forms) {
+  std::vector<Draft> drafts;
+  std::vector<KeptPaper> kept;
+  for (const auto& form : forms) {
+    const Digest digest = sha256(form.bytes);
+    PaperIssued issued;
+    issued.cake = judgement.cake;
+    issued.paper = paper;
+    issued.form = form.form;
+    issued.stock = stock;
+    issued.head = format_head(session.head());
+    issued.rules = program_and_rules(session, data);
+    issued.program = "tierproof " TIERPROOF_VERSION;
+    issued.says = says_of(judgement);
+    issued.sha256 = to_hex(digest);
+    drafts.push_back(session.draft(issued, judgement.cake.text(), judgement.at));
+    const char* media = form.form == "pdf" ? "application/pdf" : form.form == "png" ? "image/png" : "application/json";
+    kept.push_back({digest, media, form.bytes});
+  }
+  Issued issued{std::move(forms), {}};
+  issued.booked = session.book(std::move(drafts), std::move(kept));
+  return issued;
+}
+
+constexpr int picture_dots_per_inch = 203;  // the coarsest printer that labels are made for
+
+}  // namespace
+
+std::string program_and_rules(const Session& session, const DataRoot& data) {
+  std::string text = "tierproof " TIERPROOF_VERSION "; rules";
+  std::vector<std::string> files = session.packs().files_of(session.kitchen().label_rules);
+  for (const auto& code : {session.kitchen().temperature_rules, session.kitchen().retention_rules}) {
+    for (auto& file : session.packs().files_of(code)) {
+      if (std::find(files.begin(), files.end(), file) == files.end()) files.push_back(std::move(file));
+    }
+  }
+  std::string separator = " ";
+  for (const auto& file : files) {
+    text += fmt::format("{}{} {}", separator, file, to_hex(sha256(load_file(data.path + "/reference/" + file))).substr(0, 16));
+    separator = ", ";
+  }
+  return text;
+}
+
+Result<Issued> issue_label(Session& session, const LabelRequest& request, const DataRoot& data) {
+  Checking checking{session};
+  checking.person();
+  const ZonedInstant at = checking.moment("now");
+  const auto judged = judge_cake(session, CakeId{request.cake}, at);
+  if (!judged) checking.take(judged.error());
+  const auto stocks = load_stocks(data);
+  if (!stocks) checking.take(stocks.error());
+  if (!checking.good()) return checking.refusals();
+  std::vector<std::string> ids;
+  const Stock* stock = nullptr;
+  for (const auto& known : *stocks) {
+    ids.push_back(known.id);
+    if (known.id == request.stock) stock = &known;
+  }
+  if (stock == nullptr) checking.choice("--stock", request.stock, ids);
+  const std::int64_t boxes = session.state().cakes.at(CakeId{request.cake}).value.boxes;
+  if (request.box < 1 || request.box > boxes) checking.refuse("--box", fmt::format("there is no box {}", request.box), fmt::format("write a number from 1 to {}", boxes));
+  if (!judged->made) checking.refuse("cake", "what it is made of is not recorded", "record its tiers first");
+  if (!checking.good()) return checking.refusals();
+  const LabelContent content = label_content(session, *judged, request.box);
+  const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");
+  auto pages = lay_out_label(content, *stock, fonts, *stocks);
+  if (!pages) return pages.error();
+  std::vector<PaperBytes> forms;
+  forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Label of {}", request.cake), at.at})});
+  forms.push_back({"png", write_png(forms.front().bytes, picture_dots_per_inch)});
+  forms.push_back({"json", write_pretty(json_of(content))});
+  return book_papers(session, *judged, "label", request.stock, data, std::move(forms));
+}
+
+Result<Issued> issue_record(Session& session, const std::string& cake, const DataRoot& data) {
+  Checking checking{session};
+  checking.person();
+  const ZonedInstant at = checking.moment("now");
+  const auto judged = judge_cake(session, CakeId{cake}, at);
+  if (!judged) checking.take(judged.error());
+  if (!checking.good()) return checking.refusals();
+  const CakeRecordContent content = record_content(session, *judged, program_and_rules(session, data));
+  const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");
+  auto pages = lay_out_cake_record(content, fonts);
+  if (!pages) return pages.error();
+  std::vector<PaperBytes> forms;
+  forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Record of {}", cake), at.at})});
+  forms.push_back({"json", write_pretty(json_of(content))});
+  return book_papers(session, *judged, "record", "", data, std::move(forms));
+}
+
+Result<PaperBytes> reprint(const Session& session, std::uint64_t sequence) {
+  for (const auto& paper : session.state().papers) {
+    if (paper.sequence != sequence) continue;
+    const auto digest = digest_from_hex(paper.value.sha256);
+    const auto kept = digest ? session.store().paper(*digest) : std::nullopt;
+    if (!kept) throw Fault{exit_status::configuration, fmt::format("the kept bytes of note {} are missing; run verify", sequence)};
+    return PaperBytes{paper.value.form, kept->bytes};
+  }
+  return Refusal{"", 0, "note", fmt::format("note {} is not a paper", sequence), "list the papers of a cake with: notes --about cake-1"};
+}
+
+}  // namespace tierproof

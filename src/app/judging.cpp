@@ -1,0 +1,398 @@
+#include "tierproof/app/judging.h"
+
+#include "tierproof/sums/allergy.h"
+#include "tierproof/sums/cross_contact.h"
+
+#include "checking.h"
+#include "cold.h"
+#include "life.h"
+#include "parts.h"
+#include "series.h"
+
+#include <algorithm>
+#include <set>
+
+namespace tierproof {
+namespace {
+
+std::vector<std::string> split_keys(const Words& words) {
+  std::vector<std::string> keys;
+  std::string text = words.text.value_or("");
+  for (std::size_t at = 0; at < text.size();) {
+    const auto comma = text.find(',', at);
+    keys.push_back(text.substr(at, comma - at));
+    if (comma == std::string::npos) break;
+    at = comma + 1;
+  }
+  return keys;
+}
+
+std::string key_of(const LabelTerms& terms, const std::string& word) {
+  for (const auto& allergen : terms.allergens) {
+    if (allergen.word == word) return allergen.key;
+  }
+  return word;
+}
+
+std::vector<std::string> words_of_keys(const LabelTerms& terms, const std::vector<std::string>& keys) {
+  std::vector<std::string> words;
+  for (const auto& key : keys) {
+    const auto* term = terms.allergen(key);
+    words.push_back(term == nullptr ? key : term->word);
+  }
+  return words;
+}
+
+std::optional<RouteTerm> route_of(const Cake& cake, const LabelTerms& terms) {
+  const auto matches = [](const std::string& asked, const std::string& answer) { return asked.empty() || asked == answer; };
+  for (const auto& route : terms.routes) {
+    if (matches(route.boxed, cake.boxed) && matches(route.seller, cake.seller) && matches(route.ordered, cake.ordered)) return route;
+  }
+  return std::nullopt;
+}
+
+Finding finding_of(std::string control, std::string subject, Verdict verdict, Stop stop, std::string message, std::string remedy) {
+  Finding finding;
+  finding.control = std::move(control);
+  finding.subject = std::move(subject);
+  finding.verdict = verdict;
+  finding.stop = stop;
+  finding.message = std::move(message);
+  finding.remedy = std::move(remedy);
+  return finding;
+}
+
+/// Judges what one batch was put through: its egg step and its syrup.
+class BatchJudging {
+ public:
+  BatchJudging(const Session& session, Judgement& judgement, std::vector<ProbeTrust>& used) : session_{session}, judgement_{judgement}, used_{used} {}
+
+  void batch(const BatchId& id) {
+    const auto batch = session_.state().batches.find(id);
+    if (batch == session_.state().batches.end()) return;
+    const auto recipe = session_.state().recipe_versions.find(batch->second.value.recipe_version);
+    if (recipe == session_.state().recipe_versions.end()) {
+      judgement_.findings.push_back(finding_of("egg-heat", id.text(), Verdict::not_shown, Stop::needs_person,
+                                               fmt::format("the recipe that {} was made by is void: nothing tells how its egg was made fit to eat", id.text()),
+                                               "correct the batch so that it names the recipe it was really made by"));
+      return;
+    }
+    egg(batch->second, recipe->second.value);
+    if (recipe->second.value.syrup_target) syrup(batch->second, recipe->second.value);
+  }
+
+ private:
+  void egg(const Recorded<Batch>& batch, const Recipe& recipe) {
+    if (recipe.egg == "none") return;
+    EggStep step;
+    step.subject = fmt::format("{} ({})", batch.subject, recipe.name);
+    step.egg = recipe.egg;
+    step.food = recipe.heat_food;
+    step.sugar_of_mix = sugar_of(batch.value, recipe);
+    egg_pack(step, batch);
+    if (const auto* validation = validation_for(batch.value.recipe)) {
+      const Validation& value = validation->value;
+      HeatRow row;
+      row.cited = {fmt::format("note {}", validation->sequence), "validation on file", false};
+      row.food = recipe.name;
+      row.at = value.at.temperature();
+      row.hold = Span{value.hold_ms};
+      step.validation = row;
+      step.validation_by = fmt::format("{}, {}, kept {}", value.by, format_date_long(value.made), value.kept);
+    }
+    const auto all = series_of(session_, batch.subject, "heat step");
+    std::optional<Finding> gravest;
+    if (all.empty()) gravest = judge_egg_step(step, {}, TemperatureSpan{}, false, "no temperature recorded", judgement_.temperature);
+    for (const auto& series : all) {
+      const auto trust = trusted(series, series.readings.front().at, series.readings.back().at, batch.offset);
+      const std::string evidence = fmt::format("{}, {}; {}", series.name, series.how, trust.words);
+      auto finding = judge_egg_step(step, series.readings, series.error, trust.good, evidence, judgement_.temperature);
+      if (finding && (!gravest || grave(*gravest) < grave(*finding))) gravest = std::move(finding);
+      chart(series, trust, fmt::format("{}, heat step", step.subject), heat_limit(step), batch.offset, "heat step");
+    }
+    if (gravest) judgement_.findings.push_back(std::move(*gravest));
+  }
+
+  void syrup(const Recorded<Batch>& batch, const Recipe& recipe) {
+    const std::string subject = fmt::format("{} ({})", batch.subject, recipe.name);
+    const auto all = series_of(session_, batch.subject, "syrup");
+    const Temperature target = recipe.syrup_target->temperature();
+    if (all.empty()) judgement_.findings.push_back(judge_syrup(subject, {}, target, TemperatureSpan{}, false, "no temperature recorded"));
+    for (const auto& series : all) {
+      const auto trust = trusted(series, series.readings.front().at, series.readings.back().at, batch.offset);
+      judgement_.findings.push_back(judge_syrup(subject, series.readings, target, series.error, trust.good, fmt::format("{}, {}; {}", series.name, series.how, trust.words)));
+      chart(series, trust, fmt::format("{}, syrup", subject), target, batch.offset, "heat step");
+    }
+  }
+
+  static int grave(const Finding& finding) {
+    switch (finding.verdict) {
+      case Verdict::shown: return 0;
+      case Verdict::outside_model: return 1;
+      case Verdict::not_shown: return 2;
+      case Verdict::not_met: return 3;
+    }
+    return 3;
+  }
+
+  Trust trusted(const Series& series, Instant from, Instant to, Offset offset) {
+    const Trust trust = trust_of(session_, series, from, to, judgement_.temperature, offset);
+    used_.push_back({series.name, trust});
+    return trust;
+  }
+
+  void chart(const Series& series, const Trust& trust, std::string title, std::optional<Temperature> limit, Offset offset, std::string_view use) {
+    SeriesUsed used;
+    used.title = std::move(title);
+    used.probe = series.name;
+    used.trust = trust.words;
+    used.error = series.error;
+    used.readings = series.readings;
+    used.longest_step = longest_gap(judgement_.temperature, use);
+    used.limit = limit;
+    if (limit) used.limit_words = fmt::format("must reach {:.1f} °C", limit->to_celsius());
+    used.limit_is_ceiling = false;
+    used.from = series.readings.front().at;
+    used.to = series.readings.back().at;
+    used.offset = offset;
+    judgement_.series.push_back(std::move(used));
+  }
+
+  /// The lowest temperature of the rows that the step is judged by, to draw.
+  std::optional<Temperature> heat_limit(const EggStep& step) const {
+    if (step.validation) return step.validation->at;
+    std::optional<Temperature> lowest;
+    for (const auto& row : judgement_.temperature.heat_rows) {
+      if (step.food.empty() || row.food == step.food) lowest = lowest ? std::min(*lowest, row.at) : row.at;
+    }
+    return lowest;
+  }
+
+  std::optional<Share> sugar_of(const Batch& batch, const Recipe& recipe) const {
+    Mass sugar;
+    Mass mix;
+    for (const auto& use : batch.uses) {
+      const auto lot = use.batch ? session_.state().lots.end() : session_.state().lots.find(LotId{use.of});
+      if (lot == session_.state().lots.end()) continue;
+      const auto& ingredient = lot->second.value.ingredient;
+      if (std::find(recipe.heated_together.begin(), recipe.heated_together.end(), ingredient) == recipe.heated_together.end()) continue;
+      const auto known = session_.state().ingredients.find(ingredient);
+      if (known == session_.state().ingredients.end()) return std::nullopt;
+      mix += use.mass;
+      if (known->second.value.sugar) sugar += use.mass;
+    }
+    if (mix == Mass{}) return std::nullopt;
+    return share_of(sugar.to_milligrams(), mix.to_milligrams());
+  }
+
+  /// The pasteurised packs of the batch, in words, and whether each was in date on the day it was used.
+  void egg_pack(EggStep& step, const Recorded<Batch>& batch) const {
+    const Date made = day_of(batch.happened, batch.offset);
+    for (const auto& use : batch.value.uses) {
+      const auto lot = use.batch ? session_.state().lots.end() : session_.state().lots.find(LotId{use.of});
+      if (lot == session_.state().lots.end()) continue;
+      const auto ingredient = session_.state().ingredients.find(lot->second.value.ingredient);
+      if (ingredient == session_.state().ingredients.end() || !ingredient->second.value.egg.ends_with("pasteurised")) continue;
+      const auto dated = lot->second.value.use_by ? lot->second.value.use_by : lot->second.value.best_before;
+      if (!step.pack.empty()) step.pack += "; ";
+      step.pack += pack_in_words(session_.state(), lot->first) + (dated ? fmt::format(", {} {}", lot->second.value.use_by ? "use by" : "best before", format_date_long(*dated)) : ", no date");
+      if (!dated || *dated < made) step.pack_in_date = false;
+    }
+  }
+
+  const Recorded<Validation>* validation_for(const RecipeId& recipe) const {
+    const Recorded<Validation>* newest = nullptr;
+    for (const auto& validation : session_.state().validations) {
+      if (validation.value.recipe == recipe) newest = &validation;
+    }
+    return newest;
+  }
+
+  const Session& session_;
+  Judgement& judgement_;
+  std::vector<ProbeTrust>& used_;
+};
+
+void judge_lots(const State& state, Judgement& judgement) {
+  bool any = false;
+  for (const auto& lot : judgement.parts.lots) {
+    if (!state.withdrawn(lot.id)) continue;
+    any = true;
+    judgement.findings.push_back(finding_of("lot-withdrawn", lot.id.text(), Verdict::not_met, Stop::no_override,
+                                            fmt::format("{} was withdrawn and is in this cake", pack_in_words(state, lot.id)),
+                                            "do not hand over; keep it apart and follow what the supplier and the authority say"));
+  }
+  if (!any) {
+    judgement.findings.push_back(finding_of("lot-withdrawn", judgement.cake.text(), Verdict::shown, Stop::none,
+                                            fmt::format("none of its {} packs is recorded as withdrawn", judgement.parts.lots.size()), ""));
+  }
+}
+
+void judge_answer(const State& state, Judgement& judgement, const std::vector<Contact>& contacts) {
+  AllergyQuestion question;
+  question.cake = judgement.cake.text();
+  if (const auto* answer = state.answer(judgement.cake)) {
+    question.answer = answer->value.answer;
+    question.erased = answer->value.allergens.given() && !answer->value.allergens.text;
+    question.named = split_keys(answer->value.allergens);
+  }
+  for (const auto& acceptance : state.acceptances) {
+    if (acceptance.value.cake != judgement.cake) continue;
+    for (auto& key : split_keys(acceptance.value.allergens)) question.accepted.push_back(std::move(key));
+  }
+  std::vector<std::pair<std::string, std::string>> words;
+  for (const auto& allergen : judgement.label.allergens) words.emplace_back(allergen.key, allergen.word);
+  if (judgement.made) {
+    for (const auto& trace : judgement.made->allergens) {
+      if (trace.presence == Presence::contains) question.contains.push_back(trace.allergen);
+      if (trace.presence == Presence::unknown) question.unknown.push_back(trace.allergen);
+      if (!trace.may_contain.empty()) question.may_contain.push_back(trace.allergen);
+    }
+  } else {
+    for (const auto& allergen : judgement.label.allergens) question.unknown.push_back(allergen.key);
+  }
+  const auto ids = batch_ids(judgement.parts);
+  for (const auto& contact : contacts) {
+    if (std::find(ids.begin(), ids.end(), contact.batch) == ids.end()) continue;
+    (contact.cleaned ? question.may_contain : question.unknown).push_back(key_of(judgement.label, contact.allergen));
+  }
+  for (auto& finding : judge_allergy(question, words)) judgement.findings.push_back(std::move(finding));
+}
+
+void judge_inedible(const State& state, Judgement& judgement) {
+  std::vector<std::string> lines;
+  for (const auto& tier : state.tiers) {
+    if (tier.value.cake != judgement.cake) continue;
+    for (const auto& thing : tier.value.inedible) lines.push_back(fmt::format("{} × {} ({})", thing.count, thing.what, tier.value.tier));
+  }
+  const std::string message = lines.empty() ? "no part that is not food is recorded" : fmt::format("the label tells to remove {} before eating", fmt::join(lines, ", "));
+  judgement.findings.push_back(finding_of("inedible-parts", judgement.cake.text(), Verdict::shown, Stop::none, message, ""));
+}
+
+/// A label that went out and tells something else than the records do now.
+void judge_papers(const State& state, Judgement& judgement, const std::string& says_now) {
+  const Recorded<PaperIssued>* last = nullptr;
+  for (const auto& paper : state.papers) {
+    if (paper.value.cake == judgement.cake && paper.value.paper == "label") last = &paper;
+  }
+  if (last == nullptr || last->value.says == says_now) return;
+  judgement.findings.push_back(finding_of("mixed-records", judgement.cake.text(), Verdict::not_shown, Stop::needs_person,
+                                          fmt::format("the records changed since the label of note {} was issued: it no longer tells what they say", last->sequence),
+                                          "print the label again and destroy the old one"));
+}
+
+void in_plan_order(const RulePacks& packs, std::vector<Finding>& findings) {
+  const auto rank = [&](const std::string& control) {
+    const auto& plan = packs.plan();
+    return std::find_if(plan.begin(), plan.end(), [&](const PlanRow& row) { return row.id == control; }) - plan.begin();
+  };
+  std::stable_sort(findings.begin(), findings.end(), [&](const Finding& a, const Finding& b) { return rank(a.control) < rank(b.control); });
+}
+
+}  // namespace
+
+Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInstant at) {
+  const State& state = session.state();
+  Checking checking{session};
+  const auto* cake = checking.known("cake", state.cakes, id.text(), "cake");
+  if (cake == nullptr) return checking.refusals();
+  const Date on = day_of(at.at, at.offset);
+  auto label = session.packs().label_terms(session.kitchen().label_rules, on);
+  auto temperature = session.packs().temperature_terms(session.kitchen().temperature_rules, on);
+  if (!label) checking.take(label.error());
+  if (!temperature) checking.take(temperature.error());
+  if (!checking.good()) return checking.refusals();
+
+  Judgement judgement;
+  judgement.cake = id;
+  judgement.at = at;
+  judgement.label = std::move(label).value();
+  judgement.temperature = std::move(temperature).value();
+  judgement.route = route_of(cake->value, judgement.label);
+  judgement.parts = parts_of(state, id);
+  std::vector<std::string> keys;
+  for (const auto& allergen : judgement.label.allergens) keys.push_back(allergen.key);
+
+  // Contacts are told in the words of the label; everything else goes by key.
+  const auto all_contacts = contacts(kit_uses(state, judgement.label.allergens), at.offset);
+  for (auto& batch : judgement.parts.batches) {
+    for (const auto& contact : all_contacts) {
+      if (contact.batch == batch.id.text()) batch.cross_contact.push_back(key_of(judgement.label, contact.allergen));
+    }
+  }
+  auto made = compose(judgement.parts, keys);
+  if (!made) {
+    for (const auto& refusal : made.error()) {
+      judgement.findings.push_back(finding_of("allergens-known", id.text(), Verdict::not_shown, Stop::no_override, describe(refusal),
+                                              "record what the cake is made of before it leaves"));
+    }
+  } else {
+    judgement.made = std::move(made).value();
+    const std::string kind = judgement.route ? judgement.route->declaration : "ingredient list";
+    judgement.declared = declare(judgement.parts, *judgement.made, judgement.label, kind);
+    for (auto& finding : check(judgement.parts, *judgement.made, *judgement.declared, judgement.label)) judgement.findings.push_back(std::move(finding));
+  }
+  if (!judgement.route) {
+    judgement.findings.push_back(finding_of("how-sold", id.text(), Verdict::not_shown, Stop::needs_person,
+                                            "the rules in force do not say what this way of selling needs", "ask your food authority, and record the answer"));
+  }
+  std::vector<std::string> contained;
+  if (judgement.made) {
+    for (const auto& trace : judgement.made->allergens) {
+      if (trace.presence == Presence::contains) contained.push_back(trace.allergen);
+    }
+  }
+  const auto* answer = state.answer(id);
+  const auto named = answer == nullptr ? std::vector<std::string>{} : split_keys(answer->value.allergens);
+  const auto contained_words = words_of_keys(judgement.label, contained);
+  const auto named_words = words_of_keys(judgement.label, named);
+  for (auto& finding : judge_shared_kit(id.text(), all_contacts, batch_ids(judgement.parts), contained_words, named_words)) judgement.findings.push_back(std::move(finding));
+  judge_lots(state, judgement);
+  judge_answer(state, judgement, all_contacts);
+  std::vector<ProbeTrust> used;
+  BatchJudging batches{session, judgement, used};
+  for (const auto& batch : judgement.parts.batches) batches.batch(batch.id);
+  judge_life(session, judgement);
+  judge_cold(session, judgement, used);
+  std::vector<ProbeTrust> once;
+  for (auto& probe : used) {
+    const auto same = [&](const ProbeTrust& other) { return other.name == probe.name && other.trust.words == probe.trust.words; };
+    if (std::none_of(once.begin(), once.end(), same)) once.push_back(std::move(probe));
+  }
+  used = std::move(once);
+  if (judgement.temperature.probe && !used.empty()) judgement.findings.push_back(judge_thermometers(id.text(), used, *judgement.temperature.probe));
+  judge_inedible(state, judgement);
+  judge_papers(state, judgement, says_of(judgement));
+  in_plan_order(session.packs(), judgement.findings);
+  return judgement;
+}
+
+std::string says_of(const Judgement& judgement) {
+  std::string words;
+  if (judgement.declared) {
+    const Declaration& declared = *judgement.declared;
+    const auto add = [&](const std::vector<Run>& runs) {
+      for (const auto& run : runs) words += run.text;
+      words += '\n';
+    };
+    for (const auto& ingredient : declared.ingredients) add(ingredient.runs);
+    add(declared.allergen_line);
+    for (const auto& text : declared.statements) words += text + '\n';
+    for (const auto& key : declared.may_contain) words += key + '\n';
+    for (const auto& key : declared.unknown) words += key + '\n';
+  }
+  if (judgement.life) words += life_in_words(*judgement.life);
+  return to_hex(sha256(words));
+}
+
+bool all_shown(const std::vector<Finding>& findings) {
+  return std::all_of(findings.begin(), findings.end(), [](const Finding& finding) { return finding.verdict == Verdict::shown; });
+}
+
+Stop gravest(const std::vector<Finding>& findings) {
+  Stop stop = Stop::none;
+  for (const auto& finding : findings) stop = std::max(stop, finding.stop);
+  return stop;
+}
+
+}  // namespace tierproof

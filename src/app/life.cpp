@@ -1,0 +1,101 @@
+#include "life.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace tierproof {
+namespace {
+
+/// The day a pack was opened: as recorded, else the day of its first use.
+std::optional<Date> opened(const State& state, const LotId& id, const Lot& lot) {
+  if (lot.opened) return lot.opened;
+  std::optional<Date> first;
+  for (const auto& [batch_id, batch] : state.batches) {
+    for (const auto& use : batch.value.uses) {
+      if (use.batch || use.of != id.text()) continue;
+      const Date day = day_of(batch.happened, batch.offset);
+      first = first ? std::min(*first, day) : day;
+    }
+  }
+  return first;
+}
+
+LotLife lot_life(const State& state, const LotId& id, const Recorded<Lot>& lot) {
+  LotLife life;
+  const auto ingredient = state.ingredients.find(lot.value.ingredient);
+  life.name = fmt::format("{} ({})", ingredient == state.ingredients.end() ? lot.value.ingredient.text() : ingredient->second.value.name, id.text());
+  life.code = lot.value.code;
+  life.use_by = lot.value.use_by;
+  life.best_before = lot.value.best_before;
+  life.opened_on = opened(state, id, lot.value);
+  const auto specification = state.specifications.find(lot.value.specification);
+  if (specification != state.specifications.end() && specification->second.value.use_within_days) {
+    life.use_within_days = static_cast<int>(*specification->second.value.use_within_days);
+  }
+  return life;
+}
+
+/// A pack that was past its use-by on the day it went in.
+void judge_uses(const State& state, Judgement& judgement, const Recorded<Batch>& batch) {
+  const Date made = day_of(batch.happened, batch.offset);
+  for (const auto& use : batch.value.uses) {
+    const auto lot = use.batch ? state.lots.end() : state.lots.find(LotId{use.of});
+    if (lot == state.lots.end() || !lot->second.value.use_by || *lot->second.value.use_by >= made) continue;
+    Finding finding;
+    finding.control = "use-by";
+    finding.subject = lot->first.text();
+    finding.verdict = Verdict::not_met;
+    finding.stop = Stop::no_override;
+    const auto ingredient = state.ingredients.find(lot->second.value.ingredient);
+    finding.message = fmt::format("{} ({}) went into {} on {}, after its use-by of {}", lot->first.text(),
+                                  ingredient == state.ingredients.end() ? lot->second.value.ingredient.text() : ingredient->second.value.name, batch.subject,
+                                  format_date_long(made), format_date_long(*lot->second.value.use_by));
+    finding.remedy = "do not hand over; remake the part with a pack that is in date";
+    judgement.findings.push_back(std::move(finding));
+  }
+}
+
+}  // namespace
+
+void judge_life(const Session& session, Judgement& judgement) {
+  const State& state = session.state();
+  std::vector<PartLife> parts;
+  std::vector<LotLife> lots;
+  for (const auto& facts : judgement.parts.batches) {
+    const auto batch = state.batches.find(facts.id);
+    PartLife part;
+    part.name = fmt::format("{} ({})", facts.name, facts.id.text());
+    if (batch == state.batches.end()) {
+      parts.push_back(std::move(part));
+      continue;
+    }
+    judge_uses(state, judgement, batch->second);
+    part.made = day_of(batch->second.happened, batch->second.offset);
+    const auto recipe = state.recipe_versions.find(batch->second.value.recipe_version);
+    bool heated_through = false;
+    if (recipe != state.recipe_versions.end()) {
+      part.storage = recipe->second.value.storage;
+      part.life_days = static_cast<int>(recipe->second.value.life_days);
+      part.reason = recipe->second.value.life_reason;
+      heated_through = recipe->second.value.egg == "baked through" || recipe->second.value.syrup_target.has_value();
+    }
+    parts.push_back(std::move(part));
+    if (heated_through) continue;
+    for (const auto& use : batch->second.value.uses) {
+      const auto lot = use.batch ? state.lots.end() : state.lots.find(LotId{use.of});
+      if (lot == state.lots.end()) continue;
+      LotLife life = lot_life(state, lot->first, lot->second);
+      const auto same = [&](const LotLife& other) { return other.name == life.name; };
+      if (std::none_of(lots.begin(), lots.end(), same)) lots.push_back(std::move(life));
+    }
+  }
+  judgement.life = shelf_life(parts, lots);
+  judgement.findings.push_back(judge_use_by(judgement.cake.text(), *judgement.life, day_of(judgement.at.at, judgement.at.offset)));
+}
+
+std::string life_in_words(const ShelfLife& life) {
+  return fmt::format("{} {}; {}", life.kind, life.date ? format_date_long(*life.date) : "not known", life.storage);
+}
+
+}  // namespace tierproof

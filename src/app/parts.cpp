@@ -1,0 +1,179 @@
+#include "parts.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+namespace tierproof {
+namespace {
+
+Presence presence_of(const std::string& term) {
+  if (term == "contains") return Presence::contains;
+  if (term == "may contain") return Presence::may_contain;
+  if (term == "absent") return Presence::absent;
+  return Presence::unknown;
+}
+
+DeclaredPart declared_part(const SpecifiedPart& part) {
+  DeclaredPart declared;
+  declared.name = part.name;
+  declared.additive = part.additive;
+  declared.additive_class = part.additive_class;
+  declared.works_in_cake = part.works_in_cake;
+  declared.allergens = part.brings;
+  if (part.share_ppm) declared.share = share_of(*part.share_ppm, 1'000'000);
+  for (const auto& inner : part.parts) declared.parts.push_back(declared_part(inner));
+  return declared;
+}
+
+IngredientFacts facts_of(const Ingredient& ingredient, const IngredientId& id, const Specification& specification) {
+  IngredientFacts facts;
+  facts.id = id;
+  facts.label_name = specification.label_name;
+  for (const auto& part : specification.parts) facts.parts.push_back(declared_part(part));
+  for (const auto& allergen : specification.allergens) facts.allergens.push_back({allergen.allergen, presence_of(allergen.presence), allergen.evidence});
+  facts.additive = specification.additive;
+  facts.additive_class = specification.additive_class;
+  facts.added_water = ingredient.added_water;
+  facts.fixed_by_law = specification.fixed_by_law;
+  if (specification.sulphites_ug_per_kg) facts.sulphites_mg_per_kg = share_of(*specification.sulphites_ug_per_kg, 1000);
+  facts.varying_group = specification.varying_group;
+  if (specification.polyols_ppm) facts.polyols = share_of(*specification.polyols_ppm, 1'000'000);
+  facts.sweetening = specification.sweetening;
+  return facts;
+}
+
+/// Collects the packs and batches below a cake, each once.
+class Gathering {
+ public:
+  explicit Gathering(const State& state) : state_{state} {}
+
+  std::size_t batch(const BatchId& id, Mass stand_in) {
+    const auto found = batch_at_.find(id.text());
+    if (found != batch_at_.end()) return found->second;
+    const std::size_t at = parts.batches.size();
+    batch_at_[id.text()] = at;
+    parts.batches.emplace_back();
+    BatchFacts facts;
+    facts.id = id;
+    const auto recorded = state_.batches.find(id);
+    if (recorded == state_.batches.end()) {
+      facts.name = "voided";
+      facts.yield = stand_in;
+      facts.uses.push_back({Use::Of::lot, unknown_lot(id.text()), stand_in});
+    } else {
+      const Batch& batch = recorded->second.value;
+      const auto recipe = state_.recipe_versions.find(batch.recipe_version);
+      facts.name = recipe == state_.recipe_versions.end() ? batch.recipe.text() : recipe->second.value.name;
+      facts.yield = batch.yield;
+      facts.weighed = batch.weighed;
+      for (const auto& use : batch.uses) {
+        if (use.batch) {
+          facts.uses.push_back({Use::Of::batch, this->batch(BatchId{use.of}, use.mass), use.mass});
+        } else {
+          facts.uses.push_back({Use::Of::lot, lot(LotId{use.of}), use.mass});
+        }
+      }
+    }
+    parts.batches[at] = std::move(facts);
+    return at;
+  }
+
+  CakeParts parts;
+
+ private:
+  std::size_t lot(const LotId& id) {
+    const auto found = lot_at_.find(id.text());
+    if (found != lot_at_.end()) return found->second;
+    const auto recorded = state_.lots.find(id);
+    if (recorded == state_.lots.end()) return unknown_lot(id.text());
+    const Lot& lot = recorded->second.value;
+    const auto specification = state_.specifications.find(lot.specification);
+    const auto ingredient = state_.ingredients.find(lot.ingredient);
+    if (specification == state_.specifications.end() || ingredient == state_.ingredients.end()) return unknown_lot(id.text());
+    return add_lot({id, lot.code, facts_of(ingredient->second.value, lot.ingredient, specification->second.value)});
+  }
+
+  std::size_t unknown_lot(const std::string& subject) {
+    LotFacts facts;
+    facts.id = LotId{subject};
+    facts.code = "voided";
+    facts.ingredient.id = IngredientId{subject};
+    facts.ingredient.label_name = fmt::format("{}, of which the records no longer say anything", subject);
+    return add_lot(std::move(facts));
+  }
+
+  std::size_t add_lot(LotFacts facts) {
+    lot_at_[facts.id.text()] = parts.lots.size();
+    parts.lots.push_back(std::move(facts));
+    return parts.lots.size() - 1;
+  }
+
+  const State& state_;
+  std::map<std::string, std::size_t> lot_at_;
+  std::map<std::string, std::size_t> batch_at_;
+};
+
+}  // namespace
+
+CakeParts parts_of(const State& state, const CakeId& cake) {
+  Gathering gathering{state};
+  gathering.parts.cake = cake;
+  for (const auto& tier : state.tiers) {
+    if (tier.value.cake != cake) continue;
+    for (const auto& part : tier.value.parts) {
+      gathering.parts.placed.push_back({tier.value.tier, gathering.batch(part.batch, part.mass), part.mass, part.weighed});
+    }
+  }
+  return std::move(gathering.parts);
+}
+
+CakeParts parts_of_batch(const State& state, const BatchId& batch) {
+  Gathering gathering{state};
+  gathering.parts.cake = CakeId{batch.text()};
+  const auto recorded = state.batches.find(batch);
+  const Mass yield = recorded == state.batches.end() ? grams(1) : recorded->second.value.yield;
+  gathering.parts.placed.push_back({"", gathering.batch(batch, yield), yield, true});
+  return std::move(gathering.parts);
+}
+
+std::vector<KitUse> kit_uses(const State& state, const std::vector<AllergenTerm>& allergens) {
+  std::vector<std::string> keys;
+  for (const auto& allergen : allergens) keys.push_back(allergen.key);
+  std::vector<KitUse> uses;
+  const auto name_of = [&](const EquipmentId& id) {
+    const auto found = state.equipment.find(id);
+    return found == state.equipment.end() ? id.text() : found->second.value.name;
+  };
+  for (const auto& [id, batch] : state.batches) {
+    if (batch.value.kit.empty()) continue;
+    const CakeParts parts = parts_of_batch(state, id);
+    const auto made = compose(parts, keys);
+    std::vector<std::string> brought;
+    for (std::size_t i = 0; i < allergens.size(); ++i) {
+      const bool brings = !made || made->allergens[i].presence == Presence::contains || made->allergens[i].presence == Presence::unknown;
+      if (brings) brought.push_back(allergens[i].word);
+    }
+    for (const auto& kit : batch.value.kit) uses.push_back({name_of(kit), batch.happened, id.text(), parts.batches.front().name, brought, ""});
+  }
+  for (const auto& cleaning : state.cleanings) uses.push_back({name_of(cleaning.value.equipment), cleaning.happened, "", "", {}, cleaning.value.grade});
+  std::stable_sort(uses.begin(), uses.end(), [](const KitUse& a, const KitUse& b) { return a.at < b.at; });
+  return uses;
+}
+
+std::vector<std::string> batch_ids(const CakeParts& parts) {
+  std::vector<std::string> ids;
+  for (const auto& batch : parts.batches) ids.push_back(batch.id.text());
+  return ids;
+}
+
+std::string pack_in_words(const State& state, const LotId& id) {
+  const auto lot = state.lots.find(id);
+  if (lot == state.lots.end()) return id.text();
+  const auto ingredient = state.ingredients.find(lot->second.value.ingredient);
+  const std::string name = ingredient == state.ingredients.end() ? lot->second.value.ingredient.text() : ingredient->second.value.name;
+  return fmt::format("{} ({}, code {})", id.text(), name, lot->second.value.code);
+}
+
+}  // namespace tierproof

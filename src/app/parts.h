@@ -1,0 +1,28 @@
+#pragma once
+
+#include "tierproof/app/session.h"
+#include "tierproof/sums/composition.h"
+#include "tierproof/sums/cross_contact.h"
+#include "tierproof/sums/terms.h"
+
+#include <string>
+#include <vector>
+
+namespace tierproof {
+
+/// The making of one cake as plain values for the sums. A pack, batch or specification that was voided stands in as a pack of
+/// which nothing is known.
+CakeParts parts_of(const State& state, const CakeId& cake);
+/// The same for one batch alone, as if it were the whole cake.
+CakeParts parts_of_batch(const State& state, const BatchId& batch);
+
+/// Every use and cleaning of shared equipment, in time order, with the words for what each batch contains of `allergens`.
+std::vector<KitUse> kit_uses(const State& state, const std::vector<AllergenTerm>& allergens);
+
+/// Ids of every batch in `parts`.
+std::vector<std::string> batch_ids(const CakeParts& parts);
+
+/// `pack-5 (pasteurised egg white, code W31)`
+std::string pack_in_words(const State& state, const LotId& lot);
+
+}  // namespace tierproof

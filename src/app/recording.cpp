@@ -1,0 +1,405 @@
+#include "tierproof/app/recording.h"
+
+#include "checking.h"
+
+namespace tierproof {
+namespace {
+
+template <class Thing>
+Result<Booked> book_one(Session& session, const Checking& checking, const Thing& thing, const std::string& subject, ZonedInstant at) {
+  if (!checking.good()) return checking.refusals();
+  return session.book({session.draft(thing, subject, at)});
+}
+
+/// Whether `what` is a batch or a cake, the two things that are put somewhere.
+void known_batch_or_cake(Checking& checking, const State& state, const std::string& field, const std::string& what) {
+  if (state.batches.contains(BatchId{what}) || state.cakes.contains(CakeId{what})) return;
+  checking.refuse(field, fmt::format("there is no batch or cake called \"{}\"", what), "write its number, such as batch-2 or cake-1");
+}
+
+/// The egg that goes in must fit what the recipe says of its egg: a raw egg is never called pasteurised, or none.
+void check_egg(Checking& checking, const State& state, const Recipe& recipe) {
+  for (const auto& item : recipe.items) {
+    const auto ingredient = item.recipe ? state.ingredients.end() : state.ingredients.find(IngredientId{item.of});
+    if (ingredient == state.ingredients.end()) continue;
+    const std::string& egg = ingredient->second.value.egg;
+    const bool fits = egg == "none" || recipe.egg == "baked through" || (egg == "shell" ? recipe.egg.starts_with("raw") : recipe.egg == egg || recipe.egg.starts_with("raw"));
+    if (!fits) {
+      checking.refuse("egg", fmt::format("says \"{}\", but {} is {} egg", recipe.egg, item.of, egg),
+                      egg == "shell" ? "write \"baked through\", \"raw, heated here\" or \"raw, not heated\"" : fmt::format("write \"{}\", or how it is cooked", egg));
+    }
+  }
+}
+
+std::string joined(const std::vector<std::string>& texts) { return fmt::format("{}", fmt::join(texts, ",")); }
+
+}  // namespace
+
+std::vector<std::string> allergen_keys(const Session& session, Date on) {
+  const auto terms = session.packs().label_terms(session.kitchen().label_rules, on);
+  if (!terms) throw Fault{exit_status::configuration, describe(terms.error().front())};
+  std::vector<std::string> keys;
+  for (const auto& allergen : terms->allergens) keys.push_back(allergen.key);
+  return keys;
+}
+
+Result<Booked> add_person(Session& session, const std::string& id, const std::string& name, const std::string& role) {
+  Checking checking{session};
+  checking.person();
+  checking.id("person", id);
+  checking.unused("person", session.state().people, id);
+  checking.words("--name", name);
+  checking.choice("--role", role, {"owner", "helper"});
+  if (!checking.good()) return checking.refusals();
+  return book_one(session, checking, Person{session.seal(name), role}, id, checking.moment("now"));
+}
+
+Result<Booked> add_supplier(Session& session, const std::string& id, const Supplier& supplier) {
+  Checking checking{session};
+  checking.person();
+  checking.id("supplier", id);
+  checking.unused("supplier", session.state().suppliers, id);
+  checking.words("--name", supplier.firm.name);
+  checking.words("--address", supplier.firm.address);
+  return book_one(session, checking, supplier, id, checking.moment("now"));
+}
+
+Result<Booked> add_ingredient(Session& session, const std::string& id, const Ingredient& ingredient) {
+  Checking checking{session};
+  checking.person();
+  checking.id("ingredient", id);
+  checking.unused("ingredient", session.state().ingredients, id);
+  checking.words("--name", ingredient.name);
+  checking.choice("--egg", ingredient.egg, {"none", "shell", "pasteurised", "dried pasteurised"});
+  return book_one(session, checking, ingredient, id, checking.moment("now"));
+}
+
+Result<Booked> add_equipment(Session& session, const std::string& id, const std::string& name) {
+  Checking checking{session};
+  checking.person();
+  checking.id("kit", id);
+  checking.unused("kit", session.state().equipment, id);
+  checking.words("--name", name);
+  return book_one(session, checking, Equipment{name}, id, checking.moment("now"));
+}
+
+Result<Booked> add_place(Session& session, const std::string& id, const Place& place) {
+  Checking checking{session};
+  checking.person();
+  checking.id("place", id);
+  checking.unused("place", session.state().places, id);
+  checking.words("--name", place.name);
+  checking.choice("--kind", place.kind, {"fridge", "freezer", "room", "out"});
+  return book_one(session, checking, place, id, checking.moment("now"));
+}
+
+Result<Booked> add_probe(Session& session, const std::string& id, const Probe& probe) {
+  Checking checking{session};
+  checking.person();
+  checking.id("thermometer", id);
+  checking.unused("thermometer", session.state().probes, id);
+  checking.words("--name", probe.name);
+  checking.choice("--measures", probe.measures, {"food", "air"});
+  if (probe.accuracy_hundredths <= 0) checking.refuse("--error", "the thermometer's error is not known", "write what its maker says, such as 0.5C");
+  if (probe.resolution_hundredths <= 0) checking.refuse("--step", "the smallest step it shows is not known", "write it, such as 0.1C");
+  if (!probe.hangs_in.empty()) checking.known("--in", session.state().places, probe.hangs_in.text(), "place");
+  return book_one(session, checking, probe, id, checking.moment("now"));
+}
+
+Result<Booked> add_specifications(Session& session, const std::vector<Document>& documents) {
+  Checking checking{session};
+  checking.person();
+  const ZonedInstant at = checking.moment("now");
+  const auto keys = allergen_keys(session, session.today());
+  std::vector<Draft> drafts;
+  for (const auto& document : documents) {
+    checking.in_file(document.name);
+    const auto specification = read_specification(document, keys);
+    if (!specification) {
+      checking.take(specification.error());
+      continue;
+    }
+    checking.known("ingredient", session.state().ingredients, specification->ingredient.text(), "ingredient");
+    checking.known("supplier", session.state().suppliers, specification->supplier.text(), "supplier");
+    checking.words("label_name", specification->label_name);
+    checking.words("checked_against", specification->checked_against);
+    for (const auto& part : specification->parts) checking.words("parts", part.name);
+    if (specification->checked > session.today()) checking.refuse("checked", "is a day that has not come yet", "write the day the pack was read");
+    drafts.push_back(session.draft(*specification, specification->ingredient.text(), at));
+  }
+  if (!checking.good()) return checking.refusals();
+  return session.book(std::move(drafts));
+}
+
+Result<Booked> add_recipes(Session& session, const std::vector<Document>& documents) {
+  Checking checking{session};
+  checking.person();
+  const ZonedInstant at = checking.moment("now");
+  std::vector<Draft> drafts;
+  std::vector<std::string> together;  // recipes of the same call may name each other in this order
+  for (const auto& document : documents) {
+    checking.in_file(document.name);
+    const auto named = read_recipe(document);
+    if (!named) {
+      checking.take(named.error());
+      continue;
+    }
+    const Recipe& recipe = named->recipe;
+    checking.id("recipe", named->id);
+    checking.words("name", recipe.name);
+    checking.words("life_reason", recipe.life_reason);
+    for (const auto& item : recipe.items) {
+      if (!item.recipe) {
+        checking.known("items", session.state().ingredients, item.of, "ingredient");
+      } else if (std::find(together.begin(), together.end(), item.of) == together.end()) {
+        checking.known("items", session.state().recipes, item.of, "recipe");
+      }
+    }
+    check_egg(checking, session.state(), recipe);
+    for (const auto& kit : recipe.kit) checking.known("kit", session.state().equipment, kit.text(), "piece of kit");
+    for (const auto& heated : recipe.heated_together) {
+      const auto in_items = [&](const RecipeItem& item) { return !item.recipe && item.of == heated.text(); };
+      if (std::none_of(recipe.items.begin(), recipe.items.end(), in_items)) {
+        checking.refuse("heated_together", fmt::format("\"{}\" is not among the items", heated.text()), "name ingredients of this recipe");
+      }
+    }
+    together.push_back(named->id);
+    drafts.push_back(session.draft(recipe, named->id, at));
+  }
+  if (!checking.good()) return checking.refusals();
+  return session.book(std::move(drafts));
+}
+
+Result<Booked> receive(Session& session, const Delivery& delivery) {
+  Checking checking{session};
+  checking.person();
+  const ZonedInstant at = checking.moment(delivery.at);
+  const Date on = day_of(at.at, at.offset);
+  const auto* ingredient = checking.known("ingredient", session.state().ingredients, delivery.ingredient, "ingredient");
+  const auto* supplier = checking.known("--from", session.state().suppliers, delivery.supplier, "supplier");
+  Lot lot{IngredientId{delivery.ingredient}, SupplierId{delivery.supplier}, 0, delivery.code, delivery.description,
+          delivery.mass.value_or(Mass{}), delivery.dispatched, delivery.use_by, delivery.best_before, {}};
+  if (ingredient != nullptr && supplier != nullptr) {
+    const auto* specification = session.state().specification(lot.ingredient, lot.supplier, on);
+    if (specification == nullptr) {
+      checking.refuse("ingredient", fmt::format("nothing is recorded of what the pack of {} from {} says", delivery.ingredient, delivery.supplier),
+                      "record what the pack says first (specification)");
+    } else {
+      lot.specification = specification->place;
+    }
+    if (lot.description.empty()) lot.description = ingredient->value.name;
+  }
+  checking.words("--code", lot.code);
+  checking.free_words("--as", lot.description);
+  if (!delivery.mass || *delivery.mass <= Mass{}) checking.refuse("--mass", "how much came is not given", "write it with its unit, such as 1.5kg");
+  if (ingredient != nullptr && ingredient->value.animal_origin && !lot.dispatched) {
+    checking.refuse("--dispatched", "food of animal origin is received with the day it was sent", "copy the dispatch date from the delivery note");
+  }
+  if (lot.dispatched && *lot.dispatched > on) checking.refuse("--dispatched", "lies after the day it came", "check the delivery note");
+  if (!lot.use_by && !lot.best_before && ingredient != nullptr && !ingredient->value.added_water) {
+    checking.refuse("--use-by", "no date is given", "copy the use-by or best-before date from the pack (--use-by or --best-before)");
+  }
+  if (lot.use_by && *lot.use_by < on) checking.refuse("--use-by", "had passed when it came", "refuse the delivery, or check the date");
+  return book_one(session, checking, lot, session.next<Lot>("pack"), at);
+}
+
+Result<Booked> withdraw(Session& session, const std::string& lot, const std::string& why) {
+  Checking checking{session};
+  checking.person();
+  checking.known("pack", session.state().lots, lot, "pack");
+  checking.free_words("--why", why);
+  if (why.empty()) checking.refuse("--why", "is missing", "write what the supplier or you found");
+  if (!checking.good()) return checking.refusals();
+  return book_one(session, checking, Withdrawal{LotId{lot}, session.seal(why)}, lot, checking.moment("now"));
+}
+
+Result<Booked> check_probe(Session& session, const ProbeChecking& asked) {
+  Checking checking{session};
+  checking.person();
+  const auto* probe = checking.known("thermometer", session.state().probes, asked.probe, "thermometer");
+  checking.choice("--in", asked.method, {"ice", "boiling"});
+  if (!asked.read) checking.refuse("reading", "what the thermometer showed is missing", "write it with its scale, such as 0.2C");
+  if (asked.read && probe != nullptr && asked.read->scale != probe->value.scale) {
+    checking.refuse("reading", "is in another scale than the thermometer shows", "write what it showed");
+  }
+  const ZonedInstant at = checking.moment(asked.at);
+  return book_one(session, checking, ProbeCheckMade{ProbeId{asked.probe}, asked.method, asked.read.value_or(Degrees{})}, asked.probe, at);
+}
+
+Result<Booked> put(Session& session, const std::string& what, const std::string& place, const std::string& at) {
+  Checking checking{session};
+  checking.person();
+  known_batch_or_cake(checking, session.state(), "what", what);
+  checking.known("--in", session.state().places, place, "place");
+  return book_one(session, checking, Stay{what, PlaceId{place}}, what, checking.moment(at));
+}
+
+Result<Booked> clean(Session& session, const std::string& equipment, const std::string& grade, const std::string& at) {
+  Checking checking{session};
+  checking.person();
+  checking.known("kit", session.state().equipment, equipment, "piece of kit");
+  checking.choice("--how", grade, {"wiped", "washed, looked clean", "washed and tested", "validated"});
+  return book_one(session, checking, Cleaning{EquipmentId{equipment}, grade}, equipment, checking.moment(at));
+}
+
+Result<Booked> file_validation(Session& session, const Validation& validation) {
+  Checking checking{session};
+  checking.person();
+  checking.known("recipe", session.state().recipes, validation.recipe.text(), "recipe");
+  checking.words("--made-by", validation.by);
+  checking.words("--kept", validation.kept);
+  if (validation.hold_ms <= 0) checking.refuse("--hold", "how long the mix is held is missing", "write it in minutes, such as 4");
+  if (validation.made > session.today()) checking.refuse("--on", "is a day that has not come yet", "write the day of the report");
+  return book_one(session, checking, validation, validation.recipe.text(), checking.moment("now"));
+}
+
+Result<Booked> order_cake(Session& session, const Ordering& ordering) {
+  Checking checking{session};
+  checking.person();
+  checking.words("--name", ordering.name);
+  if (!ordering.event) checking.refuse("--for", "the day of the event is missing", "write it as 2026-05-02");
+  checking.choice("--boxed", ordering.boxed, {"before it was chosen", "after it was ordered", "not boxed"});
+  checking.choice("--sold-by", ordering.seller, {"the maker", "another business"});
+  checking.choice("--ordered", ordering.ordered, {"face to face", "at a distance"});
+  if (ordering.boxes < 1 || ordering.boxes > 100) checking.refuse("--boxes", "is not a number of boxes", "write 1 to 100");
+  if (ordering.largest_face_cm2 < 1) checking.refuse("--face", "the area of the box's largest side is missing", "write it in cm², such as 900: the size of print depends on it");
+  if (!checking.good()) return checking.refusals();
+  const Cake cake{ordering.name, *ordering.event, ordering.customer.empty() ? Words{} : session.seal(ordering.customer), ordering.boxed,
+                  ordering.seller, ordering.ordered, ordering.boxes, ordering.largest_face_cm2};
+  return book_one(session, checking, cake, session.next<Cake>("cake"), checking.moment("now"));
+}
+
+Result<Booked> answer_allergy(Session& session, const Answering& answering) {
+  Checking checking{session};
+  checking.person();
+  checking.known("cake", session.state().cakes, answering.cake, "cake");
+  checking.choice("--answer", answering.answer, {"none", "named", "not asked"});
+  const auto keys = allergen_keys(session, session.today());
+  for (const auto& allergen : answering.allergens) {
+    if (std::find(keys.begin(), keys.end(), allergen) == keys.end()) {
+      checking.refuse("--allergen", fmt::format("\"{}\" is not one allergen of the rules in force; a vague answer has to be asked again", allergen),
+                      fmt::format("ask which ones, and write one of {}", fmt::join(keys, ", ")));
+    }
+  }
+  if (answering.answer == "named" && answering.allergens.empty()) checking.refuse("--allergen", "an allergy was named but not which", "ask, and write each one");
+  if (answering.answer != "named" && !answering.allergens.empty()) checking.refuse("--answer", "allergens are given with another answer than \"named\"", "write --answer named");
+  if (answering.answer != "not asked" && answering.of_whom.empty()) checking.refuse("--of", "who answered is missing", "write who said so, such as \"the customer, by phone\"");
+  checking.free_words("--told", answering.told);
+  if (!checking.good()) return checking.refusals();
+  AllergyAnswer answer;
+  answer.cake = CakeId{answering.cake};
+  answer.answer = answering.answer;
+  if (!answering.allergens.empty()) answer.allergens = session.seal(joined(answering.allergens));
+  if (!answering.of_whom.empty()) answer.of_whom = session.seal(answering.of_whom);
+  if (!answering.told.empty()) answer.told = session.seal(answering.told);
+  return book_one(session, checking, answer, answering.cake, checking.moment("now"));
+}
+
+Result<Booked> accept_in_writing(Session& session, const std::string& cake, const std::vector<std::string>& allergens, const std::string& written) {
+  Checking checking{session};
+  checking.person();
+  checking.known("cake", session.state().cakes, cake, "cake");
+  const auto keys = allergen_keys(session, session.today());
+  for (const auto& allergen : allergens) checking.choice("--allergen", allergen, keys);
+  if (allergens.empty()) checking.refuse("--allergen", "which traces were accepted is missing", "write each one");
+  if (written.empty()) checking.refuse("--written", "a yes to traces counts only in writing", "say where the customer's own words are kept");
+  if (!checking.good()) return checking.refusals();
+  return book_one(session, checking, Acceptance{CakeId{cake}, session.seal(joined(allergens)), session.seal(written)}, cake, checking.moment("now"));
+}
+
+Result<Booked> build_tier(Session& session, const Tiering& tiering) {
+  Checking checking{session};
+  checking.person();
+  checking.known("cake", session.state().cakes, tiering.cake, "cake");
+  checking.words("tier", tiering.tier);
+  const auto at = checking.moment(tiering.at);
+  Tier tier{CakeId{tiering.cake}, tiering.tier, {}, {}};
+  for (const auto& [batch, mass] : tiering.parts) {
+    const auto* known = checking.known("--part", session.state().batches, batch, "batch");
+    tier.parts.push_back({BatchId{batch}, mass, !tiering.estimated});
+    if (known == nullptr) continue;
+    if (known->happened > at.at) checking.refuse("--part", fmt::format("{} was made after this", batch), "check the time, or name another batch");
+    const std::int64_t left = remaining_mg(session.state(), batch);
+    if (mass.to_milligrams() > left) {
+      checking.refuse("--part", fmt::format("{} of {} is more than the {} that is left of it", format_mass(mass), batch, format_mass(Mass::milligrams(std::max<std::int64_t>(left, 0)))),
+                      "weigh again, or correct the batch's yield");
+    }
+  }
+  if (tiering.parts.empty()) checking.refuse("--part", "a tier is built of something", "write each batch with its mass, such as batch-2=900g");
+  for (const auto& [what, count] : tiering.inedible) {
+    checking.words("--not-food", what);
+    tier.inedible.push_back({what, count});
+  }
+  for (const auto& other : session.state().tiers) {
+    if (other.value.cake == tier.cake && other.value.tier == tier.tier) {
+      checking.refuse("tier", fmt::format("the {} tier is recorded already, as note {}", tier.tier, other.sequence), fmt::format("correct note {}, or name another tier", other.sequence));
+    }
+  }
+  return book_one(session, checking, tier, tiering.cake, at);
+}
+
+namespace {
+
+/// The note in force of the chain of `sequence`; refused unless `sequence` is itself the newest of it.
+const Note* newest_or_refuse(Session& session, Checking& checking, std::uint64_t sequence) {
+  const Note* tip = tip_of(session.notes(), sequence);
+  if (tip == nullptr) {
+    checking.refuse("note", fmt::format("there is no note {}", sequence), fmt::format("the records hold notes 1 to {}", session.head().size));
+  } else if (tip->sequence != sequence) {
+    checking.refuse("note", fmt::format("note {} was already corrected by note {}", sequence, tip->sequence), fmt::format("correct note {}", tip->sequence));
+  } else if (tip->body.is_null()) {
+    checking.refuse("note", fmt::format("note {} is void", sequence), "record it anew");
+  } else if (tip->kind == KindOf<PaperIssued>::kind || tip->kind == KindOf<Release>::kind || tip->kind == KindOf<HandOver>::kind) {
+    checking.refuse("note", fmt::format("note {} tells of a decision or a paper that went out", sequence), "record what happened next; it stays as it is");
+  } else {
+    return tip;
+  }
+  return nullptr;
+}
+
+Result<Booked> supersede(Session& session, const Note& tip, Json body, const std::string& why) {
+  Draft draft;
+  draft.kind = tip.kind;
+  draft.subject = tip.subject;
+  draft.body = std::move(body);
+  draft.happened = tip.happened;
+  draft.offset = tip.offset;
+  draft.how = session.arrival_of(tip.happened);
+  draft.supersedes = tip.sequence;
+  const Words words = session.seal(why);
+  draft.why = Json{Json::Object{{"sealed", Json{words.ref}}, {"hmac", Json{words.hmac}}}};
+  return session.book({std::move(draft)});
+}
+
+}  // namespace
+
+Result<Booked> correct(Session& session, std::uint64_t sequence, const Document& body, const std::string& why) {
+  Checking checking{session};
+  checking.person();
+  if (why.empty()) checking.refuse("--why", "is missing", "write why the note was wrong");
+  const Note* tip = newest_or_refuse(session, checking, sequence);
+  const auto json = parse_json(body.text, body.name);
+  if (!json) {
+    checking.take(json.error());
+  } else if (tip != nullptr) {
+    checking.take(check_body(tip->kind, *json, body.name));
+    if (*json == tip->body) checking.refuse(body.name, "says the same as the note does", "change what was wrong");
+    if (tip->kind == KindOf<ReadingsBlock>::kind) {
+      checking.refuse("note", "a block of readings is sealed as it came", "void it and import or type the right ones");
+    }
+  }
+  if (!checking.good()) return checking.refusals();
+  return supersede(session, *tip, *json, why);
+}
+
+Result<Booked> void_note(Session& session, std::uint64_t sequence, const std::string& why) {
+  Checking checking{session};
+  checking.person();
+  if (why.empty()) checking.refuse("--why", "is missing", "write why the note should never have been made");
+  const Note* tip = newest_or_refuse(session, checking, sequence);
+  if (tip != nullptr && tip->kind == KindOf<Kitchen>::kind) checking.refuse("note", "the kitchen itself cannot be voided", "correct it");
+  if (!checking.good()) return checking.refusals();
+  return supersede(session, *tip, nullptr, why);
+}
+
+}  // namespace tierproof
