@@ -1,0 +1,98 @@
+#include "door.h"
+#include "run.h"
+
+#include <cstdlib>
+
+namespace tierproof::cli {
+
+// clang-format off
+const std::vector<Command>& command_table() {
+  static const std::vector<Command> table{
+      {"start", "Setting up", "Begin the records of a kitchen (`tierproof rules` lists the codes of rules).",
+       "tierproof start --name \"My Kitchen\" --address \"1 Lane, Town\" --zone Europe/London --label-rules CODE --temperature-rules CODE --retention-rules CODE --owner anna=\"Anna Example\"", start_options},
+      {"person", "Setting up", "Somebody who works here.", "tierproof person ben --name \"Ben Example\" --role helper", person_options},
+      {"supplier", "Setting up", "Somebody food is bought from.", "tierproof supplier mill --name \"The Mill\" --address \"2 Road, Town\"", supplier_options},
+      {"ingredient", "Setting up", "A food that is bought in.", "tierproof ingredient caster-sugar --name \"caster sugar\" --sugar", ingredient_options},
+      {"specification", "Setting up", "What packs say: label name, parts, allergens, storage; a JSON document each.", "tierproof specification caster-sugar.json butter.json", specification_options},
+      {"recipe", "Setting up", "How parts are made; a JSON document each.", "tierproof recipe sponge.json", recipe_options},
+      {"kit", "Setting up", "A piece of equipment.", "tierproof kit mixer --name \"stand mixer\"", kit_options},
+      {"place", "Setting up", "A fridge, freezer or room.", "tierproof place cake-fridge --name \"cake fridge\" --kind fridge", place_options},
+      {"thermometer", "Setting up", "A thermometer, with its error as its maker says.", "tierproof thermometer fork --name \"fork thermometer\" --error 0.5C --step 0.1C --measures food", thermometer_options},
+      {"receive", "Working", "A pack that came in.", "tierproof receive butter --from dairy --code B71 --mass 5kg --use-by 2026-06-01 --dispatched 2026-04-28", receive_options},
+      {"withdraw", "Working", "A pack that must not be used any more.", "tierproof withdraw pack-7 --why \"recalled by the supplier\"", withdraw_options},
+      {"make", "Working", "A batch: packs are proposed earliest date first.", "tierproof make sponge --times 1.5 --yield 2150g", make_options},
+      {"thermometer-check", "Working", "A thermometer compared in melting ice or boiling water.", "tierproof thermometer-check fork 0.2C --in ice", thermometer_check_options},
+      {"temperature", "Working", "A temperature, typed or from a logger's file.", "tierproof temperature fork 71.2C --of batch-3", temperature_options},
+      {"put", "Working", "Where a batch or cake is from now on.", "tierproof put cake-1 --in cake-fridge", put_options},
+      {"clean", "Working", "A piece of kit was cleaned, and how well that is known.", "tierproof clean mixer --how \"washed and tested\"", clean_options},
+      {"validation", "Working", "Evidence on file that a recipe's heat step works.", "tierproof validation curd --at 75C --hold 2 --made-by \"a laboratory\" --kept \"blue folder\" --on 2026-02-01", validation_options},
+      {"cake", "Cakes", "An order, and how it is sold.", "tierproof cake --name \"Lemon cake\" --for 2026-05-02 --boxed before --sold-by maker --ordered face-to-face --face 900", cake_options},
+      {"allergy", "Cakes", "The answer to the allergy question.", "tierproof allergy cake-1 --answer none --of \"the customer, by phone\"", allergy_options},
+      {"accepted", "Cakes", "A customer's written yes to traces.", "tierproof accepted cake-1 --allergen nuts:hazelnut --written \"message of 3 May, kept with the order\"", accepted_options},
+      {"tier", "Cakes", "A tier, built from batches by mass.", "tierproof tier cake-1 bottom --part batch-2=900g --part batch-4=650g --not-food dowel=4", tier_options},
+      {"check", "Cakes", "What the records show of a cake, and what stops it.", "tierproof check cake-1", check_options},
+      {"release", "Cakes", "Decide that a cake may leave.", "tierproof release cake-1 --against cold-hold=\"moved to the second fridge, food felt cold\"", release_options},
+      {"hand-over", "Cakes", "Give it to the customer, with the words told.", "tierproof hand-over cake-1 --to \"the customer\" --told \"contains wheat, eggs and milk; fridge; remove 4 dowels\"", hand_over_options},
+      {"label", "Papers", "Print the label of a box.", "tierproof label cake-1 --stock sheet-99x139 --into papers", label_options},
+      {"record", "Papers", "Print the record of a cake.", "tierproof record cake-1 --into papers", record_options},
+      {"paper", "Papers", "A paper that was issued, again, as it was.", "tierproof paper 93 --to label.pdf", paper_options},
+      {"notes", "Records", "What was recorded, in order.", "tierproof notes --about cake-1", notes_options},
+      {"correct", "Records", "Replace what a note says, and say why.", "tierproof correct 41 right.json --why \"read the scale wrong\"", correct_options},
+      {"void", "Records", "Take a note back, and say why.", "tierproof void 41 --why \"typed twice\"", void_options},
+      {"head", "Records", "The records' fingerprint: their size and root.", "tierproof head", head_options},
+      {"verify", "Records", "Check that nothing in the records was changed.", "tierproof verify --head 41:5dc9da79a70659a9ad559cb701ded9a2ab9d823aad2f4960cfe370eff4604328", verify_options},
+      {"rebuild", "Records", "Make the views again from the records.", "tierproof rebuild", rebuild_options},
+      {"rules", "Records", "The rules that can be chosen, and what is overdue in them.", "tierproof rules --on 2026-12-01", rules_options},
+  };
+  return table;
+}
+// clang-format on
+
+namespace {
+
+std::string from_environment(const char* name, std::string otherwise) {
+  const char* value = std::getenv(name);
+  return value == nullptr ? otherwise : std::string{value};
+}
+
+constexpr const char* footer =
+    "tierproof keeps what you recorded and says what it shows; it never says that a cake is safe.\n"
+    "Local law and the advice of your food authority come first.\n"
+    "`tierproof COMMAND --help` gives the options and an example.";
+
+}  // namespace
+
+int run(int argc, char** argv) {
+  CLI::App app{"Food-safety and allergen records of a celebration-cake kitchen, labels and cake records.", "tierproof"};
+  Door door;
+  door.kitchen_file = from_environment("TIERPROOF_KITCHEN", door.kitchen_file);
+  door.by = from_environment("TIERPROOF_BY", "");
+  door.now = from_environment("TIERPROOF_NOW", "");
+  app.add_option("--kitchen", door.kitchen_file, "the kitchen's file (or TIERPROOF_KITCHEN)")->capture_default_str();
+  app.add_option("--by", door.by, "short name of who is recording (or TIERPROOF_BY)");
+  app.add_option("--as-of", door.as_of, "read what the records said when they held this many notes")->check(CLI::PositiveNumber);
+  app.add_option("--once", door.once, "a key of your own: the same command with it books only once");
+  app.add_option("--now", door.now, "set clock, with its offset; only in a demo kitchen (or TIERPROOF_NOW)");
+  app.add_flag("--json", door.json, "print one JSON object");
+  app.set_version_flag("--version", "tierproof " TIERPROOF_VERSION);
+  app.footer(footer);
+  app.require_subcommand(1);
+  app.fallthrough();
+  app.option_defaults()->always_capture_default(false);
+  for (const auto& command : command_table()) {
+    CLI::App* sub = app.add_subcommand(command.name, command.help);
+    sub->group(command.group);
+    sub->footer(std::string{"Example:\n  "} + command.example);
+    sub->fallthrough();
+    command.options(*sub, door);
+  }
+  try {
+    app.parse(argc, argv);
+    return door.action(door);
+  } catch (const CLI::ParseError& error) {
+    const int shown = app.exit(error);
+    return shown == 0 ? exit_status::done : exit_status::usage;
+  }
+}
+
+}  // namespace tierproof::cli

@@ -1,0 +1,273 @@
+#include "door.h"
+
+#include "tierproof/app/issuing.h"
+#include "tierproof/app/judging.h"
+
+#include <fmt/format.h>
+
+#include <charconv>
+#include <filesystem>
+
+namespace tierproof::cli {
+namespace {
+
+/// The short answer that is typed, and what it stands for in the records.
+std::string long_answer(const std::string& text, const std::vector<std::pair<std::string, std::string>>& answers) {
+  for (const auto& [typed, meant] : answers) {
+    if (text == typed) return meant;
+  }
+  return text;
+}
+
+int print_findings(const Door& door, const Session& session, const Judgement& judged) {
+  const bool good = all_shown(judged.findings);
+  const bool demo = session.kitchen().demo;
+  if (door.json) {
+    Json::Array findings;
+    for (const auto& finding : judged.findings) findings.push_back(json_of(finding));
+    door.print(Json{Json::Object{{"schema", Json{"tierproof/check/1"}}, {"cake", Json{judged.cake.text()}}, {"all_shown", Json{good}},
+                                 {"findings", Json{std::move(findings)}}, {"head", Json{format_head(session.head())}}}},
+               demo);
+    return good ? exit_status::done : exit_status::found_wanting;
+  }
+  Door::say(fmt::format("{}{} {}, from {} notes", demo ? "DEMO  " : "", judged.cake.text(), format_moment(judged.at.at, judged.at.offset), session.head().size));
+  for (const auto& finding : judged.findings) {
+    const auto* row = session.packs().plan_row(finding.control);
+    Door::say(fmt::format("{:30}{}: {}", words_of(finding.verdict), row == nullptr ? finding.control : row->words, finding.message));
+    if (finding.verdict == Verdict::shown) continue;
+    if (!finding.limit.empty()) Door::say(fmt::format("{:30}must be: {}", "", finding.limit));
+    if (!finding.evidence.empty()) Door::say(fmt::format("{:30}recorded: {}", "", finding.evidence));
+    for (const auto& path : finding.paths) Door::say(fmt::format("{:30}- {}", "", path));
+    Door::say(fmt::format("{:30}{}{}", "", finding.stop == Stop::no_override ? "NOBODY CAN RELEASE AGAINST THIS: " : "to do: ", finding.remedy));
+    Door::say(fmt::format("{:30}{} {}", "", finding.control, finding.source));
+  }
+  Door::say("What the records show, not that the cake is safe. Local law and the advice of the food authority come first.");
+  return good ? exit_status::done : exit_status::found_wanting;
+}
+
+int print_decision(const Door& door, const Session& session, const Decision& decision) {
+  if (decision.booked) return door.print_booked(session, *decision.booked);
+  door.refuse(decision.stopped);
+  return exit_status::found_wanting;
+}
+
+int save_papers(const Door& door, const Session& session, const Issued& issued, const std::string& folder, const std::string& name) {
+  std::error_code error;
+  std::filesystem::create_directories(folder, error);
+  Json::Array files;
+  for (std::size_t i = 0; i < issued.papers.size(); ++i) {
+    const auto& paper = issued.papers[i];
+    const std::string path = fmt::format("{}/{}.{}", folder, name, paper.form);
+    save_file(path, paper.bytes);
+    files.emplace_back(path);
+    if (!door.json) Door::say(fmt::format("{}{} kept as note {}", session.kitchen().demo ? "DEMO  " : "", path, issued.booked.sequences.at(i)));
+  }
+  if (door.json) {
+    door.print(Json{Json::Object{{"schema", Json{"tierproof/issued/1"}}, {"files", Json{std::move(files)}}, {"head", Json{format_head(issued.booked.head)}}}}, session.kitchen().demo);
+  }
+  return exit_status::done;
+}
+
+}  // namespace
+
+void cake_options(CLI::App& app, Door& door) {
+  struct Options {
+    Ordering ordering;
+    std::string event;
+  };
+  auto options = std::make_shared<Options>();
+  auto& ordering = options->ordering;
+  app.add_option("--name", ordering.name, "name of the food, as it stands on the label")->required();
+  app.add_option("--for", options->event, "day of the event")->required();
+  app.add_option("--customer", ordering.customer, "who ordered it; kept apart, so that it can be erased");
+  app.add_option("--boxed", ordering.boxed, "before (before the customer chose it), after (after it was ordered) or not")->required();
+  app.add_option("--sold-by", ordering.seller, "maker, or other (another business sells it on)")->required();
+  app.add_option("--ordered", ordering.ordered, "face-to-face, or distance (telephone, message, web)")->required();
+  app.add_option("--boxes", ordering.boxes, "how many boxes it leaves in");
+  app.add_option("--face", ordering.largest_face_cm2, "area of the largest side of the box, in cm²")->required();
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      Ordering asked = options->ordering;
+      asked.event = date_of("--for", options->event);
+      asked.boxed = long_answer(asked.boxed, {{"before", "before it was chosen"}, {"after", "after it was ordered"}, {"not", "not boxed"}});
+      asked.seller = long_answer(asked.seller, {{"maker", "the maker"}, {"other", "another business"}});
+      asked.ordered = long_answer(asked.ordered, {{"face-to-face", "face to face"}, {"distance", "at a distance"}});
+      return d.record([&](Session& session) { return order_cake(session, asked); });
+    };
+  });
+}
+
+void allergy_options(CLI::App& app, Door& door) {
+  auto options = std::make_shared<Answering>();
+  app.add_option("cake", options->cake, "its number, cake-1")->required();
+  app.add_option("--answer", options->answer, "none, named or \"not asked\"")->required();
+  app.add_option("--allergen", options->allergens, "an allergen that was named, such as nuts:almond");
+  app.add_option("--of", options->of_whom, "who answered, and how");
+  app.add_option("--told", options->told, "what the customer was told, in the words told");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) { return d.record([&](Session& session) { return answer_allergy(session, *options); }); };
+  });
+}
+
+void accepted_options(CLI::App& app, Door& door) {
+  struct Options {
+    std::string cake, written;
+    std::vector<std::string> allergens;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("cake", options->cake, "its number, cake-1")->required();
+  app.add_option("--allergen", options->allergens, "traces that were accepted")->required();
+  app.add_option("--written", options->written, "where the customer's own words are kept")->required();
+  app.callback([options, &door] {
+    door.action = [options](Door& d) { return d.record([&](Session& session) { return accept_in_writing(session, options->cake, options->allergens, options->written); }); };
+  });
+}
+
+void tier_options(CLI::App& app, Door& door) {
+  struct Options {
+    Tiering tiering;
+    std::vector<std::string> parts, inedible;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("cake", options->tiering.cake, "its number, cake-1")->required();
+  app.add_option("tier", options->tiering.tier, "which tier: bottom, middle, top")->required();
+  app.add_option("--part", options->parts, "a batch and its mass in this tier, batch-2=900g")->required();
+  app.add_option("--not-food", options->inedible, "parts to remove before eating, dowel=4");
+  app.add_flag("--estimated", options->tiering.estimated, "the masses were not weighed");
+  app.add_option("--at", options->tiering.at, "when it was built; else now");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      Tiering tiering = options->tiering;
+      for (const auto& text : options->parts) {
+        const auto [batch, mass] = pair_of("--part", text, "batch-2=900g");
+        tiering.parts.emplace_back(batch, mass_of("--part", mass));
+      }
+      for (const auto& text : options->inedible) {
+        const auto [what, count] = pair_of("--not-food", text, "dowel=4");
+        std::int64_t number = 0;
+        const auto [stop, error] = std::from_chars(count.data(), count.data() + count.size(), number);
+        if (error != std::errc{} || stop != count.data() + count.size() || number < 1 || number > 1000) bad_option("--not-food", text, "write what and how many, dowel=4");
+        tiering.inedible.emplace_back(what, number);
+      }
+      return d.record([&](Session& session) { return build_tier(session, tiering); });
+    };
+  });
+}
+
+void check_options(CLI::App& app, Door& door) {
+  auto options = std::make_shared<std::pair<std::string, std::string>>();
+  app.add_option("cake", options->first, "its number, cake-1")->required();
+  app.add_option("--at", options->second, "judged as of this moment; else now");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      return d.read([&](Session& session) {
+        const auto at = session.moment(options->second, "--at");
+        if (!at) return d.refuse(at.error());
+        const auto judged = judge_cake(session, CakeId{options->first}, *at);
+        return judged ? print_findings(d, session, *judged) : d.refuse(judged.error());
+      });
+    };
+  });
+}
+
+void release_options(CLI::App& app, Door& door) {
+  struct Options {
+    std::string cake;
+    std::vector<std::string> against;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("cake", options->cake, "its number, cake-1")->required();
+  app.add_option("--against", options->against, "a finding that it is released against, and your reason: cold-hold=\"why\"");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      std::vector<AgainstReason> against;
+      for (const auto& text : options->against) {
+        auto [control, reason] = pair_of("--against", text, "cold-hold=\"why\"");
+        against.push_back({std::move(control), std::move(reason)});
+      }
+      return d.write<Decision>([&](Session& session) { return release_cake(session, options->cake, against); },
+                               [&](Session& session, const Decision& decision) { return print_decision(d, session, decision); });
+    };
+  });
+}
+
+void hand_over_options(CLI::App& app, Door& door) {
+  struct Options {
+    HandingOver handing;
+    std::string degrees;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("cake", options->handing.cake, "its number, cake-1")->required();
+  app.add_option("--to", options->handing.to, "who took it; kept apart, so that it can be erased")->required();
+  app.add_option("--told", options->handing.told, "what was told, in the words told")->required();
+  app.add_option("--temperature", options->degrees, "how warm the cake was, 5.2C");
+  app.add_option("--at", options->handing.at, "when; else now");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      HandingOver handing = options->handing;
+      handing.degrees = maybe_degrees("--temperature", options->degrees);
+      return d.write<Decision>([&](Session& session) { return hand_over_cake(session, handing); },
+                               [&](Session& session, const Decision& decision) { return print_decision(d, session, decision); });
+    };
+  });
+}
+
+void label_options(CLI::App& app, Door& door) {
+  struct Options {
+    LabelRequest request;
+    std::string folder = ".";
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("cake", options->request.cake, "its number, cake-1")->required();
+  app.add_option("--stock", options->request.stock, "label stock, a name in reports/stocks")->required();
+  app.add_option("--box", options->request.box, "which box");
+  app.add_option("--into", options->folder, "folder for the PDF, PNG and JSON");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      return d.write<Issued>([&](Session& session) { return issue_label(session, options->request, d.data()); },
+                             [&](Session& session, const Issued& issued) {
+                               const std::string box = options->request.box == 1 ? "" : fmt::format("-box-{}", options->request.box);
+                               return save_papers(d, session, issued, options->folder, options->request.cake + "-label" + box);
+                             });
+    };
+  });
+}
+
+void record_options(CLI::App& app, Door& door) {
+  auto options = std::make_shared<std::pair<std::string, std::string>>("", ".");
+  app.add_option("cake", options->first, "its number, cake-1")->required();
+  app.add_option("--into", options->second, "folder for the PDF and JSON");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      return d.write<Issued>([&](Session& session) { return issue_record(session, options->first, d.data()); },
+                             [&](Session& session, const Issued& issued) { return save_papers(d, session, issued, options->second, options->first + "-record"); });
+    };
+  });
+}
+
+void paper_options(CLI::App& app, Door& door) {
+  struct Options {
+    std::uint64_t note = 0;
+    std::string to;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("note", options->note, "number of the note that issued it")->required();
+  app.add_option("--to", options->to, "file to write")->required();
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      return d.read([&](Session& session) {
+        const auto paper = reprint(session, options->note);
+        if (!paper) return d.refuse(paper.error());
+        save_file(options->to, paper->bytes);
+        if (d.json) {
+          d.print(Json{Json::Object{{"schema", Json{"tierproof/paper/1"}}, {"file", Json{options->to}}, {"form", Json{paper->form}}}}, session.kitchen().demo);
+        } else {
+          Door::say(fmt::format("{} is the paper of note {}, as it was issued", options->to, options->note));
+        }
+        return exit_status::done;
+      });
+    };
+  });
+}
+
+}  // namespace tierproof::cli

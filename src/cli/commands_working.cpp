@@ -1,0 +1,172 @@
+#include "door.h"
+
+#include "tierproof/text/number.h"
+
+#include <charconv>
+
+namespace tierproof::cli {
+
+void receive_options(CLI::App& app, Door& door) {
+  struct Options {
+    Delivery delivery;
+    std::string mass, dispatched, use_by, best_before;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("ingredient", options->delivery.ingredient, "short name of the ingredient")->required();
+  app.add_option("--from", options->delivery.supplier, "short name of the supplier")->required();
+  app.add_option("--code", options->delivery.code, "the supplier's lot code, as it stands on the pack")->required();
+  app.add_option("--mass", options->mass, "how much came, 1.5kg")->required();
+  app.add_option("--use-by", options->use_by, "use-by date on the pack");
+  app.add_option("--best-before", options->best_before, "best-before date on the pack");
+  app.add_option("--dispatched", options->dispatched, "day it was sent, from the delivery note");
+  app.add_option("--as", options->delivery.description, "what the delivery note calls it");
+  app.add_option("--at", options->delivery.at, "when it came, in the kitchen's time; else now");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      Delivery delivery = options->delivery;
+      delivery.mass = mass_of("--mass", options->mass);
+      delivery.dispatched = maybe_date("--dispatched", options->dispatched);
+      delivery.use_by = maybe_date("--use-by", options->use_by);
+      delivery.best_before = maybe_date("--best-before", options->best_before);
+      return d.record([&](Session& session) { return receive(session, delivery); });
+    };
+  });
+}
+
+void withdraw_options(CLI::App& app, Door& door) {
+  auto options = std::make_shared<std::pair<std::string, std::string>>();
+  app.add_option("pack", options->first, "its number, pack-7")->required();
+  app.add_option("--why", options->second, "what the supplier or you found")->required();
+  app.callback([options, &door] {
+    door.action = [options](Door& d) { return d.record([&](Session& session) { return withdraw(session, options->first, options->second); }); };
+  });
+}
+
+void make_options(CLI::App& app, Door& door) {
+  struct Options {
+    std::string recipe, times = "1", yield, at;
+    std::vector<std::string> use, weighed;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("recipe", options->recipe, "short name of the recipe")->required();
+  app.add_option("--times", options->times, "how many times the recipe, 1.5");
+  app.add_option("--yield", options->yield, "what it weighed when finished; left out: estimated from the recipe");
+  app.add_option("--use", options->use, "another pack or batch than the one proposed, butter=pack-9");
+  app.add_option("--weighed", options->weighed, "what was really used, butter=385g");
+  app.add_option("--at", options->at, "when it was made; else now");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      Making making;
+      making.recipe = options->recipe;
+      const auto times = parse_decimal(options->times);
+      if (!times) bad_option("--times", options->times, "write a number such as 1.5");
+      making.times = *times;
+      making.yield = maybe_mass("--yield", options->yield);
+      for (const auto& text : options->use) making.use.push_back(pair_of("--use", text, "butter=pack-9"));
+      for (const auto& text : options->weighed) {
+        const auto [of, mass] = pair_of("--weighed", text, "butter=385g");
+        making.weighed.emplace_back(of, mass_of("--weighed", mass));
+      }
+      making.at = options->at;
+      return d.record([&](Session& session) { return make_batch(session, making); });
+    };
+  });
+}
+
+void thermometer_check_options(CLI::App& app, Door& door) {
+  struct Options {
+    ProbeChecking checking;
+    std::string read;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("thermometer", options->checking.probe, "short name")->required();
+  app.add_option("reading", options->read, "what it showed, 0.2C")->required();
+  app.add_option("--in", options->checking.method, "ice or boiling")->required();
+  app.add_option("--at", options->checking.at, "when; else now");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      ProbeChecking checking = options->checking;
+      checking.read = degrees_of("reading", options->read);
+      return d.record([&](Session& session) { return check_probe(session, checking); });
+    };
+  });
+}
+
+void temperature_options(CLI::App& app, Door& door) {
+  struct Options {
+    ReadingTyped typed;
+    std::string read, file, format = "plain";
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("thermometer", options->typed.probe, "short name")->required();
+  auto* read = app.add_option("reading", options->read, "what it showed, 71.2C");
+  auto* file = app.add_option("--file", options->file, "a logger's file instead")->excludes(read);
+  app.add_option("--format", options->format, "how the file is laid out, a name in reference/probes")->needs(file)->capture_default_str();
+  app.add_option("--of", options->typed.about, "place, batch or cake that it is the temperature of")->required();
+  app.add_option("--for", options->typed.purpose, "heat step, syrup or chilled; else by what it is of");
+  app.add_option("--at", options->typed.at, "when it was read; else now");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      if (options->file.empty()) {
+        ReadingTyped typed = options->typed;
+        if (options->read.empty()) bad_option("reading", "", "write what the thermometer showed, or --file");
+        typed.read = degrees_of("reading", options->read);
+        return d.record([&](Session& session) { return type_reading(session, typed); });
+      }
+      const Document readings = document_of(options->file);
+      const Document map = document_of(d.data().path + "/reference/probes/" + options->format + ".tsv");
+      return d.record([&](Session& session) { return import_readings(session, options->typed.probe, options->typed.about, options->typed.purpose, readings, map); });
+    };
+  });
+}
+
+void put_options(CLI::App& app, Door& door) {
+  struct Options {
+    std::string what, place, at;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("what", options->what, "batch or cake")->required();
+  app.add_option("--in", options->place, "short name of the place")->required();
+  app.add_option("--at", options->at, "when; else now");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) { return d.record([&](Session& session) { return put(session, options->what, options->place, options->at); }); };
+  });
+}
+
+void clean_options(CLI::App& app, Door& door) {
+  struct Options {
+    std::string kit, grade, at;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("kit", options->kit, "short name")->required();
+  app.add_option("--how", options->grade, "wiped; washed, looked clean; washed and tested; validated")->required();
+  app.add_option("--at", options->at, "when; else now");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) { return d.record([&](Session& session) { return clean(session, options->kit, options->grade, options->at); }); };
+  });
+}
+
+void validation_options(CLI::App& app, Door& door) {
+  struct Options {
+    std::string recipe, at, hold, by, kept, on;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("recipe", options->recipe, "short name of the recipe it is for")->required();
+  app.add_option("--at", options->at, "temperature that was validated, 71C")->required();
+  app.add_option("--hold", options->hold, "minutes that it is held")->required();
+  app.add_option("--made-by", options->by, "who made it")->required();
+  app.add_option("--kept", options->kept, "where the report is kept")->required();
+  app.add_option("--on", options->on, "day of the report")->required();
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      const auto minutes = parse_decimal(options->hold);
+      const Share milliseconds = minutes.value_or(Share{0}) * 60'000;
+      if (milliseconds <= 0 || milliseconds > 100'000'000 || denominator(milliseconds) != 1) bad_option("--hold", options->hold, "write minutes, such as 2.5");
+      const Validation validation{RecipeId{options->recipe}, degrees_of("--at", options->at), static_cast<std::int64_t>(numerator(milliseconds)), options->by,
+                                  options->kept, date_of("--on", options->on)};
+      return d.record([&](Session& session) { return file_validation(session, validation); });
+    };
+  });
+}
+
+}  // namespace tierproof::cli

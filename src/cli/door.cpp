@@ -1,0 +1,125 @@
+#include "door.h"
+
+#include "tierproof/text/number.h"
+
+#include <fmt/format.h>
+
+#include <cstdio>
+
+namespace tierproof::cli {
+
+const DataRoot& Door::data() {
+  if (!data_) data_ = find_data();
+  return *data_;
+}
+
+std::shared_ptr<const RulePacks> Door::packs() {
+  if (!packs_) packs_ = load_packs(data());
+  return packs_;
+}
+
+Entrance Door::entrance() const {
+  Entrance entrance;
+  entrance.kitchen_file = kitchen_file;
+  entrance.person = by;
+  entrance.client_key = once;
+  entrance.device = "command line";
+  if (as_of != 0) entrance.as_of = static_cast<std::uint64_t>(as_of);
+  if (!now.empty()) {
+    const auto zoned = parse_zoned(now);
+    if (!zoned) bad_option("--now", now, "write it with its offset, such as 2026-05-01T08:10+01:00");
+    entrance.now = zoned->at;
+  }
+  return entrance;
+}
+
+Session Door::open(bool read_only) { return Session{entrance(), packs(), open_sqlite(kitchen_file, read_only)}; }
+
+int Door::record(const std::function<Result<Booked>(Session&)>& act) {
+  return write<Booked>(act, [this](Session& session, const Booked& booked) { return print_booked(session, booked); });
+}
+
+int Door::read(const std::function<int(Session&)>& act) {
+  Session session = open(true);
+  return act(session);
+}
+
+int Door::print_booked(const Session& session, const Booked& booked) const {
+  if (json) {
+    Json::Array notes;
+    Json::Array subjects;
+    for (const auto sequence : booked.sequences) notes.emplace_back(static_cast<std::int64_t>(sequence));
+    for (const auto& subject : booked.subjects) subjects.emplace_back(subject);
+    print(Json{Json::Object{{"schema", Json{"tierproof/booked/1"}}, {"notes", Json{std::move(notes)}}, {"subjects", Json{std::move(subjects)}},
+                            {"already", Json{booked.already}}, {"head", Json{format_head(booked.head)}}}},
+          session.kitchen().demo);
+    return exit_status::done;
+  }
+  for (std::size_t i = 0; i < booked.sequences.size(); ++i) {
+    say(fmt::format("{}{}{} {} note {}", session.kitchen().demo ? "DEMO  " : "", booked.subjects[i], booked.already ? " was recorded before, as" : "", booked.already ? "" : "recorded as",
+                    booked.sequences[i]));
+  }
+  return exit_status::done;
+}
+
+int Door::refuse(const Refusals& refusals) const {
+  bool from_file = false;
+  Json::Array list;
+  for (const auto& refusal : refusals) {
+    from_file = from_file || !refusal.file.empty();
+    std::fputs((describe(refusal) + "\n").c_str(), stderr);
+    list.push_back(Json{Json::Object{{"file", Json{refusal.file}}, {"line", Json{refusal.line}}, {"field", Json{refusal.field}}, {"message", Json{refusal.message}},
+                                     {"remedy", Json{refusal.remedy}}}});
+  }
+  if (json) std::fputs((write_canonical(Json{Json::Object{{"schema", Json{"tierproof/refused/1"}}, {"refused", Json{std::move(list)}}}}) + "\n").c_str(), stdout);
+  return from_file ? exit_status::bad_data : exit_status::usage;
+}
+
+void Door::print(Json value, bool demo) const {
+  if (demo) value["demo"] = Json{true};
+  std::fputs(write_pretty(value).c_str(), stdout);
+}
+
+void Door::say(const std::string& line) { std::fputs((line + "\n").c_str(), stdout); }
+
+void bad_option(const std::string& option, const std::string& text, const std::string& remedy) {
+  throw CLI::ValidationError(option, fmt::format("\"{}\" cannot be used; {}", text, remedy));
+}
+
+Mass mass_of(const std::string& option, const std::string& text) {
+  const auto mass = parse_mass(text);
+  if (!mass) bad_option(option, text, "write a mass with its unit, such as 450g or 1.5kg");
+  return *mass;
+}
+
+Degrees degrees_of(const std::string& option, const std::string& text) {
+  const auto degrees = parse_degrees(text);
+  if (!degrees) bad_option(option, text, "write a temperature with its scale, such as 71.2C or 160F");
+  return *degrees;
+}
+
+Date date_of(const std::string& option, const std::string& text) {
+  const auto date = parse_date(text);
+  if (!date) bad_option(option, text, "write a day as 2026-05-01");
+  return *date;
+}
+
+std::pair<std::string, std::string> pair_of(const std::string& option, const std::string& text, const std::string& example) {
+  const auto equals = text.find('=');
+  if (equals == std::string::npos || equals == 0 || equals + 1 == text.size()) bad_option(option, text, "write it as " + example);
+  return {text.substr(0, equals), text.substr(equals + 1)};
+}
+
+std::optional<Mass> maybe_mass(const std::string& option, const std::string& text) {
+  return text.empty() ? std::nullopt : std::optional{mass_of(option, text)};
+}
+std::optional<Degrees> maybe_degrees(const std::string& option, const std::string& text) {
+  return text.empty() ? std::nullopt : std::optional{degrees_of(option, text)};
+}
+std::optional<Date> maybe_date(const std::string& option, const std::string& text) {
+  return text.empty() ? std::nullopt : std::optional{date_of(option, text)};
+}
+
+Document document_of(const std::string& path) { return {path, load_file(path)}; }
+
+}  // namespace tierproof::cli

@@ -1,0 +1,126 @@
+#pragma once
+
+#include "tierproof/app/recording.h"
+#include "tierproof/app/session.h"
+#include "tierproof/text/json.h"
+
+#include <CLI/CLI.hpp>
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace tierproof::cli {
+
+/// What every command shares: the options that stand before or after any command, and how results are printed.
+class Door {
+ public:
+  std::string kitchen_file = "kitchen.tierproof";
+  std::string by;
+  std::string now;
+  std::string once;
+  std::int64_t as_of = 0;
+  bool json = false;
+
+  /// The command that was named; set by its options' callback.
+  std::function<int(Door&)> action;
+
+  const DataRoot& data();
+  std::shared_ptr<const RulePacks> packs();
+  Entrance entrance() const;
+  /// Opens the kitchen. @throws Fault
+  Session open(bool read_only);
+
+  /// Runs an action that records something, again if somebody else recorded in between, and prints what was booked.
+  int record(const std::function<Result<Booked>(Session&)>& act);
+  /// The same for an action that returns something of its own; `print` prints it and returns the exit status.
+  template <class Done>
+  int write(const std::function<Result<Done>(Session&)>& act, const std::function<int(Session&, const Done&)>& print) {
+    for (int tries = 0; tries < 8; ++tries) {
+      Session session = open(false);
+      try {
+        const auto done = act(session);
+        return done ? print(session, *done) : refuse(done.error());
+      } catch (const HeadMoved&) {
+        continue;
+      }
+    }
+    throw Fault{exit_status::try_later, "others kept recording at the same time; run the command again"};
+  }
+  /// Runs an action that only reads.
+  int read(const std::function<int(Session&)>& act);
+
+  int refuse(const Refusals& refusals) const;
+  /// One JSON object on standard output; `demo` is added.
+  void print(Json json, bool demo) const;
+  /// A line for people on standard output.
+  static void say(const std::string& line);
+  int print_booked(const Session& session, const Booked& booked) const;
+
+ private:
+  std::optional<DataRoot> data_;
+  std::shared_ptr<const RulePacks> packs_;
+};
+
+/// Refuses an option's text; CLI11 reports it as a usage error (64).
+[[noreturn]] void bad_option(const std::string& option, const std::string& text, const std::string& remedy);
+Mass mass_of(const std::string& option, const std::string& text);
+Degrees degrees_of(const std::string& option, const std::string& text);
+Date date_of(const std::string& option, const std::string& text);
+/// `name=value`
+std::pair<std::string, std::string> pair_of(const std::string& option, const std::string& text, const std::string& example);
+std::optional<Mass> maybe_mass(const std::string& option, const std::string& text);
+std::optional<Degrees> maybe_degrees(const std::string& option, const std::string& text);
+std::optional<Date> maybe_date(const std::string& option, const std::string& text);
+Document document_of(const std::string& path);
+
+/// One command: its name, what it does, an example, and its options.
+struct Command {
+  const char* name;
+  const char* group;
+  const char* help;
+  const char* example;
+  void (*options)(CLI::App& app, Door& door);
+};
+/// Every command, in the order that help lists them.
+const std::vector<Command>& command_table();
+
+void start_options(CLI::App&, Door&);
+void person_options(CLI::App&, Door&);
+void supplier_options(CLI::App&, Door&);
+void ingredient_options(CLI::App&, Door&);
+void specification_options(CLI::App&, Door&);
+void recipe_options(CLI::App&, Door&);
+void kit_options(CLI::App&, Door&);
+void place_options(CLI::App&, Door&);
+void thermometer_options(CLI::App&, Door&);
+void receive_options(CLI::App&, Door&);
+void withdraw_options(CLI::App&, Door&);
+void make_options(CLI::App&, Door&);
+void thermometer_check_options(CLI::App&, Door&);
+void temperature_options(CLI::App&, Door&);
+void put_options(CLI::App&, Door&);
+void clean_options(CLI::App&, Door&);
+void validation_options(CLI::App&, Door&);
+void cake_options(CLI::App&, Door&);
+void allergy_options(CLI::App&, Door&);
+void accepted_options(CLI::App&, Door&);
+void tier_options(CLI::App&, Door&);
+void check_options(CLI::App&, Door&);
+void release_options(CLI::App&, Door&);
+void hand_over_options(CLI::App&, Door&);
+void label_options(CLI::App&, Door&);
+void record_options(CLI::App&, Door&);
+void paper_options(CLI::App&, Door&);
+void notes_options(CLI::App&, Door&);
+void correct_options(CLI::App&, Door&);
+void void_options(CLI::App&, Door&);
+void head_options(CLI::App&, Door&);
+void verify_options(CLI::App&, Door&);
+void rebuild_options(CLI::App&, Door&);
+void rules_options(CLI::App&, Door&);
+
+}  // namespace tierproof::cli

@@ -1,0 +1,18 @@
+#include "tierproof/units/result.h"
+
+#include "run.h"
+
+#include <cstdio>
+#include <exception>
+
+int main(int argc, char** argv) {
+  try {
+    return tierproof::cli::run(argc, argv);
+  } catch (const tierproof::Fault& fault) {
+    std::fprintf(stderr, "%s\n", fault.what());
+    return fault.exit_status();
+  } catch (const std::exception& error) {
+    std::fprintf(stderr, "this is a fault of the program, please report it: %s\n", error.what());
+    return tierproof::exit_status::our_bug;
+  }
+}
