@@ -1,0 +1,113 @@
+# The rooms, in the order of the arrows: a room names those whose headers it may include.
+tierproof_room(NAME units
+  SOURCES
+    units/share.cpp
+    units/time.cpp
+    units/words.cpp)
+tierproof_room(NAME text ROOMS units LIBRARIES Poco::Foundation Poco::JSON ${UTF8PROC_LIBRARY}
+  SOURCES
+    text/canonical.cpp
+    text/csv.cpp
+    text/fields.cpp
+    text/json.cpp
+    text/json_gate.cpp
+    text/number.cpp
+    text/utf8.cpp)
+tierproof_room(NAME sums ROOMS units
+  SOURCES
+    sums/allergy.cpp
+    sums/composition.cpp
+    sums/composition_graph.cpp
+    sums/cross_contact.cpp
+    sums/date_mark.cpp
+    sums/declaration.cpp
+    sums/declaration_check.cpp
+    sums/egg_step.cpp
+    sums/energy.cpp
+    sums/heat.cpp
+    sums/label_runs.cpp
+    sums/label_shares.cpp
+    sums/nutrition_need.cpp
+    sums/probe.cpp
+    sums/quantity.cpp
+    sums/reference_dose.cpp
+    sums/series.cpp
+    sums/shelf_life.cpp
+    sums/stay.cpp
+    sums/terms.cpp
+    sums/time_out.cpp
+    sums/type_size.cpp)
+tierproof_room(NAME kitchen ROOMS text units
+  SOURCES
+    kitchen/bodies.cpp
+    kitchen/edges.cpp
+    kitchen/note.cpp
+    kitchen/state.cpp)
+tierproof_room(NAME rules ROOMS sums text units LIBRARIES ${UTF8PROC_LIBRARY}
+  SOURCES
+    rules/claims.cpp
+    rules/mechanisms.cpp
+    rules/reader.cpp
+    rules/terms.cpp)
+tierproof_room(NAME imports ROOMS text units
+  SOURCES
+    imports/column_map.cpp
+    imports/logger_file.cpp)
+tierproof_room(NAME log ROOMS text units LIBRARIES OpenSSL::Crypto
+  SOURCES
+    log/entry.cpp
+    log/hash.cpp
+    log/proof.cpp
+    log/tree.cpp)
+tierproof_room(NAME store ROOMS kitchen log text units LIBRARIES SQLite::SQLite3
+  SOURCES
+    store/named_bytes.cpp
+    store/note_of.cpp
+    store/sqlite/database.cpp
+    store/sqlite/log_rows.cpp
+    store/sqlite/schema.cpp
+    store/sqlite/sqlite_store.cpp
+    store/sqlite/verify.cpp
+    store/sqlite/views.cpp)
+tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRARY} Freetype::Freetype ${UTF8PROC_LIBRARY}
+  SOURCES
+    papers/cake_record.cpp
+    papers/cake_record_pages.cpp
+    papers/chart.cpp
+    papers/font.cpp
+    papers/label.cpp
+    papers/layout.cpp
+    papers/lines.cpp
+    papers/pages.cpp
+    papers/pdf.cpp
+    papers/png.cpp
+    papers/record_type.cpp
+    papers/stocks.cpp
+    papers/svg.cpp
+    papers/table.cpp
+    papers/text_check.cpp)
+tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text units LIBRARIES date::date-tz OpenSSL::Crypto
+  SOURCES
+    app/cold.cpp
+    app/content_json.cpp
+    app/contents.cpp
+    app/data.cpp
+    app/deciding.cpp
+    app/documents.cpp
+    app/issuing.cpp
+    app/judging.cpp
+    app/life.cpp
+    app/making.cpp
+    app/parts.cpp
+    app/readings.cpp
+    app/recording.cpp
+    app/series.cpp
+    app/session.cpp)
+tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
+  SOURCES
+    cli/command_table.cpp
+    cli/commands_cakes.cpp
+    cli/commands_records.cpp
+    cli/commands_setting_up.cpp
+    cli/commands_working.cpp
+    cli/door.cpp)

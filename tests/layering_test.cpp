@@ -1,0 +1,122 @@
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <map>
+#include <regex>
+#include <set>
+#include <string>
+#include <vector>
+
+// Which rooms a room may include, as DEVELOPERS.md draws them, and which outside headers must not leave their rooms. Read from
+// the sources themselves, since a header of the system is found whether it is linked or not.
+namespace {
+namespace fs = std::filesystem;
+
+const std::map<std::string, std::set<std::string>> arrows{
+    {"units", {}},
+    {"text", {"units"}},
+    {"sums", {"units"}},
+    {"kitchen", {"units", "text"}},
+    {"rules", {"units", "text", "sums"}},
+    {"imports", {"units", "text"}},
+    {"log", {"units", "text"}},
+    {"store", {"units", "text", "kitchen", "log"}},
+    {"papers", {"units", "text", "sums", "kitchen"}},
+    {"app", {"units", "text", "sums", "kitchen", "rules", "imports", "log", "store", "papers"}},
+    {"cli", {"units", "text", "sums", "kitchen", "rules", "imports", "log", "store", "papers", "app"}},
+};
+
+// Of the sums, only their terms are for `rules`.
+const std::map<std::string, std::set<std::string>> only_headers{{"rules>sums", {"terms.h"}}};
+
+// Outside headers by their first letters, and the rooms that may use them.
+const std::vector<std::pair<std::string, std::set<std::string>>> outside{
+    {"Poco/JSON", {"text"}}, {"Poco/", {"text"}}, {"sqlite3", {"store"}},    {"hpdf", {"papers"}}, {"ft2build", {"papers"}},
+    {"freetype", {"papers"}}, {"openssl/", {"log", "app"}}, {"date/", {"app"}}, {"CLI/", {"cli"}},
+};
+
+// Headers of clocks, disks and processes: the pure rooms go without.
+const std::vector<std::string> impure{"fstream", "filesystem", "iostream", "cstdio", "unistd.h", "fcntl.h", "cstdlib", "thread", "random", "locale"};
+
+struct Include {
+  fs::path file;
+  int line;
+  std::string room;
+  std::string header;
+  bool quoted;
+};
+
+std::vector<Include> includes() {
+  std::vector<Include> found;
+  const fs::path top{TIERPROOF_SOURCE_DIR};
+  const std::regex pattern{R"(^\s*#\s*include\s*(["<])([^">]+)[">])"};
+  for (const fs::path& root : {top / "include" / "tierproof", top / "src"}) {
+    for (const auto& entry : fs::recursive_directory_iterator{root}) {
+      if (entry.path().extension() != ".h" && entry.path().extension() != ".cpp") continue;
+      std::ifstream file{entry.path()};
+      std::string text;
+      for (int line = 1; std::getline(file, text); ++line) {
+        std::smatch match;
+        if (std::regex_search(text, match, pattern)) {
+          found.push_back({entry.path(), line, fs::relative(entry.path(), root).begin()->string(), match[2], match[1] == "\""});
+        }
+      }
+    }
+  }
+  return found;
+}
+
+std::string at(const Include& include) { return include.file.string() + ":" + std::to_string(include.line) + ": " + include.header; }
+
+TEST(Layering, ReadsEveryRoomOfTheDesign) {
+  std::set<std::string> rooms;
+  for (const auto& include : includes()) rooms.insert(include.room);
+  for (const auto& [room, allowed] : arrows) EXPECT_TRUE(rooms.contains(room)) << room;
+  for (const auto& room : rooms) EXPECT_TRUE(arrows.contains(room)) << room << " is not a room of the design";
+}
+
+TEST(Layering, EveryIncludeFollowsAnArrow) {
+  const std::string ours = "tierproof/";
+  for (const auto& include : includes()) {
+    if (include.header.rfind(ours, 0) != 0 || !arrows.contains(include.room)) continue;
+    const std::string rest = include.header.substr(ours.size());
+    const std::string room = rest.substr(0, rest.find('/'));
+    if (room == include.room) continue;
+    EXPECT_TRUE(arrows.at(include.room).contains(room)) << at(include);
+    const auto only = only_headers.find(include.room + ">" + room);
+    if (only != only_headers.end()) EXPECT_TRUE(only->second.contains(rest.substr(rest.find('/') + 1))) << at(include);
+  }
+}
+
+TEST(Layering, ARoomsOwnHeadersStayInIt) {
+  for (const auto& include : includes()) {
+    if (!include.quoted || include.header.rfind("tierproof/", 0) == 0) continue;
+    EXPECT_EQ(include.header.find(".."), std::string::npos) << at(include);
+  }
+}
+
+TEST(Layering, OutsideLibrariesStayInTheirRooms) {
+  for (const auto& include : includes()) {
+    for (const auto& [start, rooms] : outside) {
+      if (include.header.rfind(start, 0) == 0) EXPECT_TRUE(rooms.contains(include.room)) << at(include);
+    }
+  }
+}
+
+TEST(Layering, LibharuStaysInOneFile) {
+  std::set<std::string> files;
+  for (const auto& include : includes()) {
+    if (include.header.rfind("hpdf", 0) == 0) files.insert(include.file.filename().string());
+  }
+  EXPECT_EQ(files, std::set<std::string>{"pdf.cpp"});
+}
+
+TEST(Layering, PureRoomsTouchNoDiskClockOrLocale) {
+  for (const auto& include : includes()) {
+    if (include.room != "units" && include.room != "sums" && include.room != "kitchen" && include.room != "rules" && include.room != "imports") continue;
+    for (const auto& header : impure) EXPECT_NE(include.header, header) << at(include);
+  }
+}
+
+}  // namespace

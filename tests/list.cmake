@@ -1,0 +1,76 @@
+tierproof_tests(NAME units ROOMS units
+  SOURCES
+    units/share_test.cpp
+    units/temperature_test.cpp
+    units/time_test.cpp)
+tierproof_tests(NAME text ROOMS text
+  SOURCES
+    checks/rfc8785_test.cpp
+    text/canonical_test.cpp
+    text/csv_test.cpp
+    text/fields_test.cpp
+    text/json_gate_test.cpp
+    text/number_test.cpp)
+tierproof_tests(NAME sums ROOMS sums
+  SOURCES
+    sums/composition_test.cpp
+    sums/cross_contact_test.cpp
+    sums/date_mark_test.cpp
+    sums/declaration_check_test.cpp
+    sums/declaration_properties_test.cpp
+    sums/declaration_test.cpp
+    sums/energy_test.cpp
+    sums/heat_test.cpp
+    sums/nutrition_need_test.cpp
+    sums/probe_test.cpp
+    sums/quantity_test.cpp
+    sums/reference_dose_test.cpp
+    sums/shelf_life_test.cpp
+    sums/stay_test.cpp
+    sums/type_size_test.cpp)
+tierproof_tests(NAME checks ROOMS sums rules text
+  SOURCES
+    checks/gb_terms_test.cpp
+    checks/labelling_cases_test.cpp
+    checks/labelling_composition_cases_test.cpp
+    checks/labelling_other_cases_test.cpp
+    checks/temperature_cases_test.cpp)
+tierproof_tests(NAME kitchen ROOMS kitchen
+  SOURCES
+    kitchen/edges_test.cpp
+    kitchen/note_test.cpp)
+tierproof_tests(NAME rules ROOMS rules LIBRARIES Poco::JSON Poco::Foundation
+  SOURCES
+    rules/claims_test.cpp
+    rules/no_country_in_code_test.cpp
+    rules/reader_test.cpp
+    rules/reference_test.cpp)
+tierproof_tests(NAME imports ROOMS imports
+  SOURCES
+    imports/column_map_test.cpp
+    imports/logger_file_test.cpp)
+tierproof_tests(NAME log ROOMS log
+  SOURCES
+    checks/merkle_test.cpp
+    log/entry_test.cpp
+    log/hash_test.cpp
+    log/proof_test.cpp
+    log/tree_test.cpp)
+tierproof_tests(NAME store ROOMS store LIBRARIES SQLite::SQLite3
+  SOURCES
+    store/record_store_contract_test.cpp
+    store/sqlite_crash_test.cpp
+    store/sqlite_store_test.cpp)
+tierproof_tests(NAME papers ROOMS papers
+  SOURCES
+    papers/cake_record_test.cpp
+    papers/chart_test.cpp
+    papers/font_test.cpp
+    papers/label_test.cpp
+    papers/layout_test.cpp
+    papers/sample.cpp
+    papers/stocks_test.cpp
+    papers/writers_test.cpp)
+tierproof_tests(NAME layering
+  SOURCES
+    layering_test.cpp)
