@@ -27,11 +27,22 @@ function(tierproof_tests)
       target_link_libraries(${target} PRIVATE tierproof_${room}_${flavour})
     endforeach()
     add_dependencies(${target} ${program})
-    target_precompile_headers(${target} PRIVATE
-      <boost/multiprecision/cpp_int.hpp> <fmt/format.h> <gtest/gtest.h> <algorithm> <chrono> <functional> <map> <optional> <set> <string> <variant> <vector>)
+    if(TESTS_NAME STREQUAL units)
+      target_precompile_headers(${target} PRIVATE
+        <boost/multiprecision/cpp_int.hpp> <fmt/format.h> <gtest/gtest.h> <algorithm> <chrono> <functional> <map> <optional> <set> <string> <variant> <vector>)
+    else()
+      target_precompile_headers(${target} REUSE_FROM units_tests_${flavour})
+    endif()
     gtest_discover_tests(${target} TEST_SUFFIX .${flavour} DISCOVERY_MODE PRE_TEST DISCOVERY_TIMEOUT 120
       PROPERTIES LABELS ${flavour} TIMEOUT 900)
   endforeach()
 endfunction()
 
 include(tests/list.cmake)
+
+if(TIERPROOF_BENCH)
+  find_package(benchmark REQUIRED)
+  add_executable(spine_bench tests/bench/spine_bench.cpp)
+  tierproof_settings(spine_bench plain)
+  target_link_libraries(spine_bench PRIVATE benchmark::benchmark SQLite::SQLite3 tierproof_store_plain tierproof_sums_plain)
+endif()

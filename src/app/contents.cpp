@@ -194,6 +194,22 @@ std::vector<AllergenLine> allergen_lines(const Judgement& judgement) {
   return lines;
 }
 
+/// Parts that were heated and then kept cold: how fast they cooled is not judged, and is not passed over in silence.
+std::string cooling_line(const State& state, const Judgement& judgement) {
+  std::vector<std::string> heated;
+  for (const auto& facts : judgement.parts.batches) {
+    const auto batch = state.batches.find(facts.id);
+    if (batch == state.batches.end()) continue;
+    const auto recipe = state.recipe_versions.find(batch->second.value.recipe_version);
+    if (recipe == state.recipe_versions.end() || recipe->second.value.storage == "room") continue;
+    if (recipe->second.value.egg == "raw, heated here" || recipe->second.value.egg == "baked through" || recipe->second.value.syrup_target) {
+      heated.push_back(fmt::format("{} ({})", facts.name, facts.id.text()));
+    }
+  }
+  if (heated.empty()) return "no part of it was heated and then kept in the fridge";
+  return fmt::format("not judged: the rules in force give no time; heated, then kept in the fridge: {}", fmt::join(heated, ", "));
+}
+
 std::vector<LabelledText> hand_over_lines(const State& state, const CakeId& cake) {
   const auto* handed = state.hand_over(cake);
   if (handed == nullptr) return {{"Handed over", "not yet"}};
@@ -379,7 +395,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   if (judgement.life) {
     content.keep.push_back({"Keep", fmt::format("{} ({})", storage_line(judgement), judgement.life->storage_why)});
     content.keep.push_back({"Eat by", judgement.life->date ? fmt::format("{} {} ({})", judgement.life->kind, format_date_long(*judgement.life->date), judgement.life->why) : "not known"});
-    content.keep.push_back({"Cooling", "the rules in force give no cooling time for its parts; not judged"});
+    content.keep.push_back({"Cooling", cooling_line(state, judgement)});
   }
   content.handed_over = hand_over_lines(state, judgement.cake);
   content.after_hand_over = later_entries(session, judgement);

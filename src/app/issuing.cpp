@@ -48,7 +48,8 @@ Issued book_papers(Session& session, const Judgement& judgement, const std::stri
   return issued;
 }
 
-constexpr int picture_dots_per_inch = 203;  // the coarsest printer that labels are made for
+constexpr int label_dots_per_inch = 203;   // the coarsest printer that labels are made for
+constexpr int record_dots_per_inch = 110;  // page one, for a screen
 
 }  // namespace
 
@@ -94,7 +95,7 @@ Result<Issued> issue_label(Session& session, const LabelRequest& request, const 
   if (!pages) return pages.error();
   std::vector<PaperBytes> forms;
   forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Label of {}", request.cake), at.at})});
-  forms.push_back({"png", write_png(forms.front().bytes, picture_dots_per_inch)});
+  forms.push_back({"png", write_png(forms.front().bytes, label_dots_per_inch)});
   forms.push_back({"json", write_pretty(json_of(content))});
   return book_papers(session, *judged, "label", request.stock, data, std::move(forms));
 }
@@ -112,6 +113,7 @@ Result<Issued> issue_record(Session& session, const std::string& cake, const Dat
   if (!pages) return pages.error();
   std::vector<PaperBytes> forms;
   forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Record of {}", cake), at.at})});
+  forms.push_back({"png", write_png(forms.front().bytes, record_dots_per_inch)});
   forms.push_back({"json", write_pretty(json_of(content))});
   return book_papers(session, *judged, "record", "", data, std::move(forms));
 }

@@ -259,6 +259,29 @@ void judge_answer(const State& state, Judgement& judgement, const std::vector<Co
   for (auto& finding : judge_allergy(question, words)) judgement.findings.push_back(std::move(finding));
 }
 
+/// Whether the label carries every particular that the way of selling asks for on the pack.
+void judge_particulars(Judgement& judgement) {
+  if (!judgement.route) {
+    judgement.findings.push_back(finding_of("how-sold", judgement.cake.text(), Verdict::not_shown, Stop::needs_person,
+                                            "the rules in force do not say what this way of selling needs", "ask your food authority, and record the answer"));
+    return;
+  }
+  static const std::set<std::string> printed{"name", "ingredients", "allergens", "date", "storage", "business"};
+  std::vector<std::string> missing;
+  for (const auto& particular : judgement.route->on_pack) {
+    if (!printed.contains(particular)) missing.push_back(particular);
+  }
+  Finding finding = missing.empty() ? finding_of("how-sold", judgement.cake.text(), Verdict::shown, Stop::none,
+                                                 judgement.route->on_pack.empty() ? "nothing must stand on the pack; what must be told is on the record"
+                                                                                  : fmt::format("the label carries {}", fmt::join(judgement.route->on_pack, ", ")), "")
+                                    : finding_of("how-sold", judgement.cake.text(), Verdict::not_shown, Stop::needs_person,
+                                                 fmt::format("the pack must also carry {}, which the label does not print", fmt::join(missing, ", ")),
+                                                 "add them to the pack by hand before it goes to the other business");
+  finding.limit = judgement.route->words;
+  finding.source = cite(judgement.route->cited);
+  judgement.findings.push_back(std::move(finding));
+}
+
 void judge_inedible(const State& state, Judgement& judgement) {
   std::vector<std::string> lines;
   for (const auto& tier : state.tiers) {
@@ -332,10 +355,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
     judgement.declared = declare(judgement.parts, *judgement.made, judgement.label, kind);
     for (auto& finding : check(judgement.parts, *judgement.made, *judgement.declared, judgement.label)) judgement.findings.push_back(std::move(finding));
   }
-  if (!judgement.route) {
-    judgement.findings.push_back(finding_of("how-sold", id.text(), Verdict::not_shown, Stop::needs_person,
-                                            "the rules in force do not say what this way of selling needs", "ask your food authority, and record the answer"));
-  }
+  judge_particulars(judgement);
   std::vector<std::string> contained;
   if (judgement.made) {
     for (const auto& trace : judgement.made->allergens) {

@@ -236,7 +236,7 @@ void label_options(CLI::App& app, Door& door) {
 void record_options(CLI::App& app, Door& door) {
   auto options = std::make_shared<std::pair<std::string, std::string>>("", ".");
   app.add_option("cake", options->first, "its number, cake-1")->required();
-  app.add_option("--into", options->second, "folder for the PDF and JSON");
+  app.add_option("--into", options->second, "folder for the PDF, a picture of page one, and JSON");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       return d.write<Issued>([&](Session& session) { return issue_record(session, options->first, d.data()); },

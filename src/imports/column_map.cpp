@@ -56,8 +56,9 @@ void take_row(const CsvRow& row, ColumnMap& map, Reader& reader) {
   } else if (key == "clock") {
     map.clock = value;
   } else if (key == "date order") {
-    reader.choose<DateOrder>(row, map.date_order,
-                             {{"year first", DateOrder::year_first}, {"day first", DateOrder::day_first}, {"month first", DateOrder::month_first}});
+    reader.choose<DateOrder>(
+        row, map.date_order,
+        {{"year first", DateOrder::year_first}, {"day first", DateOrder::day_first}, {"month first", DateOrder::month_first}});
   } else if (key == "temperature") {
     map.temperature = value;
   } else if (key == "unit") {
@@ -91,7 +92,8 @@ Result<ColumnMap> read_column_map(std::string_view text, std::string_view file) 
       reader.refuse(row.line, "", fmt::format("{} cells where two belong", row.cells.size()), "write a key, one tab, and its value");
     } else if (!heading) {
       heading = true;
-      if (row.cells[0] != "key" || row.cells[1] != "value") reader.refuse(row.line, "", "the heading is missing", "begin with key, tab, value");
+      if (row.cells[0] != "key" || row.cells[1] != "value")
+        reader.refuse(row.line, "", "the heading is missing", "begin with key, tab, value");
     } else if (trimmed(row.cells[1]).empty()) {
       reader.refuse(row.line, row.cells[0], "the value is empty", "write the value, or leave the row out");
     } else if (row.cells[0] != "fault" && row.cells[0] != "false number" && !given.insert(row.cells[0]).second) {
@@ -101,7 +103,8 @@ Result<ColumnMap> read_column_map(std::string_view text, std::string_view file) 
     }
   }
   for (const char* key : {"time", "temperature", "unit"}) {
-    if (given.count(key) == 0) reader.refuse(0, key, fmt::format("\"{}\" is missing", key), fmt::format("add a row: {}, tab, its value", key));
+    if (given.count(key) == 0)
+      reader.refuse(0, key, fmt::format("\"{}\" is missing", key), fmt::format("add a row: {}, tab, its value", key));
   }
   if (map.delimiter == map.decimal) {
     reader.refuse(0, "decimal", "the decimal comma is the delimiter too", "write which delimiter the file has: semicolon, tab or pipe");

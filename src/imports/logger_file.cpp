@@ -60,7 +60,8 @@ std::optional<std::string> iso_date(std::string_view text, DateOrder order) {
   return fmt::format("{}-{:0>2}-{:0>2}", parts[0], parts[1], parts[2]);
 }
 
-std::optional<std::variant<ZonedInstant, LocalTime>> read_time(std::string_view date, std::optional<std::string_view> clock, DateOrder order) {
+std::optional<std::variant<ZonedInstant, LocalTime>> read_time(std::string_view date, std::optional<std::string_view> clock,
+                                                               DateOrder order) {
   date = trimmed(date);
   if (!clock) {
     if (order == DateOrder::year_first) {
@@ -114,18 +115,23 @@ class Reader {
       if (found) refuse(header.line, heading, "two columns have this heading", "rename one of them in the file");
       found = i;
     }
-    if (!found) refuse(header.line, heading, fmt::format("no column is headed \"{}\"; there are {}", heading, there), "choose the column map of this logger");
+    if (!found)
+      refuse(header.line, heading, fmt::format("no column is headed \"{}\"; there are {}", heading, there),
+             "choose the column map of this logger");
     return found;
   }
 
   void read_row(const CsvRow& row, std::size_t time, std::optional<std::size_t> clock, std::size_t temperature) {
     if (row.cells.size() != header_) {
-      refuse(row.line, "", fmt::format("{} cells where the header has {}", row.cells.size(), header_), "export the file again; it may be cut short or edited");
+      refuse(row.line, "", fmt::format("{} cells where the header has {}", row.cells.size(), header_),
+             "export the file again; it may be cut short or edited");
       return;
     }
-    const auto when = read_time(row.cells[time], clock ? std::optional<std::string_view>{row.cells[*clock]} : std::nullopt, map_.date_order);
+    const auto when =
+        read_time(row.cells[time], clock ? std::optional<std::string_view>{row.cells[*clock]} : std::nullopt, map_.date_order);
     if (!when) {
-      refuse(row.line, map_.time, fmt::format("\"{}{}{}\" is not a time", row.cells[time], clock ? " " : "", clock ? row.cells[*clock] : ""),
+      refuse(row.line, map_.time,
+             fmt::format("\"{}{}{}\" is not a time", row.cells[time], clock ? " " : "", clock ? row.cells[*clock] : ""),
              "write 2026-05-01T08:10:00Z, or set the date order in the column map");
     }
     const std::string text = bare(row.cells[temperature]);
@@ -155,8 +161,9 @@ class Reader {
     if (!number.empty() && number[0] == '+') number.erase(0, 1);
     const char other = map_.decimal == '.' ? ',' : '.';
     if (number.find(other) != std::string::npos) {
-      return not_one(fmt::format("has a {} where the column map says {}", other == ',' ? "comma" : "point", other == ',' ? "point" : "comma"),
-                     "set decimal in the column map");
+      return not_one(
+          fmt::format("has a {} where the column map says {}", other == ',' ? "comma" : "point", other == ',' ? "point" : "comma"),
+          "set decimal in the column map");
     }
     std::replace(number.begin(), number.end(), ',', '.');
     const auto value = parse_decimal(number);

@@ -195,9 +195,13 @@ std::vector<Finding> judge_shared_kit(const std::string& cake, std::span<const C
     const bool named = names(allergies, allergen);
     if (how.uncleaned) {
       f.message = fmt::format("whether {} got into {} from shared kit is not known: no washing is recorded between", allergen, cake);
-      f.remedy = fmt::format("do not hand over; record the washing if it was done, or declare {}, or remake it with kit that was washed and tested", allergen);
+      f.remedy = fmt::format(
+          "do not hand over; record the washing if it was done, or declare {}, or remake it with kit that was washed and tested", allergen);
     } else if (named) {
-      f.message = fmt::format("traces of {} may have got into {} from shared kit, which was washed and looked clean but was not tested, and the customer named it", allergen, cake);
+      f.message = fmt::format(
+          "traces of {} may have got into {} from shared kit, which was washed and looked clean but was not tested, and the customer named "
+          "it",
+          allergen, cake);
       f.remedy = "do not hand over; remake it with kit that was washed and tested, or ask the customer, who may accept it in writing";
       if (covers(accepted, allergen)) {
         f.stop = Stop::needs_person;
@@ -206,7 +210,9 @@ std::vector<Finding> judge_shared_kit(const std::string& cake, std::span<const C
     } else {
       f.verdict = Verdict::shown;
       f.stop = Stop::none;
-      f.message = fmt::format("{} was on kit shared with {}, and the kit was washed and looked clean between; that clears nothing for an allergy order", allergen, cake);
+      f.message = fmt::format(
+          "{} was on kit shared with {}, and the kit was washed and looked clean between; that clears nothing for an allergy order",
+          allergen, cake);
       f.limit = "kit washed and looked clean between, for an order without that allergy";
     }
     findings.push_back(std::move(f));
@@ -230,7 +236,8 @@ Finding judge_kit_recorded(const std::string& cake, std::span<const KitUse> uses
     f.message = fmt::format("the equipment of {} batch{} is recorded", batches.size(), batches.size() == 1 ? "" : "es");
     return f;
   }
-  f.message = batches.empty() ? "no batch of it is recorded" : fmt::format("which equipment was used is not recorded for {}", fmt::join(without, ", "));
+  f.message = batches.empty() ? "no batch of it is recorded"
+                              : fmt::format("which equipment was used is not recorded for {}", fmt::join(without, ", "));
   f.remedy = "record which equipment each batch was made on";
   return f;
 }

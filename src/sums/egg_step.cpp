@@ -40,10 +40,11 @@ Measure measure(const HeatRow& row, std::span<const Reading> readings, Temperatu
                          format_span(held.maximum), needs, in_celsius(error));
     m.result = fmt::format("at most {} at or above {}", format_span(held.maximum), at);
   } else if (!held.reached && held.hottest) {
-    m.told = fmt::format("hottest recorded {}, not shown to reach {} (needs {}), {}", in_celsius(*held.hottest), at, needs, taken_off(error));
+    m.told =
+        fmt::format("hottest recorded {}, not shown to reach {} (needs {}), {}", in_celsius(*held.hottest), at, needs, taken_off(error));
     if (m.missed) {
-      m.told = fmt::format("hottest recorded {}, below {} (needs {}) even with the thermometer error ±{} added", in_celsius(*held.hottest), at,
-                           needs, in_celsius(error));
+      m.told = fmt::format("hottest recorded {}, below {} (needs {}) even with the thermometer error ±{} added", in_celsius(*held.hottest),
+                           at, needs, in_celsius(error));
     }
     m.result = fmt::format("hottest {}", in_celsius(*held.hottest));
   } else {
@@ -88,9 +89,10 @@ std::string all_limits(const std::vector<Measure>& measures) {
 }
 
 std::string use_pasteurised(Span longest_step) {
-  return fmt::format("use pasteurised egg white, or heat the mix to the limit with a reading of it at least every {}; on this record a named "
-                     "person must answer for it",
-                     longest_step > Span{} ? format_span(longest_step) : "minute");
+  return fmt::format(
+      "use pasteurised egg white, or heat the mix to the limit with a reading of it at least every {}; on this record a named "
+      "person must answer for it",
+      longest_step > Span{} ? format_span(longest_step) : "minute");
 }
 constexpr const char* remake = "do not hand over; remake it with pasteurised egg white, or refuse the order";
 
@@ -190,8 +192,8 @@ Finding judge_measured(const EggStep& step, const std::vector<Measure>& measures
     f = found(step, Verdict::not_met, told.told, remake, evidence);
   } else {
     const auto gaps = held_at_or_above(readings, told.needs, {}, longest_step).gaps;
-    f = found(step, Verdict::not_shown, gaps.empty() ? told.told : fmt::format("{}; the record has a gap: {}", told.told, series::tell(gaps)), remedy,
-              evidence);
+    f = found(step, Verdict::not_shown,
+              gaps.empty() ? told.told : fmt::format("{}; the record has a gap: {}", told.told, series::tell(gaps)), remedy, evidence);
   }
   f.limit = met != measures.end() ? told.limit : all_limits(measures);
   f.result = told.result;
@@ -199,8 +201,8 @@ Finding judge_measured(const EggStep& step, const std::vector<Measure>& measures
   return f;
 }
 
-Finding judge_heated(const EggStep& step, std::span<const Reading> readings, TemperatureSpan error, bool reliable, const std::string& evidence,
-                     const TemperatureTerms& terms) {
+Finding judge_heated(const EggStep& step, std::span<const Reading> readings, TemperatureSpan error, bool reliable,
+                     const std::string& evidence, const TemperatureTerms& terms) {
   const EggMixTerm* strictest = strictest_of(terms.egg_mix);
   const Mix mix = mix_of(step, strictest);
   const Span longest_step = longest_heat_step(terms);
@@ -224,11 +226,13 @@ Finding judge_heated(const EggStep& step, std::span<const Reading> readings, Tem
     }
   }
   if (measures.empty()) {
-    return found(step, Verdict::not_shown, "the rules chosen here have no row for heating this egg mix", use_pasteurised(longest_step), rests_on);
+    return found(step, Verdict::not_shown, "the rules chosen here have no row for heating this egg mix", use_pasteurised(longest_step),
+                 rests_on);
   }
   if (std::none_of(readings.begin(), readings.end(), [](const Reading& r) { return r.temperature.has_value(); })) {
     Finding f = found(step, Verdict::not_shown,
-                      readings.empty() ? "no temperature of the egg mix is recorded" : "the thermometer reported faults only, and no temperature of the egg mix",
+                      readings.empty() ? "no temperature of the egg mix is recorded"
+                                       : "the thermometer reported faults only, and no temperature of the egg mix",
                       use_pasteurised(longest_step), rests_on);
     f.limit = all_limits(measures);
     f.source = measures.front().source;
@@ -244,7 +248,8 @@ Finding judge_heated(const EggStep& step, std::span<const Reading> readings, Tem
 std::optional<Finding> judge_egg_step(const EggStep& step, std::span<const Reading> readings, TemperatureSpan error, bool reliable,
                                       const std::string& evidence, const TemperatureTerms& terms) {
   series::require_sensible(error, Span{});
-  if (step.egg == "none") return found(step, Verdict::shown, "no egg is recorded in this part, so there is no egg step to heat", "", evidence);
+  if (step.egg == "none")
+    return found(step, Verdict::shown, "no egg is recorded in this part, so there is no egg step to heat", "", evidence);
   if (step.egg == "pasteurised" || step.egg == "dried pasteurised") return judge_pasteurised(step, evidence);
   if (step.egg == "raw, heated here") return judge_heated(step, readings, error, reliable, evidence, terms);
   if (step.egg == "raw, not heated") {
@@ -291,9 +296,11 @@ Finding judge_syrup(const std::string& subject, std::span<const Reading> reading
     return f;
   }
   f.result = fmt::format("hottest {}", in_celsius(*held.hottest));
-  f.message = fmt::format("the hottest recorded syrup temperature is {} (target {}), thermometer error ±{} taken off{}; it vouches for the syrup alone and says nothing of the egg",
-                          in_celsius(*held.hottest), in_celsius(target), in_celsius(error),
-                          reliable ? "" : ", by a thermometer without good checks before and after");
+  f.message = fmt::format(
+      "the hottest recorded syrup temperature is {} (target {}), thermometer error ±{} taken off{}; it vouches for the syrup alone and "
+      "says nothing of the egg",
+      in_celsius(*held.hottest), in_celsius(target), in_celsius(error),
+      reliable ? "" : ", by a thermometer without good checks before and after");
   return f;
 }
 

@@ -28,8 +28,8 @@ int days_from(Instant earlier, Instant later, Offset offset) {
 }
 
 std::string failed(const ProbeCheck& check, const ProbeTerm& terms, Offset offset) {
-  return fmt::format("the check {} on {} failed: read {}, should be {} ± {}", in_what(check), day_words(check.at, offset), in_celsius(check.read),
-                     in_celsius(check.expected), in_celsius(terms.band));
+  return fmt::format("the check {} on {} failed: read {}, should be {} ± {}", in_what(check), day_words(check.at, offset),
+                     in_celsius(check.read), in_celsius(check.expected), in_celsius(terms.band));
 }
 
 /// IAPWS R7-97 (1997, rev. 2012), Table 34: coefficients of the saturation equation.
@@ -88,7 +88,8 @@ Trust trust_between(Instant from, Instant to, std::span<const ProbeCheck> checks
     if (!seen.emplace(check->method, true).second) continue;
     if (!is_good(*check, terms)) return {false, "the next check was not good: " + failed(*check, terms, offset)};
   }
-  std::string words = fmt::format("checked {} on {}, read {}", in_what(*last_good), day_words(last_good->at, offset), in_celsius(last_good->read));
+  std::string words =
+      fmt::format("checked {} on {}, read {}", in_what(*last_good), day_words(last_good->at, offset), in_celsius(last_good->read));
   if (end != sorted.end()) words += fmt::format("; good again {} on {}", in_what(*end), day_words(end->at, offset));
   return {true, words};
 }
@@ -110,15 +111,19 @@ Finding judge_thermometers(const std::string& subject, std::span<const ProbeTrus
   if (!used.empty() && doubted.empty()) {
     f.verdict = Verdict::shown;
     f.stop = Stop::none;
-    f.message = used.size() == 1 ? fmt::format("{}", f.paths.front()) : fmt::format("all {} thermometers used had good checks", used.size());
+    f.message =
+        used.size() == 1 ? fmt::format("{}", f.paths.front()) : fmt::format("all {} thermometers used had good checks", used.size());
     return f;
   }
   f.verdict = Verdict::not_shown;
   f.stop = Stop::needs_person;
-  f.message = used.empty() ? "no thermometer is recorded" : fmt::format("{} of {} thermometers cannot be relied on: {}", doubted.size(), used.size(), fmt::join(doubted, "; "));
-  f.remedy = used.empty() ? "record which thermometer was used"
-                          : "check the thermometer in melting ice or boiling water, adjust or replace it if it is out, and record the check; "
-                            "what it read since its last good check counts as not shown";
+  f.message = used.empty()
+                  ? "no thermometer is recorded"
+                  : fmt::format("{} of {} thermometers cannot be relied on: {}", doubted.size(), used.size(), fmt::join(doubted, "; "));
+  f.remedy = used.empty()
+                 ? "record which thermometer was used"
+                 : "check the thermometer in melting ice or boiling water, adjust or replace it if it is out, and record the check; "
+                   "what it read since its last good check counts as not shown";
   return f;
 }
 

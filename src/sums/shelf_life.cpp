@@ -72,14 +72,17 @@ ShelfLife shelf_life(std::span<const PartLife> parts, std::span<const LotLife> l
       life.not_known.push_back(fmt::format("when {} was opened", lot_words(lot)));
       continue;
     }
-    days.push_back({add_days(*lot.opened_on, *lot.use_within_days),
-                    fmt::format("{}, opened {}, has to be used within {}", lot_words(lot), format_date_long(*lot.opened_on), days_words(*lot.use_within_days))});
+    days.push_back(
+        {add_days(*lot.opened_on, *lot.use_within_days), fmt::format("{}, opened {}, has to be used within {}", lot_words(lot),
+                                                                     format_date_long(*lot.opened_on), days_words(*lot.use_within_days))});
   }
-  const bool any_cold = parts.empty() || std::any_of(parts.begin(), parts.end(), [](const PartLife& p) { return p.storage != "room" && p.storage != "freezer"; });
+  const bool any_cold = parts.empty() || std::any_of(parts.begin(), parts.end(),
+                                                     [](const PartLife& p) { return p.storage != "room" && p.storage != "freezer"; });
   life.kind = any_cold || dated_lot ? "use by" : "best before";
   if (life.kind == "best before") {
     for (const LotLife& lot : lots) {
-      if (lot.best_before) days.push_back({*lot.best_before, fmt::format("{} is best before {}", lot_words(lot), format_date_long(*lot.best_before))});
+      if (lot.best_before)
+        days.push_back({*lot.best_before, fmt::format("{} is best before {}", lot_words(lot), format_date_long(*lot.best_before))});
     }
   }
   if (days.empty()) {
@@ -111,7 +114,8 @@ Finding judge_use_by(const std::string& subject, const ShelfLife& life, Date on)
     return f;
   }
   if (!life.date || !life.not_known.empty()) {
-    f.message = fmt::format("{}; not recorded: {}", life.date ? fmt::format("{} {} by what is recorded", life.kind, format_date_long(*life.date)) : life.why,
+    f.message = fmt::format("{}; not recorded: {}",
+                            life.date ? fmt::format("{} {} by what is recorded", life.kind, format_date_long(*life.date)) : life.why,
                             life.not_known.empty() ? "any date or life" : fmt::to_string(fmt::join(life.not_known, ", ")));
     f.remedy = "record what is missing; until then a named person must answer for the date";
     return f;

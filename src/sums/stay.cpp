@@ -32,7 +32,8 @@ std::vector<Excursion> excursions(std::span<const Point> points, Temperature lim
       if (i > first) area += static_cast<double>((points[i].at - points[i - 1].at).count()) * (over(i) + over(i - 1)) / 2;
     }
     if (begins) {
-      const double up = static_cast<double>((points[first].at - points[first - 1].at).count()) - series::crossing(points[first - 1], points[first], limit);
+      const double up = static_cast<double>((points[first].at - points[first - 1].at).count()) -
+                        series::crossing(points[first - 1], points[first], limit);
       length += up;
       area += up * over(first) / 2;
     }
@@ -62,7 +63,8 @@ std::vector<Point> points_about(const std::vector<Point>& all, Instant from, Ins
   const bool after = end < all.size() && !ends_on_one &&
                      (series::joined_before(all, end, longest_step) ||
                       (none_inside && all[end].mark == Mark::reading && all[end].at - from <= longest_step));
-  return {all.begin() + static_cast<std::ptrdiff_t>(before ? first - 1 : first), all.begin() + static_cast<std::ptrdiff_t>(after ? end + 1 : end)};
+  return {all.begin() + static_cast<std::ptrdiff_t>(before ? first - 1 : first),
+          all.begin() + static_cast<std::ptrdiff_t>(after ? end + 1 : end)};
 }
 
 /// Where the food or the air surely or possibly was above the limit.
@@ -76,7 +78,8 @@ Above above(const std::vector<Point>& about, const ChilledStay& stay, Temperatur
   Above a;
   a.possibly = excursions(about, limit - error, longest_step);
   std::vector<Point> inside;
-  std::copy_if(about.begin(), about.end(), std::back_inserter(inside), [&](const Point& p) { return p.at >= stay.from && p.at <= stay.to; });
+  std::copy_if(about.begin(), about.end(), std::back_inserter(inside),
+               [&](const Point& p) { return p.at >= stay.from && p.at <= stay.to; });
   a.surely = excursions(inside, limit + error, longest_step);
   for (std::size_t i = 1; i < a.surely.size() && !a.surely_twice; ++i) {
     a.surely_twice = std::any_of(inside.begin(), inside.end(), [&](const Point& p) {
@@ -89,7 +92,8 @@ Above above(const std::vector<Point>& about, const ChilledStay& stay, Temperatur
 /// Whether everything that may have been above the limit surely kept `allowance`.
 bool keeps(const WarmAllowance& allowance, const ChilledStay& stay, const Above& a) {
   if (allowance.use != stay.use || (allowance.once && (stay.allowance_spent || a.possibly.size() > 1))) return false;
-  return std::all_of(a.possibly.begin(), a.possibly.end(), [&](const Excursion& e) { return e.maximum && *e.maximum < allowance.less_than; });
+  return std::all_of(a.possibly.begin(), a.possibly.end(),
+                     [&](const Excursion& e) { return e.maximum && *e.maximum < allowance.less_than; });
 }
 
 /// Whether what was surely above the limit may still lie within `allowance`.
@@ -199,7 +203,8 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
   for (const ChillTerm& row : rows) {
     if ((row.measured_in == "food") != stay.measured_food) continue;
     const Above a = above(about, stay, row.limit, error, longest_step);
-    const bool excused = law && std::any_of(terms.allowances.begin(), terms.allowances.end(), [&](const auto& w) { return may_keep(w, stay, a); });
+    const bool excused =
+        law && std::any_of(terms.allowances.begin(), terms.allowances.end(), [&](const auto& w) { return may_keep(w, stay, a); });
     if (a.surely.empty() || excused) continue;
     name(row);
     f.verdict = Verdict::not_met;
@@ -215,8 +220,9 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
   const auto kept = std::find_if(terms.allowances.begin(), terms.allowances.end(),
                                  [&](const WarmAllowance& w) { return law && !never_above && keeps(w, stay, a); });
   const bool allowed = kept != terms.allowances.end();
-  const std::string was = never_above ? fmt::format("{} {}", gaps.empty() ? "stayed at or below" : "was never recorded above", in_celsius(strictest.limit))
-                                      : fmt::format("may have been {}", about_above(a.possibly, strictest.limit));
+  const std::string was =
+      never_above ? fmt::format("{} {}", gaps.empty() ? "stayed at or below" : "was never recorded above", in_celsius(strictest.limit))
+                  : fmt::format("may have been {}", about_above(a.possibly, strictest.limit));
   f.message = fmt::format("{}: {} {}{}, warmest {}, thermometer error ±{} added", place, measured, was, law_words, in_celsius(*warmest),
                           in_celsius(error));
   if (allowed) {
@@ -230,7 +236,8 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
     f.stop = Stop::none;
     return f;
   }
-  if (!gaps.empty()) f.message += fmt::format("; the record has {}: {}", gaps.size() == 1 ? "a gap" : "gaps", series::tell(gaps, stay.offset));
+  if (!gaps.empty())
+    f.message += fmt::format("; the record has {}: {}", gaps.size() == 1 ? "a gap" : "gaps", series::tell(gaps, stay.offset));
   if (!reliable) f.message += "; the thermometer has no good checks before and after";
   f.remedy = !reliable && gaps.empty() && (never_above || allowed)
                  ? "check the thermometer in ice or boiling water; until it is good a named person must answer for it"

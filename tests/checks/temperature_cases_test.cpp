@@ -144,7 +144,8 @@ TEST_P(TemperatureCase, IsAsItsSourceSays) {
 
 INSTANTIATE_TEST_SUITE_P(Checks, TemperatureCase, testing::ValuesIn(read_checks()), [](const auto& row) {
   std::string name;
-  for (const char c : row.param.id + "_" + row.param.quantity + "_" + std::to_string(row.index)) name += std::isalnum(static_cast<unsigned char>(c)) ? c : '_';
+  for (const char c : row.param.id + "_" + row.param.quantity + "_" + std::to_string(row.index))
+    name += std::isalnum(static_cast<unsigned char>(c)) ? c : '_';
   return name;
 });
 

@@ -47,16 +47,16 @@ TEST(ColumnMap, IsRefusedWithEveryFaultAndItsLine) {
   ASSERT_FALSE(map);
   std::vector<std::string> told;
   for (const Refusal& r : map.error()) told.push_back(describe(r));
-  EXPECT_EQ(told, (std::vector<std::string>{
-                      "map.tsv:2: unit: \"K\" is not known; write one of: C, F, in cell",
-                      "map.tsv:3: unit: \"unit\" is given twice; leave one of them out",
-                      "map.tsv:4: time: the value is empty; write the value, or leave the row out",
-                      "map.tsv:5: colour: \"colour\" is not a key of a column map; write one of: delimiter, decimal, time, clock, date order, temperature, "
-                      "unit, fault, false number",
-                      "map.tsv:6: false number: \"many\" is not a number; write it with a decimal point, -127.0",
-                      "map.tsv:7: 1 cells where two belong; write a key, one tab, and its value",
-                      "map.tsv: time: \"time\" is missing; add a row: time, tab, its value",
-                      "map.tsv: temperature: \"temperature\" is missing; add a row: temperature, tab, its value"}));
+  EXPECT_EQ(told, (std::vector<std::string>{"map.tsv:2: unit: \"K\" is not known; write one of: C, F, in cell",
+                                            "map.tsv:3: unit: \"unit\" is given twice; leave one of them out",
+                                            "map.tsv:4: time: the value is empty; write the value, or leave the row out",
+                                            "map.tsv:5: colour: \"colour\" is not a key of a column map; write one of: delimiter, decimal, "
+                                            "time, clock, date order, temperature, "
+                                            "unit, fault, false number",
+                                            "map.tsv:6: false number: \"many\" is not a number; write it with a decimal point, -127.0",
+                                            "map.tsv:7: 1 cells where two belong; write a key, one tab, and its value",
+                                            "map.tsv: time: \"time\" is missing; add a row: time, tab, its value",
+                                            "map.tsv: temperature: \"temperature\" is missing; add a row: temperature, tab, its value"}));
 }
 
 TEST(ColumnMap, IsRefusedWhereTheDecimalCommaIsTheDelimiter) {

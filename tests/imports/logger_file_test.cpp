@@ -53,7 +53,8 @@ TEST(LoggerFile, StoresFaultsAsFaultsAndDropsNone) {
   ASSERT_TRUE(got) << describe(got.error().front());
   std::vector<std::string> told;
   for (const ImportedReading& r : got->readings) told.push_back(r.degrees ? std::to_string(r.degrees->hundredths) : "fault " + r.fault);
-  EXPECT_EQ(told, (std::vector<std::string>{"340", "fault ---", "fault NaN", "fault 85.0", "fault -127.0", "fault ", "fault Err", "-1805", "1240"}));
+  EXPECT_EQ(told, (std::vector<std::string>{"340", "fault ---", "fault NaN", "fault 85.0", "fault -127.0", "fault ", "fault Err", "-1805",
+                                            "1240"}));
   EXPECT_EQ(time_of(got->readings[0]), "2026-05-01T08:00:00+01:00");
   EXPECT_EQ(got->readings[4].line, 7);  // a cell before it holds a line break
 }
@@ -84,8 +85,8 @@ TEST(LoggerFile, ReadsDatesInTheOrderOfTheMapAndNeverGuesses) {
   EXPECT_EQ(time_from("7/3/2026 12:05 AM", DateOrder::month_first), "2026-07-03 local 5 min");
   EXPECT_EQ(time_from("7/3/2026 12:05 pm", DateOrder::month_first), "2026-07-03 local 12 h 05 min");
   EXPECT_EQ(time_from("2026/7/3 7:05", DateOrder::year_first), "2026-07-03 local 7 h 05 min");
-  for (const char* no_time : {"13/07/2026 07:00", "7/3/26 07:00", "7/3/2026", "7/3/2026 25:00", "7/3/2026 13:00 pm", "", "noon", "7/3-2026 07:00",
-                              "7/3/2026 07:00Z", "7/3/2026 +7:00"}) {
+  for (const char* no_time : {"13/07/2026 07:00", "7/3/26 07:00", "7/3/2026", "7/3/2026 25:00", "7/3/2026 13:00 pm", "", "noon",
+                              "7/3-2026 07:00", "7/3/2026 07:00Z", "7/3/2026 +7:00"}) {
     EXPECT_EQ(time_from(no_time, DateOrder::month_first), "refused") << no_time;
   }
   EXPECT_EQ(time_from("2026-05-01T08:10:00+0100", DateOrder::year_first), "refused");  // never without its offset
@@ -104,7 +105,8 @@ TEST(LoggerFile, KeepsHundredthsOfTheThermometersOwnUnit) {
 }
 
 TEST(LoggerFile, RoundsToTheNearestHundredthAndCountsIt) {
-  const auto got = read("time,temperature\n2026-05-01T08:00Z,8.005\n2026-05-01T08:15Z,-4.0625\n2026-05-01T08:30Z,8.0040\n2026-05-01T08:45Z,8.0100\n");
+  const auto got =
+      read("time,temperature\n2026-05-01T08:00Z,8.005\n2026-05-01T08:15Z,-4.0625\n2026-05-01T08:30Z,8.0040\n2026-05-01T08:45Z,8.0100\n");
   ASSERT_TRUE(got);
   EXPECT_EQ(got->readings[0].degrees->hundredths, 801);
   EXPECT_EQ(got->readings[1].degrees->hundredths, -406);
@@ -116,19 +118,23 @@ TEST(LoggerFile, RoundsToTheNearestHundredthAndCountsIt) {
 TEST(LoggerFile, RefusesWhatNoKitchenThermometerShowsAtTheEdge) {
   EXPECT_EQ(cell("500")->hundredths, 50000);
   EXPECT_EQ(cell("-100")->hundredths, -10000);
-  for (const char* wild : {"500.01", "-100.01", "9999", "-999999999", "123456789012345"}) EXPECT_THROW(cell(wild), std::runtime_error) << wild;
+  for (const char* wild : {"500.01", "-100.01", "9999", "-999999999", "123456789012345"})
+    EXPECT_THROW(cell(wild), std::runtime_error) << wild;
 }
 
 TEST(LoggerFile, RefusesEveryBadRowAndImportsNothing) {
   const std::string text =
-      "time,temperature\n2026-05-01T08:00Z,3.4\nyesterday,3.5\n2026-05-01T08:30Z,warm\n2026-05-01T08:45Z,3,7\n2026-05-01T09:00Z\n2026-05-01T09:15Z,999\n";
+      "time,temperature\n2026-05-01T08:00Z,3.4\nyesterday,3.5\n2026-05-01T08:30Z,warm\n2026-05-01T08:45Z,3,7\n2026-05-01T09:00Z\n2026-05-"
+      "01T09:15Z,999\n";
   EXPECT_EQ(refusals(text),
             (std::vector<std::string>{
                 "log.csv:3: time: \"yesterday\" is not a time; write 2026-05-01T08:10:00Z, or set the date order in the column map",
-                "log.csv:4: temperature: \"warm\" is neither a temperature nor a fault; correct the row, or add the word as a fault to the column map",
+                "log.csv:4: temperature: \"warm\" is neither a temperature nor a fault; correct the row, or add the word as a fault to the "
+                "column map",
                 "log.csv:5: 3 cells where the header has 2; export the file again; it may be cut short or edited",
                 "log.csv:6: 1 cells where the header has 2; export the file again; it may be cut short or edited",
-                "log.csv:7: temperature: \"999\" is outside -100..500 °C, so it is no temperature of a kitchen; correct the row, or add it as a false "
+                "log.csv:7: temperature: \"999\" is outside -100..500 °C, so it is no temperature of a kitchen; correct the row, or add it "
+                "as a false "
                 "number to the column map"}));
 }
 
@@ -148,7 +154,8 @@ TEST(LoggerFile, RefusesAHeadingThatIsMissingOrThereTwice) {
 
 TEST(LoggerFile, RefusesALastLineThatIsNotEnded) {
   EXPECT_EQ(refusals("time,temperature\n2026-05-01T08:00Z,12.4").at(0),
-            "log.csv:2: the last line is not ended, so the file may be cut short; export it again; if it is whole, end the last line with a line break");
+            "log.csv:2: the last line is not ended, so the file may be cut short; export it again; if it is whole, end the last line with "
+            "a line break");
 }
 
 TEST(LoggerFile, NeverInventsAReadingWhenCutAtAnyByte) {
@@ -165,7 +172,8 @@ TEST(LoggerFile, NeverInventsAReadingWhenCutAtAnyByte) {
       EXPECT_EQ(whole[cut - 1], '\n') << file << " cut at " << cut;
       if (!all) continue;
       ASSERT_LT(part->readings.size(), all->readings.size()) << file << " cut at " << cut;
-      for (std::size_t i = 0; i < part->readings.size(); ++i) EXPECT_TRUE(same(part->readings[i], all->readings[i])) << file << " cut at " << cut;
+      for (std::size_t i = 0; i < part->readings.size(); ++i)
+        EXPECT_TRUE(same(part->readings[i], all->readings[i])) << file << " cut at " << cut;
     }
     EXPECT_GT(read_in_part, 0) << file;
   }
@@ -179,7 +187,8 @@ RC_GTEST_PROP(LoggerFile, ReadsOrRefusesAnythingWithoutFalling, (const std::stri
 RC_GTEST_PROP(LoggerFile, GivesBackTheHundredthsThatWereWritten, ()) {
   const auto hundredths = *rc::gen::inRange<std::int64_t>(-9999, 50000);
   const auto size = hundredths < 0 ? -hundredths : hundredths;
-  const std::string text = (hundredths < 0 ? "-" : "") + std::to_string(size / 100) + "." + (size % 100 < 10 ? "0" : "") + std::to_string(size % 100);
+  const std::string text =
+      (hundredths < 0 ? "-" : "") + std::to_string(size / 100) + "." + (size % 100 < 10 ? "0" : "") + std::to_string(size % 100);
   RC_ASSERT(cell(text)->hundredths == hundredths);
 }
 

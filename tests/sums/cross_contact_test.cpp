@@ -18,7 +18,9 @@ const std::string almond = "nuts:almond";
 KitUse batch(const std::string& id, double at, std::vector<std::string> allergens = {}, const std::string& equipment = "stand mixer") {
   return {equipment, minute(at), id, "batch " + id, std::move(allergens), ""};
 }
-KitUse cleaning(const std::string& grade, double at, const std::string& equipment = "stand mixer") { return {equipment, minute(at), "", "", {}, grade}; }
+KitUse cleaning(const std::string& grade, double at, const std::string& equipment = "stand mixer") {
+  return {equipment, minute(at), "", "", {}, grade};
+}
 
 const Contact* met(const std::vector<Contact>& all, const std::string& id, const std::string& allergen = almond) {
   const auto found = std::find_if(all.begin(), all.end(), [&](const Contact& c) { return c.batch == id && c.allergen == allergen; });
@@ -27,12 +29,14 @@ const Contact* met(const std::vector<Contact>& all, const std::string& id, const
 
 TEST(Contacts, CarryAnAllergenUntilAValidatedCleaning) {
   // a mixer: nut paste, wiped, vanilla sponge, validated clean, plain sponge
-  const std::vector<KitUse> uses{batch("nut-paste", 60, {almond}), cleaning("wiped", 75), batch("vanilla", 90), cleaning("validated", 120), batch("plain", 140)};
+  const std::vector<KitUse> uses{batch("nut-paste", 60, {almond}), cleaning("wiped", 75), batch("vanilla", 90), cleaning("validated", 120),
+                                 batch("plain", 140)};
   const auto all = contacts(uses, utc);
   ASSERT_TRUE(met(all, "vanilla"));
   EXPECT_FALSE(met(all, "vanilla")->cleaned);
   EXPECT_EQ(met(all, "vanilla")->path,
-            "nuts:almond: stand mixer, batch nut-paste (nut-paste) at 1 May 2026, 09:00, wiped before batch vanilla (vanilla) at 1 May 2026, 09:30");
+            "nuts:almond: stand mixer, batch nut-paste (nut-paste) at 1 May 2026, 09:00, wiped before batch vanilla (vanilla) at 1 May "
+            "2026, 09:30");
   EXPECT_FALSE(met(all, "plain"));
   auto voided = uses;
   voided.erase(voided.begin() + 3);
@@ -40,7 +44,9 @@ TEST(Contacts, CarryAnAllergenUntilAValidatedCleaning) {
 }
 
 TEST(Contacts, GoByTheGradeOfTheCleaning) {
-  const auto after = [](const std::string& grade) { return contacts(std::vector{batch("a", 0, {almond}), cleaning(grade, 5), batch("b", 10)}, utc); };
+  const auto after = [](const std::string& grade) {
+    return contacts(std::vector{batch("a", 0, {almond}), cleaning(grade, 5), batch("b", 10)}, utc);
+  };
   for (const char* grade : {"wiped", "rinsed by somebody", ""}) {
     ASSERT_TRUE(met(after(grade), "b")) << grade;
     EXPECT_FALSE(met(after(grade), "b")->cleaned) << grade;
@@ -72,19 +78,23 @@ TEST(Contacts, StayOnTheirEquipmentAndInTheirOrder) {
 }
 
 TEST(Contacts, TellADirtySourceRatherThanAWashedOne) {
-  const auto all = contacts(std::vector{batch("a", 0, {almond}), cleaning("washed, looked clean", 5), batch("b", 10, {almond}), batch("c", 20)}, utc);
+  const auto all =
+      contacts(std::vector{batch("a", 0, {almond}), cleaning("washed, looked clean", 5), batch("b", 10, {almond}), batch("c", 20)}, utc);
   ASSERT_TRUE(met(all, "c"));
   EXPECT_FALSE(met(all, "c")->cleaned);
 }
 
 TEST(Contacts, KeepWhatWasWashedOnceThroughLaterUses) {
-  const auto all = contacts(std::vector{batch("a", 0, {almond}), cleaning("washed, looked clean", 5), batch("b", 10), cleaning("wiped", 15), batch("c", 20)}, utc);
+  const auto all = contacts(
+      std::vector{batch("a", 0, {almond}), cleaning("washed, looked clean", 5), batch("b", 10), cleaning("wiped", 15), batch("c", 20)},
+      utc);
   ASSERT_TRUE(met(all, "c"));
   EXPECT_TRUE(met(all, "c")->cleaned);
 }
 
 TEST(Contacts, GoOnWithTheBatchToOtherEquipment) {
-  const auto all = contacts(std::vector{batch("a", 0, {almond}), batch("b", 10), batch("b", 20, {}, "rolling mat"), batch("c", 30, {}, "rolling mat")}, utc);
+  const auto all = contacts(
+      std::vector{batch("a", 0, {almond}), batch("b", 10), batch("b", 20, {}, "rolling mat"), batch("c", 30, {}, "rolling mat")}, utc);
   ASSERT_TRUE(met(all, "c"));
   EXPECT_NE(met(all, "c")->path.find("stand mixer, batch a"), std::string::npos) << met(all, "c")->path;
   EXPECT_NE(met(all, "c")->path.find("rolling mat, batch b"), std::string::npos);
@@ -108,9 +118,11 @@ RC_GTEST_PROP(Contacts, AreNeverFewerWithoutACleaning, ()) {
     const auto at = *rc::gen::inRange(0, 12);
     const std::string equipment = *rc::gen::element(std::string{"mixer"}, std::string{"mat"});
     if (*rc::gen::inRange(0, 3) == 0) {
-      uses.push_back(cleaning(*rc::gen::element(std::string{"wiped"}, std::string{"washed, looked clean"}, std::string{"washed and tested"}), at, equipment));
+      uses.push_back(cleaning(
+          *rc::gen::element(std::string{"wiped"}, std::string{"washed, looked clean"}, std::string{"washed and tested"}), at, equipment));
     } else {
-      uses.push_back(batch(std::string(1, static_cast<char>('a' + i)), at, *rc::gen::arbitrary<bool>() ? std::vector{almond} : std::vector<std::string>{}, equipment));
+      uses.push_back(batch(std::string(1, static_cast<char>('a' + i)), at,
+                           *rc::gen::arbitrary<bool>() ? std::vector{almond} : std::vector<std::string>{}, equipment));
     }
   }
   const auto with = contacts(uses, utc);
@@ -120,7 +132,9 @@ RC_GTEST_PROP(Contacts, AreNeverFewerWithoutACleaning, ()) {
   for (const Contact& c : without) RC_ASSERT(!c.cleaned);
 }
 
-Contact contact(const std::string& id, const std::string& allergen, bool cleaned) { return {id, allergen, cleaned, allergen + ": by the mixer"}; }
+Contact contact(const std::string& id, const std::string& allergen, bool cleaned) {
+  return {id, allergen, cleaned, allergen + ": by the mixer"};
+}
 
 TEST(SharedKit, StopsWithoutOverrideWhatNobodyWashedOff) {
   const auto found = judge_shared_kit("cake-1", std::vector{contact("b", almond, false)}, {"b"}, {"milk"}, {});
@@ -139,7 +153,8 @@ TEST(SharedKit, TellsWhatLookedCleanAndStopsItForThatAllergyOnly) {
   ASSERT_EQ(told.size(), 1u);
   EXPECT_EQ(told[0].verdict, Verdict::shown);
   EXPECT_EQ(told[0].stop, Stop::none);
-  for (const char* named : {"nuts:almond", "nuts"}) EXPECT_EQ(judge_shared_kit("cake-1", one, {"b"}, {}, {named})[0].stop, Stop::no_override) << named;
+  for (const char* named : {"nuts:almond", "nuts"})
+    EXPECT_EQ(judge_shared_kit("cake-1", one, {"b"}, {}, {named})[0].stop, Stop::no_override) << named;
   EXPECT_EQ(judge_shared_kit("cake-1", one, {"b"}, {}, {"nuts:walnut"})[0].stop, Stop::none);
   EXPECT_EQ(judge_shared_kit("cake-1", std::vector{contact("b", "nuts", true)}, {"b"}, {}, {"nuts:walnut"})[0].stop, Stop::no_override);
   const auto accepted = judge_shared_kit("cake-1", one, {"b"}, {}, {"nuts"}, {almond});
@@ -155,7 +170,8 @@ TEST(SharedKit, LeavesOutWhatTheCakeDeclaresAndOtherCakesBatches) {
 }
 
 TEST(SharedKit, TakesTheWorstOfSeveralContacts) {
-  const auto found = judge_shared_kit("cake-1", std::vector{contact("b", almond, true), contact("c", almond, false), contact("b", "milk", true)}, {"b", "c"}, {}, {});
+  const auto found = judge_shared_kit(
+      "cake-1", std::vector{contact("b", almond, true), contact("c", almond, false), contact("b", "milk", true)}, {"b", "c"}, {}, {});
   ASSERT_EQ(found.size(), 2u);
   EXPECT_EQ(found[0].subject, "milk");
   EXPECT_EQ(found[1].stop, Stop::no_override);

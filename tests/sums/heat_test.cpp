@@ -102,8 +102,9 @@ TEST(DemonstratedTime, CountsAboveTheCeilingAsTheCeiling) {
 }
 
 TEST(DemonstratedTime, RefusesTermsThatMeanNothing) {
-  for (const auto& spoil : std::vector<void (*)(HeatTerms&)>{[](HeatTerms& t) { t.z = kelvins(0); }, [](HeatTerms& t) { t.error = kelvins(-1); },
-                                                             [](HeatTerms& t) { t.ceiling = celsius(-200); }, [](HeatTerms& t) { t.longest_step = Span{-1}; }}) {
+  for (const auto& spoil : std::vector<void (*)(HeatTerms&)>{
+           [](HeatTerms& t) { t.z = kelvins(0); }, [](HeatTerms& t) { t.error = kelvins(-1); },
+           [](HeatTerms& t) { t.ceiling = celsius(-200); }, [](HeatTerms& t) { t.longest_step = Span{-1}; }}) {
     HeatTerms terms = at_70;
     spoil(terms);
     EXPECT_THROW(demonstrated_time(steady(70, 3, 0.5), terms), std::invalid_argument);
@@ -121,8 +122,8 @@ TEST(HeldTime, IsMetByAReadingEqualToTheLimitAndNotAHundredthBelow) {
 }
 
 TEST(HeldTime, IsTheLongestUnbrokenOneAndNeverTheirSum) {
-  const auto held = held_at_or_above(readings({{0, 71.0}, {1, 71.0}, {1.5, 60.0}, {2, 71.0}, {3, 71.0}, {3.5, 71.0}, {4, 60.0}}), celsius(70),
-                                     no_error, minutes_long(1));
+  const auto held = held_at_or_above(readings({{0, 71.0}, {1, 71.0}, {1.5, 60.0}, {2, 71.0}, {3, 71.0}, {3.5, 71.0}, {4, 60.0}}),
+                                     celsius(70), no_error, minutes_long(1));
   EXPECT_EQ(held.minimum, minutes_long(1.5));
   EXPECT_EQ(held.maximum, minutes_long(2.5));
   EXPECT_TRUE(held.open);  // it starts above
@@ -293,7 +294,8 @@ TEST(EggStep, AcceptsAnEquivalentOnlyByItsLowerBoundAndOnlyWhereARowGrantsIt) {
   TemperatureTerms terms = terms_for_tests();
   terms.heat_rows = {{cited("core-75"), "core of a cooked food", celsius(75), minutes_long(20)}};
   EXPECT_EQ(judged(raw_heated(), heated_to(70, 5), {}, true, terms).verdict, Verdict::not_met);
-  terms.equivalences = {{cited("equal"), "core of a cooked food", celsius(70), kelvins(7.5), minutes_long(2), celsius(60), celsius(75), minutes_long(1)}};
+  terms.equivalences = {
+      {cited("equal"), "core of a cooked food", celsius(70), kelvins(7.5), minutes_long(2), celsius(60), celsius(75), minutes_long(1)}};
   EXPECT_EQ(judged(raw_heated(), heated_to(70, 5), {}, true, terms).verdict, Verdict::shown);
   EXPECT_EQ(judged(raw_heated(), heated_to(70, 5), kelvins(0.01), true, terms).verdict, Verdict::not_shown);
   EXPECT_EQ(judged(raw_heated(), heated_to(62, 5), {}, true, terms).verdict, Verdict::not_met);
@@ -385,14 +387,16 @@ std::vector<Reading> any_series(int least = 0) {
   for (int i = 0; i < count; ++i) {
     at += *rc::gen::element(Span{30'000}, Span{30'000}, Span{30'000}, Span{60'000}, Span{61'000});
     const bool fault = *rc::gen::weightedElement<bool>({{15, false}, {1, true}});
-    series.push_back({at, fault ? std::nullopt : std::optional{Temperature::hundredths_celsius(*rc::gen::inRange<std::int64_t>(6800, 7700))}});
+    series.push_back(
+        {at, fault ? std::nullopt : std::optional{Temperature::hundredths_celsius(*rc::gen::inRange<std::int64_t>(6800, 7700))}});
   }
   return series;
 }
 
 TemperatureTerms terms_with_an_equivalence() {
   TemperatureTerms terms = terms_for_tests();
-  terms.equivalences = {{cited("equal"), "core of a cooked food", celsius(70), kelvins(7.5), minutes_long(2), celsius(69), celsius(75), minutes_long(1)}};
+  terms.equivalences = {
+      {cited("equal"), "core of a cooked food", celsius(70), kelvins(7.5), minutes_long(2), celsius(69), celsius(75), minutes_long(1)}};
   return terms;
 }
 

@@ -55,7 +55,8 @@ TEST(Trust, IsTakenBackByALaterFailedCheck) {
   checks.push_back(in_ice(day(5), -1.2));
   const auto doubted = trust_at(day(2), checks, terms, utc);
   EXPECT_FALSE(doubted.good);
-  EXPECT_NE(doubted.words.find("the next check was not good: the check in ice on 6 May 2026 failed: read -1.2 °C"), std::string::npos) << doubted.words;
+  EXPECT_NE(doubted.words.find("the next check was not good: the check in ice on 6 May 2026 failed: read -1.2 °C"), std::string::npos)
+      << doubted.words;
 }
 
 TEST(Trust, IsKeptByAGoodNextCheckWhateverComesLater) {

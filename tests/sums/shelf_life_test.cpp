@@ -8,7 +8,9 @@ namespace {
 
 Date may(unsigned day) { return std::chrono::year{2026} / 5 / std::chrono::day{day}; }
 
-PartLife part(const std::string& name, const std::string& storage, unsigned made, int days) { return {name, storage, may(made), days, "the maker's decision"}; }
+PartLife part(const std::string& name, const std::string& storage, unsigned made, int days) {
+  return {name, storage, may(made), days, "the maker's decision"};
+}
 LotLife lot(const std::string& name) {
   LotLife one;
   one.name = name;
@@ -33,8 +35,10 @@ TEST(ShelfLife, IsTheEarliestOfPartsUseByDatesAndOpenedPacks) {
 }
 
 TEST(ShelfLife, SaysWhichPartsDecided) {
-  const auto life = shelf_life(std::vector{part("sponge", "room", 1, 5), part("filling", "fridge", 3, 3), part("icing", "room", 1, 30)}, {});
-  EXPECT_EQ(life.why, "sponge, made 1 May 2026, keeps 5 days (the maker's decision); filling, made 3 May 2026, keeps 3 days (the maker's decision)");
+  const auto life =
+      shelf_life(std::vector{part("sponge", "room", 1, 5), part("filling", "fridge", 3, 3), part("icing", "room", 1, 30)}, {});
+  EXPECT_EQ(life.why,
+            "sponge, made 1 May 2026, keeps 5 days (the maker's decision); filling, made 3 May 2026, keeps 3 days (the maker's decision)");
 }
 
 TEST(ShelfLife, CountsTheDayItWasMadeAsTheFirstWhereTheRulesDo) {
@@ -114,7 +118,8 @@ RC_GTEST_PROP(ShelfLife, IsNeverLongerForOnePartMore, ()) {
   std::vector<PartLife> parts;
   const auto count = *rc::gen::inRange(1, 6);
   for (int i = 0; i < count; ++i) {
-    parts.push_back(part("p", *rc::gen::element(std::string{"room"}, std::string{"fridge"}), *rc::gen::inRange(1u, 20u), *rc::gen::inRange(0, 30)));
+    parts.push_back(
+        part("p", *rc::gen::element(std::string{"room"}, std::string{"fridge"}), *rc::gen::inRange(1u, 20u), *rc::gen::inRange(0, 30)));
   }
   const auto before = shelf_life(parts, {}).date;
   parts.push_back(part("q", "fridge", *rc::gen::inRange(1u, 20u), *rc::gen::inRange(0, 30)));

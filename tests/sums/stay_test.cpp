@@ -59,7 +59,8 @@ TEST(Excursions, AreOpenAtAnEndAGapAndAFault) {
   ASSERT_EQ(gap.size(), 2u);
   EXPECT_FALSE(gap[0].maximum);
   EXPECT_FALSE(gap[1].maximum);
-  const auto fault = excursions_above(readings({{0, 7.0}, {15, 9.0}, {20, std::nullopt}, {30, 9.0}, {45, 7.0}}), celsius(8), minutes_long(30));
+  const auto fault =
+      excursions_above(readings({{0, 7.0}, {15, 9.0}, {20, std::nullopt}, {30, 9.0}, {45, 7.0}}), celsius(8), minutes_long(30));
   ASSERT_EQ(fault.size(), 2u);
   EXPECT_EQ(fault[0].minimum + fault[1].minimum, Span{});
 }
