@@ -43,6 +43,9 @@ export TIERPROOF_BY=iris
 
 "$tierproof" kit stand-mixer --name "stand mixer"
 "$tierproof" kit saucepan --name "saucepan"
+"$tierproof" kit palette-knife --name "palette knife"
+"$tierproof" kit crunch-tub --name "strawberry tub"
+"$tierproof" kit gilding-brush --name "gilding brush"
 "$tierproof" recipe "$here"/recipes/boiled-syrup.json "$here"/recipes/[!b]*.json
 
 "$tierproof" place cake-fridge --name "cake fridge" --kind fridge

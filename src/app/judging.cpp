@@ -282,6 +282,29 @@ void judge_particulars(Judgement& judgement) {
   judgement.findings.push_back(std::move(finding));
 }
 
+/// Shared equipment: whether it is recorded at all, and what it may have brought.
+void judge_kit(const State& state, Judgement& judgement, const std::vector<Contact>& contacts, const std::vector<KitUse>& kit,
+               const std::vector<std::string>& contained, const std::vector<std::string>& named) {
+  std::vector<std::string> accepted;
+  for (const auto& acceptance : state.acceptances) {
+    if (acceptance.value.cake != judgement.cake) continue;
+    for (auto& key : split_keys(acceptance.value.allergens)) accepted.push_back(std::move(key));
+  }
+  const auto ids = batch_ids(judgement.parts);
+  const auto words = [&](const std::vector<std::string>& keys) { return words_of_keys(judgement.label, keys); };
+  auto found = judge_shared_kit(judgement.cake.text(), contacts, ids, words(contained), words(named), words(accepted));
+  const Finding recorded = judge_kit_recorded(judgement.cake.text(), kit, ids);
+  if (found.empty() && recorded.verdict == Verdict::shown) {
+    Finding none = finding_of("shared-kit", judgement.cake.text(), Verdict::shown, Stop::none,
+                              "nothing that it does not declare was on its kit without a tested washing in between, as recorded", "");
+    none.limit = "kit washed and tested, or cleaned by a validated method, between an allergen and a batch without it";
+    none.result = "no such meeting recorded";
+    found.push_back(std::move(none));
+  }
+  for (auto& finding : found) judgement.findings.push_back(std::move(finding));
+  judgement.findings.push_back(recorded);
+}
+
 void judge_inedible(const State& state, Judgement& judgement) {
   std::vector<std::string> lines;
   for (const auto& tier : state.tiers) {
@@ -337,7 +360,8 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   for (const auto& allergen : judgement.label.allergens) keys.push_back(allergen.key);
 
   // Contacts are told in the words of the label; everything else goes by key.
-  const auto all_contacts = contacts(kit_uses(state, judgement.label.allergens), at.offset);
+  const auto kit = kit_uses(state, judgement.label.allergens);
+  const auto all_contacts = contacts(kit, at.offset);
   for (auto& batch : judgement.parts.batches) {
     for (const auto& contact : all_contacts) {
       if (contact.batch == batch.id.text()) batch.cross_contact.push_back(key_of(judgement.label, contact.allergen));
@@ -364,9 +388,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   }
   const auto* answer = state.answer(id);
   const auto named = answer == nullptr ? std::vector<std::string>{} : split_keys(answer->value.allergens);
-  const auto contained_words = words_of_keys(judgement.label, contained);
-  const auto named_words = words_of_keys(judgement.label, named);
-  for (auto& finding : judge_shared_kit(id.text(), all_contacts, batch_ids(judgement.parts), contained_words, named_words)) judgement.findings.push_back(std::move(finding));
+  judge_kit(state, judgement, all_contacts, kit, contained, named);
   judge_lots(state, judgement);
   judge_answer(state, judgement, all_contacts);
   std::vector<ProbeTrust> used;

@@ -168,18 +168,68 @@ class FirstPage {
     return finding < content_.finding_words.size() ? content_.finding_words[finding] : content_.findings[finding].control;
   }
 
+  bool is_brief(const Finding& finding) const {
+    const auto& brief = content_.brief_controls;
+    return finding.verdict == Verdict::shown && std::find(brief.begin(), brief.end(), finding.control) != brief.end();
+  }
+
+  /// Findings that share a row: those met, of one control against one limit. Anything else has a row of its own.
+  std::vector<std::vector<std::size_t>> rows_of_controls() const {
+    std::vector<std::vector<std::size_t>> rows;
+    for (std::size_t i = 0; i < content_.findings.size(); ++i) {
+      const Finding& finding = content_.findings[i];
+      if (is_brief(finding)) continue;
+      const auto joins = [&](const std::vector<std::size_t>& row) {
+        const Finding& first = content_.findings[row.front()];
+        return finding.verdict == Verdict::shown && first.verdict == Verdict::shown && first.control == finding.control && first.limit == finding.limit &&
+               !first.result.empty() && !finding.result.empty();
+      };
+      const auto row = std::find_if(rows.begin(), rows.end(), joins);
+      if (row != rows.end()) {
+        row->push_back(i);
+      } else {
+        rows.push_back({i});
+      }
+    }
+    return rows;
+  }
+
+  /// One member of every finding of a row, each text once.
+  std::string joined(const std::vector<std::size_t>& row, std::string Finding::*member, std::string_view between) const {
+    std::vector<std::string> texts;
+    for (const std::size_t i : row) {
+      const std::string& text = content_.findings[i].*member;
+      if (!text.empty() && std::find(texts.begin(), texts.end(), text) == texts.end()) texts.push_back(text);
+    }
+    return fmt::format("{}", fmt::join(texts, between));
+  }
+
+  /// The controls that are met and only named.
+  std::string named_briefly() const {
+    std::vector<std::string> words;
+    for (std::size_t i = 0; i < content_.findings.size(); ++i) {
+      if (!is_brief(content_.findings[i])) continue;
+      const std::string word = words_of_finding(i);
+      if (std::find(words.begin(), words.end(), word) == words.end()) words.push_back(word);
+    }
+    return fmt::format("{}", fmt::join(words, "; "));
+  }
+
   void add_controls() {
     append(blocks_, type_.section_head("Controls"));
     Table controls = type_.table({"what", "must be", "recorded", "result"});
-    for (std::size_t i = 0; i < content_.findings.size(); ++i) {
+    for (const auto& together : rows_of_controls()) {
+      const std::size_t i = together.front();
       const Finding& finding = content_.findings[i];
       const std::string field = fmt::format("findings[{}]", i);
       const bool shown = finding.verdict == Verdict::shown;
       Cell what = type_.cell({type_.bold(words_of_finding(i))}, field);
-      if (!finding.subject.empty()) what.paragraphs.push_back(type_.paragraph({type_.tiny(finding.subject)}, field));
+      const std::string subjects = joined(together, &Finding::subject, ", ");
+      if (!subjects.empty()) what.paragraphs.push_back(type_.paragraph({type_.tiny(subjects)}, field));
       const bool message_is_result = finding.result.empty();
-      Cell recorded = type_.cell({type_.plain(message_is_result ? finding.message : finding.result)}, field);
-      if (!finding.evidence.empty()) recorded.paragraphs.push_back(type_.paragraph({type_.tiny(finding.evidence)}, field));
+      Cell recorded = type_.cell({type_.plain(message_is_result ? finding.message : joined(together, &Finding::result, "; "))}, field);
+      const std::string evidence = joined(together, &Finding::evidence, "; ");
+      if (!evidence.empty()) recorded.paragraphs.push_back(type_.paragraph({type_.tiny(evidence)}, field));
       const std::string words = mark_of(finding.verdict) + " " + std::string{words_of(finding.verdict)};
       Cell result = type_.cell({shown ? type_.plain(words) : type_.bold(words)}, field);
       const std::size_t against = override_of(i);
@@ -207,6 +257,13 @@ class FirstPage {
       controls.rows.push_back(std::move(row));
       controls.rows.push_back(
           Row{{type_.cell({type_.plain("")}, field), Cell{{type_.paragraph({type_.plain(more)}, field)}, 3}}, true, false});
+    }
+    const std::string brief = named_briefly();
+    if (!brief.empty()) {
+      controls.rows.push_back(Row{{type_.cell({type_.bold("Also met")}, "findings"), Cell{{type_.paragraph({type_.plain(brief)}, "findings")}, 2},
+                                   type_.cell({type_.plain(mark_of(Verdict::shown) + " " + std::string{words_of(Verdict::shown)})}, "findings")},
+                                  true,
+                                  false});
     }
     if (content_.findings.empty()) {
       controls.rows.push_back(Row{{Cell{{type_.paragraph({type_.bold("no control has been judged")}, "findings")}, 4}}, true, false});

@@ -105,7 +105,9 @@ std::vector<std::string> told(const BatchGraph::Ways& ways, const std::string& e
   std::sort(lines.begin(), lines.end());
   return lines;
 }
-std::string more_words(const BatchGraph::Ways& ways) { return fmt::format("and {} more {}", ways.more.str(), ways.more == 1 ? "way" : "ways"); }
+std::string more_words(const BatchGraph::Ways& ways) {
+  return fmt::format("and {} more {}", ways.more.str(), ways.more == 1 ? "way" : "ways");
+}
 
 void add_lines(std::vector<std::string>& lines, const BatchGraph::Ways& ways, const std::string& end, const std::string& subject) {
   for (std::string& line : told(ways, end)) lines.push_back(std::move(line));
@@ -144,9 +146,8 @@ AllergenTrace trace(const std::string& allergen, const CakeParts& parts, const B
 
   const std::string group = group_of(allergen);
   std::vector<std::size_t> batches = graph.reached();
-  std::sort(batches.begin(), batches.end(), [&](std::size_t a, std::size_t b) {
-    return graph.step(a) != graph.step(b) ? graph.step(a) < graph.step(b) : a < b;
-  });
+  std::sort(batches.begin(), batches.end(),
+            [&](std::size_t a, std::size_t b) { return graph.step(a) != graph.step(b) ? graph.step(a) < graph.step(b) : a < b; });
   for (const std::size_t index : batches) {
     const std::vector<std::string>& met = parts.batches[index].cross_contact;
     const bool here = std::any_of(met.begin(), met.end(), [&](const std::string& key) {
@@ -173,7 +174,8 @@ std::vector<TierAmount> tiers_of(const CakeParts& parts, const BatchGraph& graph
       }
       const auto [known, fresh] = of_lot.try_emplace(use.index);
       for (std::size_t i = 0; fresh && i < allergens.size(); ++i) {
-        if (pack_statement(parts.lots[use.index].ingredient, allergens[i]).presence == Presence::contains) known->second.insert(allergens[i]);
+        if (pack_statement(parts.lots[use.index].ingredient, allergens[i]).presence == Presence::contains)
+          known->second.insert(allergens[i]);
       }
       keys.insert(known->second.begin(), known->second.end());
     }
@@ -245,8 +247,9 @@ Result<Composition> compose(const CakeParts& parts, const std::vector<std::strin
   if (made.lost_mg < 0) {
     std::string which;
     for (const std::string& batch : batches_that_gained(parts)) which += (which.empty() ? "" : "; ") + batch;
-    return Refusal{"", 0, "placed", fmt::format("{} weighs {} g more than everything that went into it: {}", parts.cake.text(),
-                                                format_decimal(-made.lost_mg / 1000, 1), which),
+    return Refusal{"", 0, "placed",
+                   fmt::format("{} weighs {} g more than everything that went into it: {}", parts.cake.text(),
+                               format_decimal(-made.lost_mg / 1000, 1), which),
                    "record what is missing, or weigh again"};
   }
 
@@ -273,7 +276,8 @@ std::vector<std::string> batches_that_gained(const CakeParts& parts) {
   std::vector<std::string> lines;
   for (const std::size_t index : graph.reached()) {
     const std::int64_t gained = gained_mg(parts.batches[index]);
-    if (gained > 0) lines.push_back(fmt::format("{} weighs {} g more than what went in", graph.step(index), format_decimal(share_of(gained, 1000), 1)));
+    if (gained > 0)
+      lines.push_back(fmt::format("{} weighs {} g more than what went in", graph.step(index), format_decimal(share_of(gained, 1000), 1)));
   }
   std::sort(lines.begin(), lines.end());
   return lines;

@@ -31,8 +31,9 @@ void refuse_batch(const CakeParts& parts, std::size_t index, Refusals& all) {
     const std::string here = fmt::format("{}.uses[{}]", field, i);
     const std::size_t known = use.of == Use::Of::lot ? parts.lots.size() : parts.batches.size();
     if (use.index >= known) {
-      all.push_back(refusal(here + ".index", fmt::format("{} uses {} number {}, and there are {}", step_of(batch),
-                                                         use.of == Use::Of::lot ? "pack" : "batch", use.index, known),
+      all.push_back(refusal(here + ".index",
+                            fmt::format("{} uses {} number {}, and there are {}", step_of(batch), use.of == Use::Of::lot ? "pack" : "batch",
+                                        use.index, known),
                             "name one that is recorded"));
     }
     if (use.mass <= Mass{}) {

@@ -49,9 +49,8 @@ void sort_allergens(Declaration& declared, const CakeParts& parts, const Composi
   const bool silent = !sulphites_without_figure(parts, made).empty();
   for (const AllergenTerm& term : terms.allergens) {
     const AllergenTrace* found = find_trace(made, term.key);
-    bool contains = std::any_of(made.lots.begin(), made.lots.end(), [&](const LotAmount& amount) {
-      return pack_brings(parts.lots[amount.lot].ingredient, term);
-    });
+    bool contains = std::any_of(made.lots.begin(), made.lots.end(),
+                                [&](const LotAmount& amount) { return pack_brings(parts.lots[amount.lot].ingredient, term); });
     if (term.key == sulphites_key && term.above_mg_per_kg && contains) {
       contains = silent || above_threshold(declared.sulphites_mg_per_kg, term);
     }
@@ -95,14 +94,16 @@ std::vector<const AllergenTerm*> brought_by(const Together& together, const Cake
 }
 
 bool knows_composition(const LabelTerms& terms, const std::string& name) {
-  return !name.empty() && std::any_of(terms.fixed_by_law.begin(), terms.fixed_by_law.end(), [&](const std::string& known) { return same_words(known, name); });
+  return !name.empty() && std::any_of(terms.fixed_by_law.begin(), terms.fixed_by_law.end(),
+                                      [&](const std::string& known) { return same_words(known, name); });
 }
 
 void list_ingredients(Declaration& declared, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
   const std::vector<Together> all = put_together(parts, made);
   for (const Together& together : all) {
     const IngredientFacts& food = parts.lots[together.sample].ingredient;
-    declared.ingredients.push_back({{}, printed_name(food), together.ingoing_mg, together.ingoing_mg / made.finished_mg, false, together.lots});
+    declared.ingredients.push_back(
+        {{}, printed_name(food), together.ingoing_mg, together.ingoing_mg / made.finished_mg, false, together.lots});
   }
   for (std::size_t i = 0; i < all.size(); ++i) {
     const IngredientFacts& food = parts.lots[all[i].sample].ingredient;
@@ -250,9 +251,11 @@ Result<ListedIngredient> group_in_varying_proportions(const CakeParts& parts, co
   if (members.size() < 2) {
     refuse(fmt::format("{} of the list belongs to {}", members.empty() ? "nothing" : "only one entry", group), "leave it as it stands");
   } else {
-    const auto heaviest = std::max_element(members.begin(), members.end(), [](const auto* a, const auto* b) { return a->ingoing_mg < b->ingoing_mg; });
+    const auto heaviest =
+        std::max_element(members.begin(), members.end(), [](const auto* a, const auto* b) { return a->ingoing_mg < b->ingoing_mg; });
     if ((*heaviest)->ingoing_mg * 2 * members.size() > total * 3) {
-      refuse(fmt::format("{} predominates: {} % of the {}", (*heaviest)->name, format_decimal((*heaviest)->ingoing_mg / total * 100, 1), group),
+      refuse(fmt::format("{} predominates: {} % of the {}", (*heaviest)->name, format_decimal((*heaviest)->ingoing_mg / total * 100, 1),
+                         group),
              "rank each by its mass");
     }
   }

@@ -46,12 +46,12 @@ void check_allergens(std::vector<Finding>& findings, const Composition& made, co
     const AllergenTrace* trace = find_trace(made, key);
     const std::string& word = term->word;
     const std::size_t packs = trace == nullptr ? 0 : trace->unknown.size();
-    Finding finding = not_shown("allergens-known", key,
-                                trace == nullptr ? fmt::format("nobody can rule out {}: the packs were not asked about it", word)
-                                                 : fmt::format("nobody can rule out {}: {} of the {} {} in it {} not say", word, packs,
-                                                               made.lots.size(), made.lots.size() == 1 ? "pack" : "packs",
-                                                               packs == 1 ? "does" : "do"),
-                                "do not hand it over; ask the supplier of each pack and record the answer with its evidence, or remake it without that pack");
+    Finding finding = not_shown(
+        "allergens-known", key,
+        trace == nullptr ? fmt::format("nobody can rule out {}: the packs were not asked about it", word)
+                         : fmt::format("nobody can rule out {}: {} of the {} {} in it {} not say", word, packs, made.lots.size(),
+                                       made.lots.size() == 1 ? "pack" : "packs", packs == 1 ? "does" : "do"),
+        "do not hand it over; ask the supplier of each pack and record the answer with its evidence, or remake it without that pack");
     finding.stop = Stop::no_override;
     finding.limit = limit;
     finding.result = trace == nullptr ? "not traced" : fmt::format("not known for {} of {} packs", packs, made.lots.size());
@@ -68,9 +68,10 @@ void check_allergens(std::vector<Finding>& findings, const Composition& made, co
     findings.push_back(std::move(finding));
     return;
   }
-  Finding finding = shown("allergens-known", made.cake.text(),
-                          fmt::format("each of the {} allergens that the law names is declared, or every one of the {} packs answers for it",
-                                      terms.allergens.size(), made.lots.size()));
+  Finding finding =
+      shown("allergens-known", made.cake.text(),
+            fmt::format("each of the {} allergens that the law names is declared, or every one of the {} packs answers for it",
+                        terms.allergens.size(), made.lots.size()));
   finding.limit = limit;
   finding.result = fmt::format("{} declared, {} may be contained", declared.contains.size(), declared.may_contain.size());
   finding.evidence = "what the packs' specifications say";
@@ -86,7 +87,8 @@ std::string called(const AdditiveFound& additive) {
 }
 
 Finding additive_finding(const AdditiveFound& additive, const Composition& made, std::string message, std::string remedy) {
-  Finding finding = not_shown("additives-permitted", additive.number.empty() ? additive.name : additive.number, std::move(message), std::move(remedy));
+  Finding finding =
+      not_shown("additives-permitted", additive.number.empty() ? additive.name : additive.number, std::move(message), std::move(remedy));
   finding.limit = "additives permitted in this food, with their class";
   finding.evidence = "what the packs' specifications say";
   for (const std::size_t amount : additive.amounts) append_paths(finding.paths, made, amount);
@@ -122,7 +124,8 @@ std::optional<Finding> judge_standing(const AdditiveFound& additive, const Compo
     finding.message = fmt::format("{} is permitted for outside decoration only{}", called(additive), why);
     finding.remedy = "confirm that it is used as outside decoration only";
   } else {
-    finding.message = fmt::format("the standing of {} is not known ({}){}", called(additive), row->status.empty() ? "no word" : row->status, why);
+    finding.message =
+        fmt::format("the standing of {} is not known ({}){}", called(additive), row->status.empty() ? "no word" : row->status, why);
     finding.remedy = "look it up in the law's list before this cake leaves";
   }
   return finding;
@@ -132,16 +135,18 @@ std::optional<Finding> judge_class(const AdditiveFound& additive, const Composit
   if (additive.class_title.empty()) {
     const AdditiveTerm* row = find_additive(terms, additive.number, additive.name);
     const bool usual = row != nullptr && !row->classes.empty();
-    return additive_finding(additive, made,
-                            usual ? fmt::format("what {} does is not recorded; its usual class, {}, is printed", called(additive), row->classes.front())
-                                  : fmt::format("what {} does is not recorded, so it is printed without a class", called(additive)),
-                            "read the class from the pack");
+    return additive_finding(
+        additive, made,
+        usual ? fmt::format("what {} does is not recorded; its usual class, {}, is printed", called(additive), row->classes.front())
+              : fmt::format("what {} does is not recorded, so it is printed without a class", called(additive)),
+        "read the class from the pack");
   }
-  const bool known = terms.class_titles.empty() || std::any_of(terms.class_titles.begin(), terms.class_titles.end(), [&](const std::string& title) {
-                       return same_words(title, additive.class_title);
-                     });
+  const bool known =
+      terms.class_titles.empty() || std::any_of(terms.class_titles.begin(), terms.class_titles.end(),
+                                                [&](const std::string& title) { return same_words(title, additive.class_title); });
   if (known) return std::nullopt;
-  return additive_finding(additive, made, fmt::format("{} is no class title of the law's list ({})", additive.class_title, called(additive)),
+  return additive_finding(additive, made,
+                          fmt::format("{} is no class title of the law's list ({})", additive.class_title, called(additive)),
                           "read the class from the pack");
 }
 
@@ -169,8 +174,9 @@ void check_additives(std::vector<Finding>& findings, const CakeParts& parts, con
     }
   }
   if (!fine) return;
-  Finding finding = shown("additives-permitted", made.cake.text(),
-                          additives.empty() ? "no pack lists an additive" : fmt::format("all {} additives are permitted by the table", judged.size()));
+  Finding finding =
+      shown("additives-permitted", made.cake.text(),
+            additives.empty() ? "no pack lists an additive" : fmt::format("all {} additives are permitted by the table", judged.size()));
   finding.limit = "additives permitted in this food, with their class";
   finding.result = fmt::format("{} additives", judged.size());
   finding.evidence = "what the packs' specifications say";
@@ -193,18 +199,20 @@ void check_sulphites(std::vector<Finding>& findings, const CakeParts& parts, con
   const std::vector<std::size_t> silent = sulphites_without_figure(parts, made);
   Finding finding;
   if (!silent.empty()) {
-    finding = not_shown("sulphites", made.cake.text(),
-                        fmt::format("{} with sulphites {} no figure, so they are declared as a caution", silent.size() == 1 ? "one pack" : fmt::format("{} packs", silent.size()),
-                                    silent.size() == 1 ? "gives" : "give"),
-                        "ask the supplier for the total as SO2 in mg/kg");
+    finding = not_shown(
+        "sulphites", made.cake.text(),
+        fmt::format("{} with sulphites {} no figure, so they are declared as a caution",
+                    silent.size() == 1 ? "one pack" : fmt::format("{} packs", silent.size()), silent.size() == 1 ? "gives" : "give"),
+        "ask the supplier for the total as SO2 in mg/kg");
     for (const std::size_t amount : silent) append_paths(finding.paths, made, amount);
     std::sort(finding.paths.begin(), finding.paths.end());
     finding.result = "at least " + sum;
   } else {
     const bool declares = above_threshold(declared.sulphites_mg_per_kg, *term);
     finding = shown("sulphites", made.cake.text(),
-                    declared.sulphites_mg_per_kg == 0 ? "no pack gives an amount of sulphites"
-                                                      : fmt::format("sulphites come to {} of the finished cake and are {}", sum, declares ? "declared" : "not declared"));
+                    declared.sulphites_mg_per_kg == 0
+                        ? "no pack gives an amount of sulphites"
+                        : fmt::format("sulphites come to {} of the finished cake and are {}", sum, declares ? "declared" : "not declared"));
     finding.result = sum;
   }
   finding.limit = limit;
@@ -219,14 +227,15 @@ void check_sulphites(std::vector<Finding>& findings, const CakeParts& parts, con
 bool is_close(const Share& share, const Share& limit) { return abs(share - limit) * 10 <= limit; }
 
 /// What an estimated mass that is a little off could change.
-std::vector<std::string> close_calls(const CakeParts& parts, const Composition& made, const Declaration& declared, const LabelTerms& terms) {
+std::vector<std::string> close_calls(const CakeParts& parts, const Composition& made, const Declaration& declared,
+                                     const LabelTerms& terms) {
   std::vector<std::string> close;
   const std::vector<ListedIngredient>& list = declared.ingredients;
   for (std::size_t i = 1; i < list.size(); ++i) {
     if (list[i].any_order_at_end) break;
     if ((list[i - 1].ingoing_mg - list[i].ingoing_mg) * 10 < list[i - 1].ingoing_mg) {
-      close.push_back(fmt::format("{} ({} g) before {} ({} g)", list[i - 1].name, format_decimal(list[i - 1].ingoing_mg / 1000, 1), list[i].name,
-                                  format_decimal(list[i].ingoing_mg / 1000, 1)));
+      close.push_back(fmt::format("{} ({} g) before {} ({} g)", list[i - 1].name, format_decimal(list[i - 1].ingoing_mg / 1000, 1),
+                                  list[i].name, format_decimal(list[i].ingoing_mg / 1000, 1)));
     }
   }
   const auto near = [&](const std::string& what, const Share& share, const Share& limit) {
@@ -238,7 +247,8 @@ std::vector<std::string> close_calls(const CakeParts& parts, const Composition& 
   for (const ListedIngredient& entry : list) {
     if (!seen.insert(entry.name).second) continue;
     near(entry.name, share_of_name(declared, entry.name), terms.any_order_below.limit);
-    const bool fixed = std::any_of(entry.lots.begin(), entry.lots.end(), [&](std::size_t lot) { return !parts.lots[lot].ingredient.fixed_by_law.empty(); });
+    const bool fixed = std::any_of(entry.lots.begin(), entry.lots.end(),
+                                   [&](std::size_t lot) { return !parts.lots[lot].ingredient.fixed_by_law.empty(); });
     if (fixed && terms.compound_relief_below.limit != terms.any_order_below.limit) {
       near(entry.name + " without its parts", share_of_name(declared, entry.name), terms.compound_relief_below.limit);
     }
@@ -264,23 +274,26 @@ void check_masses(std::vector<Finding>& findings, const CakeParts& parts, const 
 
   Finding finding;
   if (!gained.empty()) {
-    finding = not_shown("masses-weighed", made.cake.text(), fmt::format("{}: something was not recorded, or a mass is wrong", fmt::join(gained, "; ")),
+    finding = not_shown("masses-weighed", made.cake.text(),
+                        fmt::format("{}: something was not recorded, or a mass is wrong", fmt::join(gained, "; ")),
                         "record what is missing, or weigh again");
     finding.paths = gained;
   }
   if (!close.empty()) {
     const std::string message = fmt::format("a mass is estimated, and a little more or less could change the list ({})", which);
     if (gained.empty()) {
-      finding = not_shown("masses-weighed", made.cake.text(), message, "weigh what is estimated, or confirm the order and shares by another way");
+      finding =
+          not_shown("masses-weighed", made.cake.text(), message, "weigh what is estimated, or confirm the order and shares by another way");
     } else {
       finding.message += "; " + message;
     }
     finding.paths.insert(finding.paths.end(), close.begin(), close.end());
   }
   if (gained.empty() && close.empty()) {
-    finding = shown("masses-weighed", made.cake.text(),
-                    estimated.empty() ? "every mass on the way was weighed"
-                                      : fmt::format("estimated, and far enough from every limit and neighbour to change nothing: {}", which));
+    finding =
+        shown("masses-weighed", made.cake.text(),
+              estimated.empty() ? "every mass on the way was weighed"
+                                : fmt::format("estimated, and far enough from every limit and neighbour to change nothing: {}", which));
   }
   finding.limit = "masses weighed; an estimate only where a tenth more or less changes neither the order nor a limit";
   finding.result = estimated.empty() ? "all weighed" : fmt::format("{} estimated", estimated.size());

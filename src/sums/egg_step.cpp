@@ -1,3 +1,5 @@
+#include "tierproof/sums/heat.h"
+
 #include "series.h"
 
 #include <fmt/format.h>

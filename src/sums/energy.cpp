@@ -50,7 +50,8 @@ Result<Energy> energy_per_100g(const Nutrients& food, std::span<const EnergyFact
     energy.kj += grams * row->kj_per_g;
     energy.kcal += grams * row->kcal_per_g;
   }
-  if (total > 100) refusals.push_back({"", 0, "food", fmt::format("{} g in 100 g", format_decimal(total, 2)), "give grams in 100 g of food"});
+  if (total > 100)
+    refusals.push_back({"", 0, "food", fmt::format("{} g in 100 g", format_decimal(total, 2)), "give grams in 100 g of food"});
   if (!refusals.empty()) return refusals;
   energy.kj_text = format_decimal(energy.kj, 0) + " kJ";
   energy.kcal_text = format_decimal(energy.kcal, 0) + " kcal";

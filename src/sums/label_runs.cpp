@@ -104,7 +104,8 @@ class Printer {
   void item(const std::string& name, const std::vector<DeclaredPart>& parts, const std::vector<const AllergenTerm*>& bring) {
     std::vector<const AllergenTerm*> here;  // tied to this name, since no part of it shows them
     for (const AllergenTerm* allergen : ask_.allergens) {
-      if (std::none_of(parts.begin(), parts.end(), [&](const DeclaredPart& part) { return shows(part, *allergen); })) here.push_back(allergen);
+      if (std::none_of(parts.begin(), parts.end(), [&](const DeclaredPart& part) { return shows(part, *allergen); }))
+        here.push_back(allergen);
     }
     emphasised_name(name, here);
     if (!parts.empty()) {
@@ -163,7 +164,8 @@ class Printer {
       std::size_t end = i + 1;
       while (!title.empty() && end < parts.size() && same_words(title_of(parts[end]), title)) ++end;
       after_class = !title.empty();
-      if (after_class && !(end == i + 1 && same_words(printed_name(parts[i]), title))) out_.plain((end > i + 1 ? several(title) : title) + ": ");
+      if (after_class && !(end == i + 1 && same_words(printed_name(parts[i]), title)))
+        out_.plain((end > i + 1 ? several(title) : title) + ": ");
       for (std::size_t each = i; each < end; ++each) {
         if (each > i) out_.plain(", ");
         part(parts[each]);
@@ -233,7 +235,8 @@ const AdditiveTerm* find_additive(const LabelTerms& terms, const std::string& nu
     return terms.additive(plain.substr(0, plain.find('(')));
   }
   if (name.empty()) return nullptr;
-  const auto found = std::find_if(terms.additives.begin(), terms.additives.end(), [&](const AdditiveTerm& row) { return same_words(row.name, name); });
+  const auto found =
+      std::find_if(terms.additives.begin(), terms.additives.end(), [&](const AdditiveTerm& row) { return same_words(row.name, name); });
   return found == terms.additives.end() ? nullptr : &*found;
 }
 

@@ -12,9 +12,8 @@ namespace {
 const IngredientFacts& food_of(const CakeParts& parts, const LotAmount& amount) { return parts.lots[amount.lot].ingredient; }
 
 bool has_class(const std::vector<DeclaredPart>& parts, std::string_view title) {
-  return std::any_of(parts.begin(), parts.end(), [&](const DeclaredPart& part) {
-    return same_words(part.additive_class, title) || has_class(part.parts, title);
-  });
+  return std::any_of(parts.begin(), parts.end(),
+                     [&](const DeclaredPart& part) { return same_words(part.additive_class, title) || has_class(part.parts, title); });
 }
 
 using Found = std::map<std::tuple<std::string, std::string>, AdditiveFound>;  // by number (or name without one) and class
@@ -116,7 +115,8 @@ std::optional<Share> share_for_wording(const std::string& of, const CakeParts& p
   if (of == "polyols") return polyols > 0 ? std::optional<Share>{polyols / made.finished_mg} : std::nullopt;
   const bool both_worded = std::any_of(terms.share_wordings.begin(), terms.share_wordings.end(),
                                        [](const ShareWording& row) { return row.of == "sugars and sweeteners"; });
-  const bool applies = (of == "sugars and sweeteners" && sweetener && sugar) || (of == "sweeteners" && sweetener && !(sugar && both_worded));
+  const bool applies =
+      (of == "sugars and sweeteners" && sweetener && sugar) || (of == "sweeteners" && sweetener && !(sugar && both_worded));
   return applies ? std::optional<Share>{sweet / made.finished_mg} : std::nullopt;
 }
 
@@ -141,7 +141,8 @@ Share share_of_name(const Declaration& declared, const std::string& name) {
 }
 
 const AllergenTrace* find_trace(const Composition& made, const std::string& key) {
-  const auto found = std::find_if(made.allergens.begin(), made.allergens.end(), [&](const AllergenTrace& trace) { return trace.allergen == key; });
+  const auto found =
+      std::find_if(made.allergens.begin(), made.allergens.end(), [&](const AllergenTrace& trace) { return trace.allergen == key; });
   return found == made.allergens.end() ? nullptr : &*found;
 }
 

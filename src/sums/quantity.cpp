@@ -19,14 +19,16 @@ std::string rounded(const Share& value) { return format_decimal(value, value < 5
 
 UsedAmount as_category(std::string name, std::span<const UsedAmount> members) { return {std::move(name), sum_of(members)}; }
 
-Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const Share& mix_mg, const Share& finished_mg, bool moisture_lost) {
+Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const Share& mix_mg, const Share& finished_mg,
+                                        bool moisture_lost) {
   Refusals refusals;
   const auto refuse = [&](std::string field, std::string message, std::string remedy) {
     refusals.push_back(Refusal{"", 0, std::move(field), std::move(message), std::move(remedy)});
   };
   if (mix_mg <= 0) refuse("mix", "the total mix has no mass", "give the mass of everything put in");
   if (finished_mg <= 0) refuse("finished", "the finished food has no mass", "weigh it");
-  if (mix_mg > 0 && finished_mg > mix_mg) refuse("finished", "the finished food weighs more than the mix", "record what is missing, or weigh again");
+  if (mix_mg > 0 && finished_mg > mix_mg)
+    refuse("finished", "the finished food weighs more than the mix", "record what is missing, or weigh again");
   for (const UsedAmount& amount : used) {
     if (amount.used_mg < 0) refuse(amount.name, "an amount below zero was used", "give what was put in");
   }

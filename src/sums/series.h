@@ -70,7 +70,7 @@ std::string in_celsius(TemperatureSpan span);
 std::string in_percent(const Share& share);
 /// `no reading for 45 min, from 1 May 2026, 10:15 to 11:00`; at most three gaps, the rest as a number.
 std::string tell(std::span<const Gap> gaps, Offset offset);
-/// `the longest is no reading for 2 min`-like words without a clock: the reason of the first gap, and how many more there are.
+/// Without a clock: the reason of the first gap, and how many more there are.
 std::string tell(std::span<const Gap> gaps);
 
 }  // namespace tierproof::series

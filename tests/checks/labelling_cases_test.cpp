@@ -29,8 +29,9 @@ TEST(LabellingCases, L01KeepsTheOrderOfTheMixingBowl) {
   EXPECT_EQ(cake.made.ingoing_mg, 1'625'000);
   EXPECT_EQ(cake.made.lost_mg, 125'000);
   EXPECT_EQ(text_of(cake.declared.heading), "Ingredients:");
-  EXPECT_EQ(marked(cake.declared),
-            "sugar, butter (*MILK*), *WHEAT* flour, *EGG*, ground *ALMONDS*, baking powder (raising agents: E450, E500; maize starch), salt");
+  EXPECT_EQ(
+      marked(cake.declared),
+      "sugar, butter (*MILK*), *WHEAT* flour, *EGG*, ground *ALMONDS*, baking powder (raising agents: E450, E500; maize starch), salt");
   EXPECT_TRUE(cake.declared.allergen_line.empty());
   EXPECT_EQ(cake.declared.contains, (std::vector<std::string>{"gluten:wheat", "eggs", "milk", "nuts:almond"}));
   EXPECT_EQ(format_decimal(entry(cake.declared, "baking powder").of_finished * 100, 1), "0.8");
@@ -50,7 +51,9 @@ TEST(LabellingCases, L01KeepsTheOrderOfTheMixingBowl) {
 /// L02, FIC Annex VII A 1.
 TEST(LabellingCases, L02CountsOnlyTheWaterThatIsLeft) {
   const auto with_finished = [](std::int64_t finished) {
-    return label(one_batch({{food("sugar"), grams(900)}, {food("butter", {"milk"}), grams(520)}, {food("cocoa"), grams(80)}, {water(), grams(160)}}, grams(finished)));
+    return label(
+        one_batch({{food("sugar"), grams(900)}, {food("butter", {"milk"}), grams(520)}, {food("cocoa"), grams(80)}, {water(), grams(160)}},
+                  grams(finished)));
   };
   const Labelled a = with_finished(1560);
   EXPECT_EQ(a.declared.added_water_mg, 60'000);
@@ -75,7 +78,8 @@ TEST(LabellingCases, L03LetsSmallAmountsFollowInAnyOrder) {
                                          {food("orange oil"), grams(1)}},
                                         grams(1000)));
   EXPECT_FALSE(entry(cake.declared, "glucose syrup").any_order_at_end);
-  for (const char* name : {"baking powder", "vanilla extract", "salt", "orange oil"}) EXPECT_TRUE(entry(cake.declared, name).any_order_at_end) << name;
+  for (const char* name : {"baking powder", "vanilla extract", "salt", "orange oil"})
+    EXPECT_TRUE(entry(cake.declared, name).any_order_at_end) << name;
   EXPECT_EQ(why_unlawful_order(cake.declared, {"sugar", "glucose syrup", "orange oil", "salt", "vanilla extract", "baking powder"}), "");
   EXPECT_NE(why_unlawful_order(cake.declared, {"sugar", "baking powder", "glucose syrup", "vanilla extract", "salt", "orange oil"}), "");
 }
@@ -167,7 +171,8 @@ TEST(LabellingCases, L12WarnsOfPolyolsStrictlyAboveATenth) {
   EXPECT_EQ(a.declared.statements, (std::vector<std::string>{laxative, both}));
   const Labelled b = with_isomalt(140);  // exactly 10.0 %
   EXPECT_EQ(b.declared.statements, std::vector<std::string>{both});
-  for (const Labelled& cake : {a, b}) {  // caution, from memory: Reg 1333/2008 Annex II, Group IV only without added sugar or with less energy
+  for (const Labelled& cake :
+       {a, b}) {  // caution, from memory: Reg 1333/2008 Annex II, Group IV only without added sugar or with less energy
     const std::vector<Finding> found = of_control(check(cake.parts, cake.made, cake.declared, cake.terms), "additives-permitted");
     ASSERT_EQ(found.size(), 1U);
     EXPECT_EQ(found[0].subject, "E953");

@@ -78,7 +78,8 @@ TEST(TraceCases, C05ReworkCarriesWhatTheCrumbsBring) {
   baking.place("box", truffles, grams(60));
   const Result<Composition> made = compose(baking.parts, {"gluten:wheat", "milk"});
   ASSERT_TRUE(made);
-  EXPECT_EQ(made->allergens[0].contains, std::vector<std::string>{"cake-1 → batch-2 (truffles, Tuesday) → batch-1 (sponge, Monday) → pack-1 (flour, code L1)"});
+  EXPECT_EQ(made->allergens[0].contains,
+            std::vector<std::string>{"cake-1 → batch-2 (truffles, Tuesday) → batch-1 (sponge, Monday) → pack-1 (flour, code L1)"});
   EXPECT_EQ(made->allergens[1].presence, Presence::contains);
 }
 

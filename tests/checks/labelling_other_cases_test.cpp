@@ -51,7 +51,9 @@ TEST(LabellingCases, L05TakesTheFinishedMassOnceMoistureIsLost) {
 /// L11, Dir 76/211/EEC Annex I 3.1 (from memory); the e symbol: Packaged Goods Regulations 2006 reg. 2.
 TEST(LabellingCases, L11AsksForTallerFiguresOnHeavierPacks) {
   const LabelTerms terms = label_terms();
-  const auto height = [&](std::int64_t mass) { return minimum_height(terms.type_sizes, "net quantity e-mark", 40'000, grams(mass))->micrometres; };
+  const auto height = [&](std::int64_t mass) {
+    return minimum_height(terms.type_sizes, "net quantity e-mark", 40'000, grams(mass))->micrometres;
+  };
   EXPECT_EQ(height(50), 2000);
   EXPECT_EQ(height(200), 3000);
   EXPECT_EQ(height(950), 4000);
@@ -62,13 +64,15 @@ TEST(LabellingCases, L11AsksForTallerFiguresOnHeavierPacks) {
 /// L13, FAO/WHO reference doses; expert advice, not law.
 TEST(LabellingCases, L13ComparesCrossContactWithTheActionLevel) {
   const std::vector<ReferenceDoseTerm> doses = reference_doses();
-  const Result<Precaution> hazelnut = judge_precaution({"nuts:hazelnut", "ground hazelnuts", 150, share_of(14, 100), false}, grams(2000), grams(125), doses);
+  const Result<Precaution> hazelnut =
+      judge_precaution({"nuts:hazelnut", "ground hazelnuts", 150, share_of(14, 100), false}, grams(2000), grams(125), doses);
   ASSERT_TRUE(hazelnut);
   EXPECT_EQ(hazelnut->action_level_mg_per_kg, Share{24});
   EXPECT_EQ(hazelnut->protein_mg, 21);
   EXPECT_EQ(hazelnut->mg_per_kg, share_of(105, 10));
   EXPECT_FALSE(hazelnut->indicated);
-  const Result<Precaution> almond = judge_precaution({"nuts:almond", "almond flour", 150, share_of(21, 100), false}, grams(2000), grams(125), doses);
+  const Result<Precaution> almond =
+      judge_precaution({"nuts:almond", "almond flour", 150, share_of(21, 100), false}, grams(2000), grams(125), doses);
   ASSERT_TRUE(almond);
   EXPECT_EQ(almond->action_level_mg_per_kg, Share{8});
   EXPECT_EQ(almond->protein_mg, share_of(315, 10));
@@ -89,7 +93,8 @@ TEST(LabellingCases, L15WritesTheDateAsTheLifeAllows) {
   };
   EXPECT_TRUE(holds(texts({0, 10}), "Best before 13 May")) << "(a)";
   EXPECT_EQ(texts({0, 10}), (std::vector<std::string>{"Best before 13 May 2027", "Best before 13 May"}));
-  EXPECT_EQ(texts({3, 0}), (std::vector<std::string>{"Best before 3 August 2027", "Best before 3 August"})) << "(b) day and month are enough";
+  EXPECT_EQ(texts({3, 0}), (std::vector<std::string>{"Best before 3 August 2027", "Best before 3 August"}))
+      << "(b) day and month are enough";
   EXPECT_EQ(texts({5, 0}), (std::vector<std::string>{"Best before 3 October 2027", "Best before end October 2027"})) << "(c)";
   EXPECT_TRUE(holds(texts({20, 0}), "Best before end 2028")) << "(d) the last full year inside the life";
   EXPECT_EQ(texts({20, 0}).front(), "Best before 3 January 2029");

@@ -291,6 +291,35 @@ TEST(CakeRecord, IsRefusedByFieldWhereTextCannotBeSet) {
   EXPECT_EQ(pages.error().front().field, "overrides[1]");
 }
 
+TEST(CakeRecord, OnlyNamesBriefControlsOnPageOneAndGivesThemInFullFurtherOn) {
+  CakeRecordContent content = a_record();
+  content.brief_controls = {"thermometer"};
+  const Pages pages = laid_out(content);
+  const std::string first = words_of_text(text_of(pages.pages.front()));
+  EXPECT_NE(first.find("Also met Thermometers ● limit met as recorded"), std::string::npos) << first;
+  EXPECT_EQ(first.find("ice point 0.1 °C"), std::string::npos);
+  std::string later;
+  for (std::size_t i = 1; i < pages.pages.size(); ++i) later += words_of_text(text_of(pages.pages[i]));
+  EXPECT_NE(later.find("Both thermometers were checked in ice within 30 days."), std::string::npos);
+}
+
+// Brief or not, what is not met keeps its row, its message and its remedy.
+TEST(CakeRecord, NeverShortensAControlThatIsNotMet) {
+  for (const Verdict verdict : {Verdict::not_shown, Verdict::not_met, Verdict::outside_model}) {
+    CakeRecordContent content = a_held_record();
+    content.brief_controls = {"thermometer", "cooling"};
+    content.findings.back() = content.findings[5];
+    content.findings.back().verdict = content.findings[5].verdict = verdict;
+    content.findings[5].remedy = "Check the first one again.";
+    content.findings.back().remedy = "Check the second one again.";
+    const std::string first = words_of_text(text_of(laid_out(content).pages.front()));
+    EXPECT_EQ(first.find("Also met"), std::string::npos) << first;
+    EXPECT_NE(first.find("→ Check the first one again."), std::string::npos) << first;
+    EXPECT_NE(first.find("→ Check the second one again."), std::string::npos) << first;
+    EXPECT_NE(first.find("→ " + content.findings[3].remedy), std::string::npos) << first;
+  }
+}
+
 TEST(CakeRecordPdf, SaysEveryWordOfThePages) {
   const Pages pages = laid_out(a_record());
   const std::string path = testdata::kept("record.pdf", write_pdf(pages, fonts(), {"Cake record cake-1", Instant{}}));

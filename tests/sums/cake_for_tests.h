@@ -72,7 +72,9 @@ class Baking {
     parts.batches.push_back({BatchId{id}, std::move(name), std::move(uses), yield, weighed, {}});
     return parts.batches.size() - 1;
   }
-  void place(std::string tier, std::size_t of, Mass mass, bool weighed = true) { parts.placed.push_back({std::move(tier), of, mass, weighed}); }
+  void place(std::string tier, std::size_t of, Mass mass, bool weighed = true) {
+    parts.placed.push_back({std::move(tier), of, mass, weighed});
+  }
 
   CakeParts parts;
 };
@@ -114,7 +116,8 @@ inline std::string marked(const Declaration& declared) {
 }
 
 inline const ListedIngredient& entry(const Declaration& declared, const std::string& name) {
-  const auto found = std::find_if(declared.ingredients.begin(), declared.ingredients.end(), [&](const ListedIngredient& e) { return e.name == name; });
+  const auto found =
+      std::find_if(declared.ingredients.begin(), declared.ingredients.end(), [&](const ListedIngredient& e) { return e.name == name; });
   if (found == declared.ingredients.end()) throw std::runtime_error("no entry " + name);
   return *found;
 }
@@ -127,6 +130,8 @@ inline std::vector<Finding> of_control(const std::vector<Finding>& findings, con
   return found;
 }
 
-inline bool holds(const std::vector<std::string>& all, const std::string& one) { return std::find(all.begin(), all.end(), one) != all.end(); }
+inline bool holds(const std::vector<std::string>& all, const std::string& one) {
+  return std::find(all.begin(), all.end(), one) != all.end();
+}
 
 }  // namespace tierproof::for_tests

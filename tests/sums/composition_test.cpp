@@ -56,7 +56,8 @@ TEST(Composition, KeepsThirdsExact) {
 
 TEST(Composition, CarriesAnAllergenUpFromACompoundIngredient) {
   Baking baking;
-  const std::size_t shells = baking.batch("almond shells", {of_pack(baking.pack(food("ground almonds", {"nuts:almond"}), "A7"), grams(100))}, grams(90));
+  const std::size_t shells =
+      baking.batch("almond shells", {of_pack(baking.pack(food("ground almonds", {"nuts:almond"}), "A7"), grams(100))}, grams(90));
   const std::size_t filling = baking.batch("filling", {of_batch(shells, grams(40))}, grams(40));
   baking.place("top", filling, grams(40));
   const Result<Composition> made = compose(baking.parts, {"milk", "nuts:almond"});
@@ -73,7 +74,8 @@ TEST(Composition, CarriesAnAllergenUpFromACompoundIngredient) {
 TEST(Composition, TellsAnAllergenOfEveryTierItIsIn) {
   Baking baking;
   const std::size_t plain = baking.batch("plain sponge", {of_pack(baking.pack(food("flour", {"gluten:wheat"})), grams(100))}, grams(90));
-  const std::size_t nutty = baking.batch("nut sponge", {of_pack(baking.pack(food("ground almonds", {"nuts:almond"})), grams(100))}, grams(90));
+  const std::size_t nutty =
+      baking.batch("nut sponge", {of_pack(baking.pack(food("ground almonds", {"nuts:almond"})), grams(100))}, grams(90));
   baking.place("bottom", plain, grams(50));
   baking.place("top", plain, grams(20));
   baking.place("top", baking.batch("nut crumbs", {of_batch(nutty, grams(20))}, grams(20)), grams(10));
@@ -173,8 +175,10 @@ TEST(Composition, SaysOfEachPackWhyNobodyKnows) {
   silent.label_name = "sugar pearls";
   IngredientFacts unproved = food("fudge");
   says(unproved, "milk", Presence::absent);
-  const std::size_t batch =
-      baking.batch("decor", {of_pack(baking.pack(silent, "P1"), grams(5)), of_pack(baking.pack(unproved), grams(5)), of_pack(baking.pack(food("sugar")), grams(5))}, grams(15));
+  const std::size_t batch = baking.batch("decor",
+                                         {of_pack(baking.pack(silent, "P1"), grams(5)), of_pack(baking.pack(unproved), grams(5)),
+                                          of_pack(baking.pack(food("sugar")), grams(5))},
+                                         grams(15));
   baking.place("top", batch, grams(15));
   const Result<Composition> made = compose(baking.parts, {"milk"});
   ASSERT_TRUE(made);
@@ -222,7 +226,8 @@ TEST(Composition, TellsAWayOnceThoughAPackWentInTwice) {
 }
 
 TEST(Composition, SortsPacksByMassThenIngredientThenLot) {
-  const CakeParts parts = one_batch({{food("b"), grams(10)}, {food("a"), grams(10)}, {food("a"), grams(10)}, {food("c"), grams(20)}}, grams(40));
+  const CakeParts parts =
+      one_batch({{food("b"), grams(10)}, {food("a"), grams(10)}, {food("a"), grams(10)}, {food("c"), grams(20)}}, grams(40));
   const Result<Composition> made = compose(parts, {});
   ASSERT_TRUE(made);
   std::vector<std::string> order;
@@ -257,7 +262,8 @@ TEST(Composition, RefusesABatchThatContainsItself) {
   baking.place("top", 1, grams(10));
   const Result<Composition> made = compose(baking.parts, {});
   ASSERT_FALSE(made);
-  EXPECT_NE(messages(made.error()).find("batch-1 (crumbs) → batch-2 (truffles) → batch-1 (crumbs)"), std::string::npos) << messages(made.error());
+  EXPECT_NE(messages(made.error()).find("batch-1 (crumbs) → batch-2 (truffles) → batch-1 (crumbs)"), std::string::npos)
+      << messages(made.error());
 
   Baking alone;
   alone.batch("dough", {of_pack(alone.pack(food("flour")), grams(10)), of_batch(0, grams(1))}, grams(10));
@@ -278,8 +284,8 @@ TEST(Composition, TellsEveryReasonAtOnce) {
   ASSERT_FALSE(made);
   std::vector<std::string> fields;
   for (const Refusal& refusal : made.error()) fields.push_back(refusal.field);
-  EXPECT_EQ(fields, (std::vector<std::string>{"placed[0].batch", "placed[1].mass", "batches[0].yield", "batches[0].uses[0].index", "batches[0].uses[1].index",
-                                              "batches[0].uses[2].mass", "batches[1].uses", "batches[2].uses"}))
+  EXPECT_EQ(fields, (std::vector<std::string>{"placed[0].batch", "placed[1].mass", "batches[0].yield", "batches[0].uses[0].index",
+                                              "batches[0].uses[1].index", "batches[0].uses[2].mass", "batches[1].uses", "batches[2].uses"}))
       << messages(made.error());
   for (const Refusal& refusal : made.error()) EXPECT_FALSE(refusal.remedy.empty()) << refusal.message;
 }
@@ -356,7 +362,8 @@ TEST(Composition, TellsAllWaysWhenTheyAreFew) {
   Baking baking;
   const std::size_t flour = baking.pack(food("flour", {"gluten:wheat"}), "F1");
   std::vector<Use> uses;
-  for (std::size_t i = 0; i < most_ways + 1; ++i) uses.push_back(of_batch(baking.batch("part", {of_pack(flour, grams(10))}, grams(10)), grams(10)));
+  for (std::size_t i = 0; i < most_ways + 1; ++i)
+    uses.push_back(of_batch(baking.batch("part", {of_pack(flour, grams(10))}, grams(10)), grams(10)));
   CakeParts twelve = baking.parts;
   twelve.batches.push_back({BatchId{"batch-99"}, "all", {uses.begin(), uses.end() - 1}, grams(120), true, {}});
   twelve.placed.push_back({"top", twelve.batches.size() - 1, grams(120), true});

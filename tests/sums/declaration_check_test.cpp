@@ -52,7 +52,8 @@ TEST(CheckAllergens, StopsForEachUnknownWithoutOverride) {
     EXPECT_FALSE(finding.remedy.empty());
   }
   EXPECT_EQ(found[0].message, "nobody can rule out milk: 1 of the 2 packs in it does not say");
-  EXPECT_EQ(found[0].paths, std::vector<std::string>{"cake-1 → batch-1 (sponge) → pack-2 (sugar pearls, code L2): its specification does not know"});
+  EXPECT_EQ(found[0].paths,
+            std::vector<std::string>{"cake-1 → batch-1 (sponge) → pack-2 (sugar pearls, code L2): its specification does not know"});
   EXPECT_NE(found[0].source.find("Annex II 7"), std::string::npos);
 }
 
@@ -62,7 +63,8 @@ TEST(CheckAllergens, StopsForAKeyThatWasNotAsked) {
   std::vector<std::string> keys = keys_of(terms);
   std::erase(keys, "lupin");
   const Composition made = *compose(parts, keys);
-  const std::vector<Finding> found = of_control(check(parts, made, declare(parts, made, terms, "ingredient list"), terms), "allergens-known");
+  const std::vector<Finding> found =
+      of_control(check(parts, made, declare(parts, made, terms, "ingredient list"), terms), "allergens-known");
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].subject, "lupin");
   EXPECT_EQ(found[0].stop, Stop::no_override);
@@ -79,7 +81,8 @@ TEST(CheckAllergens, StopsWhenTheRulesNameNoAllergen) {
 TEST(CheckAllergens, NeverSaysFree) {
   const Labelled cake = label(cake_with(food("butter", {"milk"})));
   for (const Finding& finding : check(cake.parts, cake.made, cake.declared, cake.terms)) {
-    for (const std::string& text : {finding.message, finding.limit, finding.result}) EXPECT_EQ(text.find("free"), std::string::npos) << text;
+    for (const std::string& text : {finding.message, finding.limit, finding.result})
+      EXPECT_EQ(text.find("free"), std::string::npos) << text;
   }
 }
 
@@ -165,13 +168,15 @@ CakeParts estimated(CakeParts parts) {
   return parts;
 }
 CakeParts two(std::int64_t first, std::int64_t second) {
-  return one_batch({{food("sugar"), Mass::milligrams(first)}, {food("butter", {"milk"}), Mass::milligrams(second)}}, Mass::milligrams(first + second));
+  return one_batch({{food("sugar"), Mass::milligrams(first)}, {food("butter", {"milk"}), Mass::milligrams(second)}},
+                   Mass::milligrams(first + second));
 }
 
 TEST(CheckMasses, LetsAnEstimatePassThatChangesNothing) {
   const std::vector<Finding> found = judged(estimated(two(700'000, 300'000)), "masses-weighed");
   EXPECT_EQ(found[0].verdict, Verdict::shown);
-  EXPECT_NE(found[0].message.find("batch-1 (sponge), what it weighed when finished"), std::string::npos) << "it still says what is estimated";
+  EXPECT_NE(found[0].message.find("batch-1 (sponge), what it weighed when finished"), std::string::npos)
+      << "it still says what is estimated";
   EXPECT_EQ(found[0].result, "1 estimated");
 }
 
@@ -185,7 +190,9 @@ TEST(CheckMasses, AsksWhenTwoNeighboursAreLessThanATenthApart) {
 }
 
 TEST(CheckMasses, AsksWhenAShareIsNearItsLimit) {
-  const auto verdict = [](std::int64_t small_mg) { return judged(estimated(two(1'000'000 - small_mg, small_mg)), "masses-weighed")[0].verdict; };
+  const auto verdict = [](std::int64_t small_mg) {
+    return judged(estimated(two(1'000'000 - small_mg, small_mg)), "masses-weighed")[0].verdict;
+  };
   EXPECT_EQ(verdict(22'000), Verdict::not_shown);  // 2.2 %, the limit is 2 %
   EXPECT_EQ(verdict(22'001), Verdict::shown);
   EXPECT_EQ(verdict(18'000), Verdict::not_shown);
@@ -197,7 +204,8 @@ TEST(CheckMasses, AsksWhenWaterSulphitesOrPolyolsAreNearTheirLimit) {
   EXPECT_EQ(judged(estimated(wet), "masses-weighed")[0].paths, std::vector<std::string>{"added water: 4.90 %, limit 5.00 %"});
   IngredientFacts fruit = food("dried fruit", {"sulphites"});
   fruit.sulphites_mg_per_kg = 95;
-  EXPECT_EQ(judged(estimated(cake_with(fruit)), "masses-weighed")[0].paths, std::vector<std::string>{"sulphites: 9.5 mg/kg, limit 10 mg/kg"});
+  EXPECT_EQ(judged(estimated(cake_with(fruit)), "masses-weighed")[0].paths,
+            std::vector<std::string>{"sulphites: 9.5 mg/kg, limit 10 mg/kg"});
   IngredientFacts isomalt = food("isomalt");
   isomalt.polyols = share_of(95, 100);
   EXPECT_EQ(judged(estimated(cake_with(isomalt)), "masses-weighed")[0].paths, std::vector<std::string>{"polyols: 9.50 %, limit 10.00 %"});

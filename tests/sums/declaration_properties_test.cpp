@@ -28,7 +28,8 @@ IngredientFacts some_food() {
   jam.fixed_by_law = "jam";
   if (below(2) == 0) jam.sulphites_mg_per_kg = below(200);
   IngredientFacts biscuit = food("biscuit", {"gluten:wheat", "milk"});
-  biscuit.parts = {part("wheat flour"), part("butter"), additive_part("soya lecithins", "E322", "emulsifier", false), additive_part("E471", "E471", "emulsifier")};
+  biscuit.parts = {part("wheat flour"), part("butter"), additive_part("soya lecithins", "E322", "emulsifier", false),
+                   additive_part("E471", "E471", "emulsifier")};
   IngredientFacts isomalt = food("isomalt");
   isomalt.additive = "E953";
   isomalt.additive_class = "sweetener";
@@ -36,7 +37,8 @@ IngredientFacts some_food() {
   IngredientFacts doubtful = food("sprinkles");
   says(doubtful, "nuts:hazelnut", Presence::may_contain);
   says(doubtful, "sesame", Presence::unknown);
-  const std::vector<IngredientFacts> pantry = {food("sugar"), food("butter", {"milk"}), food("wheat flour", {"gluten:wheat"}), water(), jam, biscuit, isomalt, doubtful};
+  const std::vector<IngredientFacts> pantry = {
+      food("sugar"), food("butter", {"milk"}), food("wheat flour", {"gluten:wheat"}), water(), jam, biscuit, isomalt, doubtful};
   return pantry[static_cast<std::size_t>(below(static_cast<int>(pantry.size())))];
 }
 
@@ -121,7 +123,8 @@ RC_GTEST_PROP(DeclarationProperties, ShowAnAllergenThatIsAddedToAnyPack, ()) {
   std::vector<std::string> words = term.names;
   words.push_back(term.word);
   for (std::string& word : words) {
-    std::transform(word.begin(), word.end(), word.begin(), [](char c) { return static_cast<char>(std::toupper(static_cast<unsigned char>(c))); });
+    std::transform(word.begin(), word.end(), word.begin(),
+                   [](char c) { return static_cast<char>(std::toupper(static_cast<unsigned char>(c))); });
   }
   const auto shows = [&](const std::vector<Run>& runs) {
     return std::any_of(runs.begin(), runs.end(), [&](const Run& run) { return run.emphasised && holds(words, run.text); });
@@ -140,7 +143,8 @@ std::string said(const Labelled& cake) {
   for (const ListedIngredient& one : cake.declared.ingredients) {
     std::set<std::string> lots;
     for (const std::size_t lot : one.lots) lots.insert(cake.parts.lots[lot].id.text());
-    text += one.name + "|" + marked(one.runs) + "|" + one.ingoing_mg.str() + "|" + one.of_finished.str() + (one.any_order_at_end ? "|any" : "|ranked");
+    text += one.name + "|" + marked(one.runs) + "|" + one.ingoing_mg.str() + "|" + one.of_finished.str() +
+            (one.any_order_at_end ? "|any" : "|ranked");
     for (const std::string& lot : lots) text += "|" + lot;
     text += "\n";
   }
@@ -148,7 +152,8 @@ std::string said(const Labelled& cake) {
     for (const std::string& line : *list) text += line + ";";
     text += "\n";
   }
-  text += cake.declared.added_water_mg.str() + (cake.declared.water_left_out ? "|out" : "|in") + "|" + cake.declared.sulphites_mg_per_kg.str();
+  text +=
+      cake.declared.added_water_mg.str() + (cake.declared.water_left_out ? "|out" : "|in") + "|" + cake.declared.sulphites_mg_per_kg.str();
   return text;
 }
 
@@ -226,7 +231,8 @@ std::pair<int, int> stops(const CakeParts& parts) {
 RC_GTEST_PROP(DeclarationProperties, NeverStopLessWhenSomethingIsForgotten, ()) {
   CakeParts parts = some_cake();
   const auto before = stops(parts);
-  std::vector<AllergenStatement>& statements = parts.lots[static_cast<std::size_t>(below(static_cast<int>(parts.lots.size())))].ingredient.allergens;
+  std::vector<AllergenStatement>& statements =
+      parts.lots[static_cast<std::size_t>(below(static_cast<int>(parts.lots.size())))].ingredient.allergens;
   const std::size_t at = static_cast<std::size_t>(below(static_cast<int>(statements.size())));
   const int how = below(3);
   if (how == 0) statements[at].presence = Presence::unknown;

@@ -93,7 +93,8 @@ TEST(UnlawfulOrder, NamesWhatIsMissingDoubledOrStrange) {
 
 TEST(AddedWater, MayBeLeftOutAtExactlyFivePercent) {  // FIC Annex VII A 1: does not exceed 5 %
   const auto left_out = [](std::int64_t water_mg) {
-    return label(one_batch({{food("sugar"), Mass::milligrams(1'000'000 - water_mg)}, {water(), grams(100)}}, grams(1000))).declared.water_left_out;
+    return label(one_batch({{food("sugar"), Mass::milligrams(1'000'000 - water_mg)}, {water(), grams(100)}}, grams(1000)))
+        .declared.water_left_out;
   };
   EXPECT_TRUE(left_out(49'999));
   EXPECT_TRUE(left_out(50'000));
@@ -110,7 +111,8 @@ TEST(AddedWater, IsTakenOverTheWholeCake) {
   Baking baking;
   const std::size_t tap = baking.pack(water());
   const std::size_t flour = baking.pack(food("flour", {"gluten:wheat"}));
-  const std::size_t sponge = baking.batch("sponge", {of_pack(flour, grams(900)), of_pack(tap, grams(100))}, grams(850));  // lost more than its water
+  const std::size_t sponge =
+      baking.batch("sponge", {of_pack(flour, grams(900)), of_pack(tap, grams(100))}, grams(850));  // lost more than its water
   const std::size_t syrup = baking.batch("syrup", {of_pack(baking.pack(food("sugar")), grams(100)), of_pack(tap, grams(100))}, grams(200));
   baking.place("only", sponge, grams(850));
   baking.place("only", syrup, grams(200));
@@ -206,8 +208,12 @@ TEST(SubList, NestsPartsOfParts) {
 
 TEST(Additives, ShareATitleOnlyWithNeighboursOfTheirClass) {
   IngredientFacts paste = food("sugar paste");
-  paste.parts = {part("sugar"), additive_part("glycerol", "E422", "humectant"), additive_part("", "E471", "emulsifier"),
-                 additive_part("lecithins", "E322", "Emulsifier"), part("starch"), additive_part("E471", "E471", "emulsifier")};
+  paste.parts = {part("sugar"),
+                 additive_part("glycerol", "E422", "humectant"),
+                 additive_part("", "E471", "emulsifier"),
+                 additive_part("lecithins", "E322", "Emulsifier"),
+                 part("starch"),
+                 additive_part("E471", "E471", "emulsifier")};
   EXPECT_EQ(printed(paste), "sugar paste (sugar, humectant: glycerol; emulsifiers: E471, lecithins; starch, emulsifier: E471)");
 }
 
@@ -226,7 +232,8 @@ TEST(Additives, TakeTheUsualClassWhenThePackGivesNone) {
 
 TEST(Additives, GoWhenTheyWereCarriedOverAndDoNothing) {  // FIC art. 20
   IngredientFacts fruit = food("candied fruit", {"soybeans"});
-  fruit.parts = {part("cherries"), additive_part("soya lecithins", "E322", "emulsifier", false), additive_part("E471", "E471", "emulsifier", false)};
+  fruit.parts = {part("cherries"), additive_part("soya lecithins", "E322", "emulsifier", false),
+                 additive_part("E471", "E471", "emulsifier", false)};
   EXPECT_EQ(printed(fruit), "candied fruit (cherries, emulsifier: *SOYA* lecithins)") << "never when it brings an allergen";
 }
 
@@ -263,7 +270,8 @@ TEST(Statements, WarnOfPolyolsStrictlyAboveTheLimit) {  // FIC Annex III 2.4: mo
   const auto warned = [](std::int64_t mg) {
     IngredientFacts isomalt = food("isomalt");
     isomalt.polyols = share_of(1, 2);
-    return !label(one_batch({{food("egg", {"eggs"}), Mass::milligrams(100'000 - mg)}, {isomalt, Mass::milligrams(mg)}}, grams(100))).declared.statements.empty();
+    return !label(one_batch({{food("egg", {"eggs"}), Mass::milligrams(100'000 - mg)}, {isomalt, Mass::milligrams(mg)}}, grams(100)))
+                .declared.statements.empty();
   };
   EXPECT_FALSE(warned(19'999));
   EXPECT_FALSE(warned(20'000));
@@ -344,7 +352,8 @@ TEST(Declaration, TakesAKeyThatWasNotTracedForUnknown) {
 }
 
 TEST(Declaration, PrintsAContainsLineForRoutesWithoutAList) {  // FIC art. 21(1), 44
-  const CakeParts parts = one_batch({{food("butter", {"milk"}), grams(50)}, {food("wheat flour", {"gluten:wheat"}), grams(50)}}, grams(100));
+  const CakeParts parts =
+      one_batch({{food("butter", {"milk"}), grams(50)}, {food("wheat flour", {"gluten:wheat"}), grams(50)}}, grams(100));
   const Labelled cake = label(parts, label_terms(), "allergens");
   EXPECT_EQ(marked(cake.declared.allergen_line), "Contains: *WHEAT*, *MILK*");
   EXPECT_TRUE(cake.declared.heading.empty());
@@ -356,7 +365,8 @@ TEST(Declaration, PutsTheNamesWhereTheWordingAsksForThem) {
   for (Wording& wording : terms.wordings) {
     if (wording.key == "contains") wording.text = "In this cake: {names}.";
   }
-  EXPECT_EQ(marked(label(one_batch({{food("butter", {"milk"}), grams(50)}}, grams(50)), terms, "allergens").declared.allergen_line), "In this cake: *MILK*.");
+  EXPECT_EQ(marked(label(one_batch({{food("butter", {"milk"}), grams(50)}}, grams(50)), terms, "allergens").declared.allergen_line),
+            "In this cake: *MILK*.");
 }
 
 TEST(Declaration, SaysNothingRatherThanFreeFrom) {
@@ -414,7 +424,8 @@ Labelled fruit_mix(std::int64_t strawberries, std::int64_t raspberries) {
   IngredientFacts one = food("strawberries");
   IngredientFacts other = food("raspberries");
   one.varying_group = other.varying_group = "fruit";
-  return label(one_batch({{food("sugar"), grams(100)}, {one, grams(strawberries)}, {other, grams(raspberries)}}, grams(100 + strawberries + raspberries)));
+  return label(one_batch({{food("sugar"), grams(100)}, {one, grams(strawberries)}, {other, grams(raspberries)}},
+                         grams(100 + strawberries + raspberries)));
 }
 
 TEST(VaryingProportions, RefuseAFruitThatPredominates) {

@@ -11,17 +11,22 @@ using namespace for_tests;
 
 TEST(Precaution, IsIndicatedExactlyAtTheActionLevel) {
   // 3 mg in a slice of 125 g are 24 mg/kg; 48 mg of protein in 2 kg are 24 mg/kg
-  const auto judged = [](std::int64_t mg) { return judge_precaution({"nuts:hazelnut", "hazelnut", mg, 1, false}, grams(2000), grams(125), reference_doses()); };
+  const auto judged = [](std::int64_t mg) {
+    return judge_precaution({"nuts:hazelnut", "hazelnut", mg, 1, false}, grams(2000), grams(125), reference_doses());
+  };
   EXPECT_TRUE(judged(48)->indicated);
   EXPECT_FALSE(judged(47)->indicated);
 }
 
 TEST(Precaution, IsIndicatedForPiecesWhateverTheirAmount) {
-  EXPECT_TRUE(judge_precaution({"nuts:hazelnut", "chopped hazelnuts", 1, share_of(14, 100), true}, grams(2000), grams(125), reference_doses())->indicated);
+  EXPECT_TRUE(
+      judge_precaution({"nuts:hazelnut", "chopped hazelnuts", 1, share_of(14, 100), true}, grams(2000), grams(125), reference_doses())
+          ->indicated);
 }
 
 TEST(Precaution, IsIndicatedWhereNoDoseIsSet) {
-  const Result<Precaution> oats = judge_precaution({"gluten:oats", "oats", 1, share_of(1, 10), false}, grams(2000), grams(125), reference_doses());
+  const Result<Precaution> oats =
+      judge_precaution({"gluten:oats", "oats", 1, share_of(1, 10), false}, grams(2000), grams(125), reference_doses());
   EXPECT_TRUE(oats->indicated);
   EXPECT_FALSE(oats->action_level_mg_per_kg);
   EXPECT_TRUE(oats->message.ends_with("advice, not law"));
@@ -29,7 +34,8 @@ TEST(Precaution, IsIndicatedWhereNoDoseIsSet) {
 }
 
 TEST(Precaution, NeverSaysThatSomethingIsAbsent) {
-  const Result<Precaution> below = judge_precaution({"nuts:hazelnut", "hazelnut", 0, share_of(14, 100), false}, grams(2000), grams(125), reference_doses());
+  const Result<Precaution> below =
+      judge_precaution({"nuts:hazelnut", "hazelnut", 0, share_of(14, 100), false}, grams(2000), grams(125), reference_doses());
   EXPECT_FALSE(below->indicated);
   EXPECT_NE(below->message.find("proves nothing absent"), std::string::npos);
 }

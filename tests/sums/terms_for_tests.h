@@ -63,7 +63,11 @@ inline std::vector<AllergenTerm> annex_ii() {
 
 inline AdditiveTerm additive(std::string number, std::string name, std::vector<std::string> classes, std::string status = "permitted",
                              std::string note = "") {
-  return {{"additive-" + number, "Reg (EC) 1333/2008 Annex II", true}, std::move(number), std::move(name), std::move(classes), std::move(status),
+  return {{"additive-" + number, "Reg (EC) 1333/2008 Annex II", true},
+          std::move(number),
+          std::move(name),
+          std::move(classes),
+          std::move(status),
           std::move(note)};
 }
 
@@ -76,11 +80,11 @@ inline LabelTerms label_terms() {
   terms.allergens = annex_ii();
   terms.emphasis = "bold capitals";
   terms.emphasis_cited = fic("emphasis", "art. 21(1)(b)");
-  terms.water_ignored_up_to = {fic("added-water", "Annex VII A 1"), share_of(5, 100)};            // read
-  terms.any_order_below = {fic("any-order", "Annex VII A 6", true), share_of(2, 100)};            // from memory
+  terms.water_ignored_up_to = {fic("added-water", "Annex VII A 1"), share_of(5, 100)};  // read
+  terms.any_order_below = {fic("any-order", "Annex VII A 6", true), share_of(2, 100)};  // from memory
   terms.compound_relief_below = {fic("compound-relief", "Annex VII E 2(a)", true), share_of(2, 100)};
-  terms.fixed_by_law = {"chocolate", "jam", "marmalade", "honey", "fruit juice"};                 // from memory: directives 2000/36, 2001/110-113
-  terms.varying_groups = {"fruit", "vegetables", "mushrooms"};                                    // Annex VII A 4
+  terms.fixed_by_law = {"chocolate", "jam", "marmalade", "honey", "fruit juice"};  // from memory: directives 2000/36, 2001/110-113
+  terms.varying_groups = {"fruit", "vegetables", "mushrooms"};                     // Annex VII A 4
   terms.varying_cited = fic("varying", "Annex VII A 4");
   terms.additives = {
       additive("E102", "tartrazine", {"colour"}),
@@ -99,8 +103,9 @@ inline LabelTerms label_terms() {
       additive("E500", "sodium carbonates", {"raising agent"}),
       additive("E953", "isomalt", {"sweetener"}, "restricted", "in food without added sugar or with less energy"),  // caution, from memory
   };
-  terms.class_titles = {"Acid", "Acidity regulator", "Anti-caking agent", "Antioxidant", "Colour", "Emulsifier", "Gelling agent",
-                        "Humectant", "Preservative", "Raising agent", "Stabiliser", "Sweetener", "Thickener"};  // Annex VII C, from memory
+  terms.class_titles = {
+      "Acid",      "Acidity regulator", "Anti-caking agent", "Antioxidant", "Colour",    "Emulsifier", "Gelling agent",
+      "Humectant", "Preservative",      "Raising agent",     "Stabiliser",  "Sweetener", "Thickener"};  // Annex VII C, from memory
   terms.additive_wordings = {{{"colour-warning", "Reg (EC) 1333/2008 art. 24, Annex V", false},
                               {"E102", "E104", "E110", "E122", "E124", "E129"},
                               "{names}: may have an adverse effect on activity and attention in children."}};
@@ -109,11 +114,20 @@ inline LabelTerms label_terms() {
       {fic("sweeteners", "Annex III 2.1"), "sweeteners", 0, "with sweetener(s)"},
       {fic("sugars-and-sweeteners", "Annex III 2.2"), "sugars and sweeteners", 0, "with sugar(s) and sweetener(s)"},
   };
-  const auto text_size = [](std::string row, std::string clause, std::optional<std::int64_t> from, std::optional<std::int64_t> below, std::int64_t um) {
+  const auto text_size = [](std::string row, std::string clause, std::optional<std::int64_t> from, std::optional<std::int64_t> below,
+                            std::int64_t um) {
     return TypeSizeTerm{fic(std::move(row), std::move(clause)), "text", "x-height", from, below, std::nullopt, std::nullopt, um};
   };
-  const auto e_mark = [](std::optional<Mass> above, std::optional<Mass> up_to, std::int64_t um) {  // Dir 76/211/EEC Annex I 3.1, from memory
-    return TypeSizeTerm{{"e-mark", "Dir 76/211/EEC Annex I 3.1", true}, "net quantity e-mark", "figure height", std::nullopt, std::nullopt, above, up_to, um};
+  const auto e_mark = [](std::optional<Mass> above, std::optional<Mass> up_to,
+                         std::int64_t um) {  // Dir 76/211/EEC Annex I 3.1, from memory
+    return TypeSizeTerm{{"e-mark", "Dir 76/211/EEC Annex I 3.1", true},
+                        "net quantity e-mark",
+                        "figure height",
+                        std::nullopt,
+                        std::nullopt,
+                        above,
+                        up_to,
+                        um};
   };
   terms.type_sizes = {
       text_size("type-large", "art. 13(2)", 80, std::nullopt, 1200),
@@ -122,10 +136,17 @@ inline LabelTerms label_terms() {
       e_mark(grams(50), grams(200), 3000),
       e_mark(grams(200), grams(1000), 4000),
       e_mark(grams(1000), std::nullopt, 6000),
-      {{"e-symbol", "The Weights and Measures (Packaged Goods) Regulations 2006 reg. 2", false}, "e symbol", "height", std::nullopt, std::nullopt,
-       std::nullopt, std::nullopt, 3000},
+      {{"e-symbol", "The Weights and Measures (Packaged Goods) Regulations 2006 reg. 2", false},
+       "e symbol",
+       "height",
+       std::nullopt,
+       std::nullopt,
+       std::nullopt,
+       std::nullopt,
+       3000},
   };
-  terms.date_marks = {  // Annex X 1 and 2
+  terms.date_marks = {
+      // Annex X 1 and 2
       {fic("use-by", "Annex X 2"), "use by", std::nullopt, "day month", "Use by"},
       {fic("best-before-day", "Annex X 1(c)"), "best before", 3, "day month", "Best before"},
       {fic("best-before-month", "Annex X 1(c)"), "best before", 18, "month year", "Best before end"},

@@ -16,6 +16,12 @@ TEST(MinimumHeight, FallsOnlyStrictlyBelowTheLimit) {  // FIC art. 13(2), (3): e
   EXPECT_EQ(minimum_height(terms.type_sizes, "text", 40'000, std::nullopt)->measured, "x-height");
 }
 
+TEST(MinimumHeight, LeavesAFaceAtTheEdgeToTheOtherRow) {
+  const std::vector<TypeSizeTerm> rows = label_terms().type_sizes;
+  EXPECT_FALSE(minimum_height(std::span{rows}.subspan(1, 1), "text", 8000, std::nullopt)) << "the row for faces below 80 cm²";
+  EXPECT_FALSE(minimum_height(std::span{rows}.first(1), "text", 7999, std::nullopt)) << "the row for faces from 80 cm²";
+}
+
 TEST(MinimumHeight, ChangesStrictlyAboveEachMass) {
   const LabelTerms terms = label_terms();
   const auto height = [&](Mass mass) { return minimum_height(terms.type_sizes, "net quantity e-mark", 40'000, mass)->micrometres; };

@@ -115,6 +115,7 @@ struct CakeRecordContent {
   std::vector<AllergenLine> allergens;      ///< every allergen of the jurisdiction
   std::vector<Finding> findings;            ///< all, in stable order
   std::vector<std::string> finding_words;   ///< heading of each finding (plan row), same order
+  std::vector<std::string> brief_controls;  ///< controls that page one only names when they are met; further on they stand in full
   std::vector<LabelledText> keep;           ///< keep and eat by, and why
   std::vector<LabelledText> handed_over;    ///< to whom (by id), when, how warm
   std::vector<std::string> after_hand_over; ///< entries made after hand-over

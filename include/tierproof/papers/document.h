@@ -20,7 +20,8 @@ struct TextRun {
 enum class Align { left, centre, right };
 
 /// Words set into lines, broken at spaces and after a hyphen or slash between letters; never within a word, nor between a number
-/// and its unit or what it counts, a day and its month, or a comparison sign and its number. Ragged, and no line of two or more stands alone on a page.
+/// and its unit or what it counts, a day and its month, or a comparison sign and its number.
+/// Ragged, and no first or last line stands alone on a page.
 struct Paragraph {
   std::vector<TextRun> runs;
   std::string field;            ///< what refusals call this text

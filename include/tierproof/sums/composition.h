@@ -117,7 +117,7 @@ struct LotAmount {
 struct AllergenTrace {
   std::string allergen;
   Presence presence = Presence::unknown;   ///< the gravest over all paths: contains, then unknown, then may contain, then absent
-  std::vector<std::string> contains;       ///< paths in words, ending at the pack: `cake-1 → batch-4 (almond shells) → pack-7 (ground almonds, code A7)`
+  std::vector<std::string> contains;       ///< paths in words: `cake-1 → batch-4 (almond shells) → pack-7 (ground almonds, code A7)`
   std::vector<std::string> may_contain;
   std::vector<std::string> cross_contact;  ///< from shared equipment, kept apart
   std::vector<std::string> unknown;        ///< a line a pack that does not say: one way it comes in, `: `, and the reason
