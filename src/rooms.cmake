@@ -22,8 +22,10 @@ tierproof_room(NAME sums ROOMS units
     sums/date_mark.cpp
     sums/declaration.cpp
     sums/declaration_check.cpp
+    sums/egg_mix.cpp
     sums/egg_step.cpp
     sums/energy.cpp
+    sums/hand_over.cpp
     sums/heat.cpp
     sums/label_runs.cpp
     sums/label_shares.cpp

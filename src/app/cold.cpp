@@ -38,15 +38,18 @@ class ColdJudging {
  public:
   ColdJudging(const Session& session, Judgement& judgement, std::vector<ProbeTrust>& used) : session_{session}, judgement_{judgement}, used_{used} {}
 
-  void item(const std::string& what, const std::string& words, Instant from, Instant to, Offset offset) {
+  /// @param storage  `freezer`: only a freezer will do; else a fridge or freezer
+  void item(const std::string& what, const std::string& words, const std::string& storage, Instant from, Instant to, Offset offset) {
     std::vector<TimeOut> out;
     for (const auto& stretch : whereabouts(session_.state(), what, from, to)) {
       const auto place = session_.state().places.find(stretch.place);
-      const bool cold = place != session_.state().places.end() && (place->second.value.kind == "fridge" || place->second.value.kind == "freezer");
-      if (cold) {
-        stay(what, words, stretch, place->second.value.name, offset);
+      const bool known = place != session_.state().places.end();
+      const bool freezer = known && place->second.value.kind == "freezer";
+      const bool cold = known && (freezer || (place->second.value.kind == "fridge" && storage != "freezer"));
+      if (!cold) {
+        out.push_back({stretch.from, stretch.to, known ? place->second.value.name : "no place recorded"});
       } else {
-        out.push_back({stretch.from, stretch.to, place == session_.state().places.end() ? "no place recorded" : place->second.value.name});
+        stay(what, words, stretch, place->second.value.name, offset);
       }
     }
     if (auto finding = judge_time_out(words, out, judgement_.temperature, offset)) judgement_.findings.push_back(std::move(*finding));
@@ -60,35 +63,38 @@ class ColdJudging {
     asked.from = stretch.from;
     asked.to = stretch.to;
     asked.offset = offset;
+    // Readings of the place tell its air, whatever hangs there; only a thermometer put into this very food tells the food.
     std::vector<Series> all = series_of(session_, stretch.place.text(), "chilled");
-    for (auto& own : series_of(session_, what, "chilled")) {
-      own.measures_food = true;
-      all.push_back(std::move(own));
-    }
+    for (auto& series : all) series.measures_food = false;
+    const std::size_t of_place = all.size();
+    for (auto& own : series_of(session_, what, "chilled")) all.push_back(std::move(own));
     if (all.empty()) {
       judgement_.findings.push_back(judge_chilled_stay(asked, {}, TemperatureSpan{}, false, "no temperature recorded", judgement_.temperature));
       return;
     }
-    std::vector<Finding> findings;
-    for (const auto& series : all) {
+    std::vector<Finding> of_air;
+    std::vector<FoodFinding> of_food;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      const Series& series = all[i];
       const auto part = around(series.readings, stretch.from, stretch.to);
       const Trust trust = part.empty() ? Trust{false, "no reading at that time"}
                                        : trust_of(session_, series, std::max(stretch.from, part.front().at), std::max(std::max(stretch.from, part.front().at), std::min(stretch.to, part.back().at)), judgement_.temperature, offset);
       used_.push_back({series.name, trust});
-      asked.measured_food = series.measures_food;
-      findings.push_back(judge_chilled_stay(asked, part, series.error, trust.good, fmt::format("{}, {}; {}", series.name, series.how, trust.words), judgement_.temperature));
+      asked.measured_food = i >= of_place && series.measures_food;
+      if (part.empty() && i >= of_place) continue;  // not measured while it was here
+      Finding finding = judge_chilled_stay(asked, part, series.error, trust.good, fmt::format("{}, {}; {}", series.name, series.how, trust.words), judgement_.temperature);
+      if (asked.measured_food) {
+        of_food.push_back({std::move(finding), found_too_warm(asked, part, series.error, judgement_.temperature)});
+      } else {
+        of_air.push_back(std::move(finding));
+      }
       chart(series, part, trust, stretch, where, offset);
     }
-    judgement_.findings.push_back(decided(std::move(findings)));
-  }
-
-  /// One thermometer that shows a limit missed decides; else one that shows it met; else the first.
-  static Finding decided(std::vector<Finding> findings) {
-    const auto with = [&](Verdict verdict) { return std::find_if(findings.begin(), findings.end(), [&](const Finding& f) { return f.verdict == verdict; }); };
-    for (const Verdict verdict : {Verdict::not_met, Verdict::shown}) {
-      if (const auto found = with(verdict); found != findings.end()) return *found;
+    if (of_air.empty() && of_food.empty()) {
+      judgement_.findings.push_back(judge_chilled_stay(asked, {}, TemperatureSpan{}, false, "no temperature recorded", judgement_.temperature));
+      return;
     }
-    return findings.front();
+    judgement_.findings.push_back(gravest_of_stay(of_air, of_food));
   }
 
   void chart(const Series& series, const std::vector<Reading>& part, const Trust& trust, const Stretch& stretch, const std::string& where, Offset offset) {
@@ -155,7 +161,8 @@ void judge_cold(const Session& session, Judgement& judgement, std::vector<ProbeT
     if (recorded == state.batches.end()) continue;
     const auto recipe = state.recipe_versions.find(recorded->second.value.recipe_version);
     if (recipe != state.recipe_versions.end() && recipe->second.value.storage == "room") continue;
-    judging.item(batch.id.text(), fmt::format("{} ({})", batch.id.text(), batch.name), recorded->second.happened,
+    const std::string storage = recipe == state.recipe_versions.end() ? "fridge" : recipe->second.value.storage;
+    judging.item(batch.id.text(), fmt::format("{} ({})", batch.id.text(), batch.name), storage, recorded->second.happened,
                  used_up(state, judgement, batch.id, judgement.at.at), recorded->second.offset);
   }
   if (judgement.life && judgement.life->storage == "cool dry place") return;
@@ -163,13 +170,15 @@ void judge_cold(const Session& session, Judgement& judgement, std::vector<ProbeT
   Offset offset = judgement.at.offset;
   for (const auto& tier : state.tiers) {
     if (tier.value.cake != judgement.cake) continue;
-    built = std::max(built.value_or(tier.happened), tier.happened);
-    offset = tier.offset;
+    if (!built || tier.happened < *built) {  // the first tier stands while the others are built
+      built = tier.happened;
+      offset = tier.offset;
+    }
   }
   if (!built) return;
   const auto* handed = state.hand_over(judgement.cake);
   const Instant until = handed == nullptr ? judgement.at.at : std::min(handed->happened, judgement.at.at);
-  if (until > *built) judging.item(judgement.cake.text(), judgement.cake.text(), *built, until, offset);
+  if (until > *built) judging.item(judgement.cake.text(), judgement.cake.text(), judgement.life ? judgement.life->storage : "fridge", *built, until, offset);
 }
 
 }  // namespace tierproof

@@ -63,7 +63,8 @@ std::size_t tier_count(const State& state, const CakeId& cake) {
   return static_cast<std::size_t>(std::count_if(state.tiers.begin(), state.tiers.end(), [&](const auto& tier) { return tier.value.cake == cake; }));
 }
 
-/// Keys that may come in by a supplier's word or by shared kit, without those that are declared or not known.
+/// Words for what a supplier says may be in a pack, without what is declared or not known. Traces from shared kit are told on the
+/// record; a `may contain` for them needs a person's risk assessment.
 std::vector<std::string> may_contain_words(const Judgement& judgement) {
   std::vector<std::string> words;
   for (const auto& key : judgement.declared->may_contain) {
@@ -92,7 +93,9 @@ LabelContent label_content(const Session& session, const Judgement& judgement, s
   content.name = cake.value.name;
   if (judgement.declared) {
     content.heading = judgement.declared->heading;
-    for (const auto& ingredient : judgement.declared->ingredients) content.ingredients.push_back(ingredient.runs);
+    if (!content.heading.empty()) {  // a list and a `Contains:` line never stand together
+      for (const auto& ingredient : judgement.declared->ingredients) content.ingredients.push_back(ingredient.runs);
+    }
     content.allergen_line = judgement.declared->allergen_line;
     content.statements = judgement.declared->statements;
     const auto words = may_contain_words(judgement);
@@ -134,6 +137,11 @@ std::string outcome_of(const State& state, const Judgement& judgement, bool& rel
                      : fmt::format("Not released: {} of {} controls {} not met as recorded.", open, judgement.findings.size(), open == 1 ? "is" : "are");
   }
   const std::string by = fmt::format("{}, {}", person_in_words(state, release->person), when(*release));
+  const auto since = std::count_if(judgement.findings.begin(), judgement.findings.end(), [&](const Finding& f) { return f.stop != Stop::none && !is_covered(release->value, f); });
+  if (since > 0) {
+    released = false;
+    return fmt::format("Released by {}, but the records now show {} finding{} that the release did not answer for: see the controls.", by, since, since == 1 ? "" : "s");
+  }
   if (release->value.against.empty()) return fmt::format("OK to leave: every control met as recorded; released by {}.", by);
   return fmt::format("Released against {} finding{}, for the reasons below, by {}.", release->value.against.size(), release->value.against.size() == 1 ? "" : "s", by);
 }
@@ -169,9 +177,10 @@ std::vector<AllergenLine> allergen_lines(const Judgement& judgement) {
       const auto trace = std::find_if(all.begin(), all.end(), [&](const AllergenTrace& t) { return t.allergen == term.key; });
       const auto first = [](const std::vector<std::string>& paths) { return paths.empty() ? std::string{} : paths.front(); };
       const auto& declared = judgement.declared->contains;
-      switch (trace->presence) {
+      const bool is_declared = std::find(declared.begin(), declared.end(), term.key) != declared.end();
+      switch (is_declared ? Presence::contains : trace->presence) {
         case Presence::contains:
-          line.word = std::find(declared.begin(), declared.end(), term.key) != declared.end() ? "contains" : "contains, under the amount that is declared";
+          line.word = is_declared ? "contains" : "contains, under the amount that is declared";
           line.why = first(trace->contains);
           break;
         case Presence::unknown: line.why = first(trace->unknown); break;
@@ -184,9 +193,13 @@ std::vector<AllergenLine> allergen_lines(const Judgement& judgement) {
           line.why = first(trace->absent_evidence);
           break;
       }
-      if (trace->presence != Presence::contains && !trace->cross_contact.empty()) {
-        line.word = "not known";
-        line.why = first(trace->cross_contact);
+      if (!is_declared && trace->presence != Presence::contains && !trace->cross_contact.empty()) {
+        // Kit that was washed and looked clean leaves traces possible; without any washing nobody knows.
+        const auto met = std::find_if(judgement.findings.begin(), judgement.findings.end(),
+                                      [&](const Finding& f) { return f.control == "shared-kit" && f.subject == term.word; });
+        const bool washed = met != judgement.findings.end() && met->verdict == Verdict::shown;
+        if (!washed || trace->presence != Presence::unknown) line.word = washed ? "may contain" : "not known";
+        line.why = met != judgement.findings.end() && !met->paths.empty() ? met->paths.front() : first(trace->cross_contact);
       }
     }
     lines.push_back(std::move(line));
@@ -224,7 +237,22 @@ std::vector<std::string> later_entries(const Session& session, const Judgement& 
   if (handed == nullptr) return {};
   std::set<std::string> about{judgement.cake.text()};
   for (const auto& batch : judgement.parts.batches) about.insert(batch.id.text());
-  for (const auto& lot : judgement.parts.lots) about.insert(lot.id.text());
+  for (const auto& lot : judgement.parts.lots) {
+    about.insert(lot.id.text());
+    about.insert(lot.ingredient.id.text());
+  }
+  for (const auto& stay : session.state().stays) {
+    if (about.contains(stay.value.what)) about.insert(stay.value.place.text());
+  }
+  for (const auto& block : session.state().readings) {
+    if (about.contains(block.value.about)) about.insert(block.value.probe.text());
+  }
+  for (const auto& facts : judgement.parts.batches) {
+    const auto batch = session.state().batches.find(facts.id);
+    if (batch == session.state().batches.end()) continue;
+    about.insert(batch->second.value.recipe.text());
+    for (const auto& kit : batch->second.value.kit) about.insert(kit.text());
+  }
   std::vector<std::string> lines;
   for (const auto& note : session.notes()) {
     if (note.sequence <= handed->sequence || !about.contains(note.subject) || note.kind == KindOf<PaperIssued>::kind) continue;
@@ -378,13 +406,14 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.name = cake.value.name;
   content.event = fmt::format("For {}", format_date_long(cake.value.event));
   content.sold = judgement.route ? judgement.route->words : "The rules in force do not say what this way of selling needs.";
+  if (judgement.route && !judgement.route->told.empty()) content.sold += fmt::format(" Told: {}.", fmt::join(judgement.route->told, "; "));
   content.sold_why = judgement.route ? fmt::format("{}, {} in force on {} {}", judgement.route->route, judgement.label.title, format_date_long(judgement.label.on), cite(judgement.route->cited)) : "";
   content.outcome = outcome_of(state, judgement, content.released);
   if (const auto* release = state.release(judgement.cake)) {
     for (const auto& against : release->value.against) {
       Finding named;
       named.control = against.control;
-      content.overrides.push_back({heading_of(session.packs(), named), against.finding, words_or(against.reason, "reason erased"),
+      content.overrides.push_back({heading_of(session.packs(), named), words_or(against.finding, ""), words_or(against.reason, "reason erased"),
                                    fmt::format("{}, {}", person_in_words(state, release->person), when(*release))});
     }
   }

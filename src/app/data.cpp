@@ -40,7 +40,7 @@ std::string load_file(const std::string& path) {
 }
 
 void save_file(const std::string& path, std::string_view bytes) {
-  const std::string aside = path + ".part";
+  const std::string aside = fmt::format("{}.{}.part", path, ::getpid());
   const auto fail = [&](const char* doing) {
     const int error = errno;
     ::unlink(aside.c_str());

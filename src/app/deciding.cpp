@@ -1,6 +1,9 @@
 #include "tierproof/app/judging.h"
 
+#include "tierproof/sums/hand_over.h"
+
 #include "checking.h"
+#include "life.h"
 
 namespace tierproof {
 namespace {
@@ -9,16 +12,17 @@ bool covers(const AgainstReason& against, const Finding& finding) {
   return against.control == finding.control || against.control == fmt::format("{}:{}", finding.control, finding.subject);
 }
 
-bool was_covered(const Release& release, const Finding& finding) {
-  return std::any_of(release.against.begin(), release.against.end(),
-                     [&](const ReleasedAgainst& against) { return against.control == finding.control && against.subject == finding.subject; });
-}
-
 void stop_for_good(Checking& stops, const Finding& finding) {
   stops.refuse(finding.control, fmt::format("{}: nobody can release against this", finding.message), finding.remedy);
 }
 
 }  // namespace
+
+bool is_covered(const Release& release, const Finding& finding) {
+  return std::any_of(release.against.begin(), release.against.end(), [&](const ReleasedAgainst& against) {
+    return against.control == finding.control && against.subject == finding.subject && against.verdict == term_of(finding.verdict);
+  });
+}
 
 Result<Decision> release_cake(Session& session, const std::string& cake, const std::vector<AgainstReason>& against) {
   Checking checking{session};
@@ -51,7 +55,7 @@ Result<Decision> release_cake(Session& session, const std::string& cake, const s
       continue;
     }
     needed[static_cast<std::size_t>(reason - against.begin())] = true;
-    reasons.push_back({{finding.control, finding.subject, finding.message, {}}, reason->reason});
+    reasons.push_back({{finding.control, finding.subject, std::string{term_of(finding.verdict)}, session.seal(finding.message), {}}, reason->reason});
   }
   for (std::size_t i = 0; i < against.size(); ++i) {
     if (!needed[i]) checking.refuse("--against", fmt::format("{} does not stop this cake", against[i].control), "leave it out");
@@ -78,13 +82,18 @@ Result<Decision> hand_over_cake(Session& session, const HandingOver& handing) {
   if (!checking.good()) return checking.refusals();
   if (session.state().hand_over(CakeId{handing.cake}) != nullptr) checking.refuse("cake", fmt::format("{} was handed over already", handing.cake), "nothing more to do");
   const auto* release = session.state().release(CakeId{handing.cake});
+  if (handing.degrees && judged->life && judged->life->storage != "cool dry place") {
+    const Finding warmth = judge_hand_over(handing.cake, handing.degrees->temperature(), judged->temperature);
+    if (warmth.stop == Stop::no_override) stop_for_good(stops, warmth);
+  }
+  if (release != nullptr && release->happened > at.at) stops.refuse("--at", "lies before the cake was released", "check the time");
   if (release == nullptr) {
     stops.refuse("cake", fmt::format("{} has not been released", handing.cake), "check it, then release it");
   } else {
     for (const auto& finding : judged->findings) {
       if (finding.stop == Stop::no_override) {
         stop_for_good(stops, finding);
-      } else if (finding.stop == Stop::needs_person && !was_covered(release->value, finding)) {
+      } else if (finding.stop == Stop::needs_person && !is_covered(release->value, finding)) {
         stops.refuse(finding.control, fmt::format("since it was released: {} ({})", finding.message, words_of(finding.verdict)), "release it again, with a reason");
       }
     }

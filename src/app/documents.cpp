@@ -55,6 +55,19 @@ SpecifiedPart part_of_text(const std::string& text) {
   return part;
 }
 
+/// What the parts bring must be stated of the whole as contained: a misspelt key would else vanish.
+void check_brings(const std::vector<SpecifiedPart>& parts, const std::vector<SpecifiedAllergen>& stated, Fields& fields) {
+  for (const auto& part : parts) {
+    for (const auto& key : part.brings) {
+      const auto contained = [&](const SpecifiedAllergen& allergen) { return allergen.allergen == key && allergen.presence == "contains"; };
+      if (std::none_of(stated.begin(), stated.end(), contained)) {
+        fields.refuse("parts", fmt::format("\"{}\" brings {}, which \"contains\" does not name", part.name, key), "name it under \"contains\", or correct the key");
+      }
+    }
+    check_brings(part.parts, stated, fields);
+  }
+}
+
 std::vector<SpecifiedPart> parts_in(Fields& fields, std::string_view key, Refusals& refusals) {
   std::vector<SpecifiedPart> parts;
   const Json::Array& items = fields.list(key);
@@ -164,6 +177,7 @@ Result<Specification> read_specification(const Document& document, const std::ve
     fields.any("absent");
   }
   specification.allergens = statements.in_order();
+  check_brings(specification.parts, specification.allergens, fields);
   fields.done();
   if (!refusals.empty()) return refusals;
   return specification;
@@ -183,6 +197,10 @@ Result<NamedRecipe> read_recipe(const Document& document) {
   for (std::size_t i = 0; i < items.size(); ++i) {
     Fields item{items[i], document.name, fields.path_of("items", i), refusals};
     recipe.items.push_back({item.text("of"), item.flag("recipe", false), item.mass("mass")});
+    const std::string& of = recipe.items.back().of;
+    if (std::count_if(recipe.items.begin(), recipe.items.end(), [&](const RecipeItem& other) { return other.of == of; }) > 1) {
+      item.refuse("of", fmt::format("\"{}\" is listed twice", of), "add the two masses together");
+    }
     item.done();
   }
   if (items.empty()) fields.refuse("items", "a recipe is made of something", "list what goes in, each with its mass");

@@ -24,7 +24,7 @@ Result<std::vector<Stock>> load_stocks(const DataRoot& data) {
 }
 
 /// Books the papers with their bytes, all in one append.
-Issued book_papers(Session& session, const Judgement& judgement, const std::string& paper, const std::string& stock, const DataRoot& data, std::vector<PaperBytes> forms) {
+Issued book_papers(Session& session, const Judgement& judgement, ZonedInstant at, const std::string& paper, const LabelRequest& request, const DataRoot& data, std::vector<PaperBytes> forms) {
   std::vector<Draft> drafts;
   std::vector<KeptPaper> kept;
   for (const auto& form : forms) {
@@ -33,18 +33,29 @@ Issued book_papers(Session& session, const Judgement& judgement, const std::stri
     issued.cake = judgement.cake;
     issued.paper = paper;
     issued.form = form.form;
-    issued.stock = stock;
+    issued.stock = request.stock;
+    issued.box = paper == "label" ? request.box : 0;
     issued.head = format_head(session.head());
     issued.rules = program_and_rules(session, data);
     issued.program = "tierproof " TIERPROOF_VERSION;
-    issued.says = says_of(judgement);
+    issued.says = says_of(session.state(), judgement);
     issued.sha256 = to_hex(digest);
-    drafts.push_back(session.draft(issued, judgement.cake.text(), judgement.at));
+    drafts.push_back(session.draft(issued, judgement.cake.text(), at));
     const char* media = form.form == "pdf" ? "application/pdf" : form.form == "png" ? "image/png" : "application/json";
     kept.push_back({digest, media, form.bytes});
   }
   Issued issued{std::move(forms), {}};
   issued.booked = session.book(std::move(drafts), std::move(kept));
+  if (!issued.booked.already) return issued;
+  // A retry: what was issued then is what comes back, byte for byte.
+  const std::uint64_t first = issued.booked.sequences.front();
+  issued.booked.sequences.clear();
+  for (std::size_t i = 0; i < issued.papers.size(); ++i) {
+    auto kept_before = reprint(session, first + i);
+    if (!kept_before) throw Fault{exit_status::usage, "the key given with --once was used by another command before; choose another"};
+    issued.papers[i] = std::move(*kept_before);
+    issued.booked.sequences.push_back(first + i);
+  }
   return issued;
 }
 
@@ -97,17 +108,20 @@ Result<Issued> issue_label(Session& session, const LabelRequest& request, const 
   forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Label of {}", request.cake), at.at})});
   forms.push_back({"png", write_png(forms.front().bytes, label_dots_per_inch)});
   forms.push_back({"json", write_pretty(json_of(content))});
-  return book_papers(session, *judged, "label", request.stock, data, std::move(forms));
+  return book_papers(session, *judged, at, "label", request, data, std::move(forms));
 }
 
 Result<Issued> issue_record(Session& session, const std::string& cake, const DataRoot& data) {
   Checking checking{session};
   checking.person();
   const ZonedInstant at = checking.moment("now");
-  const auto judged = judge_cake(session, CakeId{cake}, at);
+  // What left is judged as it left; what came in since is listed apart.
+  const auto* handed = session.state().hand_over(CakeId{cake});
+  const auto judged = judge_cake(session, CakeId{cake}, handed == nullptr ? at : ZonedInstant{handed->happened, handed->offset});
   if (!judged) checking.take(judged.error());
   if (!checking.good()) return checking.refusals();
-  const CakeRecordContent content = record_content(session, *judged, program_and_rules(session, data));
+  CakeRecordContent content = record_content(session, *judged, program_and_rules(session, data));
+  content.drawn = fmt::format("Drawn {} from {} notes", format_moment(at.at, at.offset), session.head().size);
   const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");
   auto pages = lay_out_cake_record(content, fonts);
   if (!pages) return pages.error();
@@ -115,7 +129,7 @@ Result<Issued> issue_record(Session& session, const std::string& cake, const Dat
   forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Record of {}", cake), at.at})});
   forms.push_back({"png", write_png(forms.front().bytes, record_dots_per_inch)});
   forms.push_back({"json", write_pretty(json_of(content))});
-  return book_papers(session, *judged, "record", "", data, std::move(forms));
+  return book_papers(session, *judged, at, "record", LabelRequest{cake, "", 0}, data, std::move(forms));
 }
 
 Result<PaperBytes> reprint(const Session& session, std::uint64_t sequence) {
@@ -123,6 +137,9 @@ Result<PaperBytes> reprint(const Session& session, std::uint64_t sequence) {
     if (paper.sequence != sequence) continue;
     const auto digest = digest_from_hex(paper.value.sha256);
     const auto kept = digest ? session.store().paper(*digest) : std::nullopt;
+    if (kept && to_hex(sha256(kept->bytes)) != paper.value.sha256) {
+      throw Fault{exit_status::configuration, fmt::format("the kept bytes of note {} are not those that were issued; run verify", sequence)};
+    }
     if (!kept) throw Fault{exit_status::configuration, fmt::format("the kept bytes of note {} are missing; run verify", sequence)};
     return PaperBytes{paper.value.form, kept->bytes};
   }

@@ -2,6 +2,7 @@
 
 #include "tierproof/sums/allergy.h"
 #include "tierproof/sums/cross_contact.h"
+#include "tierproof/sums/egg_mix.h"
 
 #include "checking.h"
 #include "cold.h"
@@ -10,6 +11,7 @@
 #include "series.h"
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 namespace tierproof {
@@ -90,7 +92,7 @@ class BatchJudging {
     step.food = recipe.heat_food;
     step.sugar_of_mix = sugar_of(batch.value, recipe);
     egg_pack(step, batch);
-    if (const auto* validation = validation_for(batch.value.recipe)) {
+    if (const auto* validation = validation_for(batch.value.recipe_version)) {
       const Validation& value = validation->value;
       HeatRow row;
       row.cited = {fmt::format("note {}", validation->sequence), "validation on file", false};
@@ -168,21 +170,32 @@ class BatchJudging {
     return lowest;
   }
 
+  /// Sugar's share of what is heated together, sub-batches included; nothing when some of it is not known.
   std::optional<Share> sugar_of(const Batch& batch, const Recipe& recipe) const {
-    Mass sugar;
-    Mass mix;
-    for (const auto& use : batch.uses) {
-      const auto lot = use.batch ? session_.state().lots.end() : session_.state().lots.find(LotId{use.of});
-      if (lot == session_.state().lots.end()) continue;
-      const auto& ingredient = lot->second.value.ingredient;
-      if (std::find(recipe.heated_together.begin(), recipe.heated_together.end(), ingredient) == recipe.heated_together.end()) continue;
-      const auto known = session_.state().ingredients.find(ingredient);
-      if (known == session_.state().ingredients.end()) return std::nullopt;
-      mix += use.mass;
-      if (known->second.value.sugar) sugar += use.mass;
+    std::set<IngredientId> sugars;
+    for (const auto& [id, ingredient] : session_.state().ingredients) {
+      if (ingredient.value.sugar) sugars.insert(id);
     }
-    if (mix == Mass{}) return std::nullopt;
-    return share_of(sugar.to_milligrams(), mix.to_milligrams());
+    std::vector<MixPart> mix;
+    for (const auto& use : batch.uses) {
+      const auto heated = [&](const std::string& of) {
+        return std::any_of(recipe.heated_together.begin(), recipe.heated_together.end(), [&](const IngredientId& id) { return id.text() == of; });
+      };
+      if (use.batch) {
+        const auto inner = session_.state().batches.find(BatchId{use.of});
+        if (inner == session_.state().batches.end()) return std::nullopt;
+        if (!heated(inner->second.value.recipe.text())) continue;
+        const auto sugar = sugar_of_batch(parts_of_batch(session_.state(), inner->first), sugars);
+        if (!sugar) return std::nullopt;
+        mix.push_back({use.mass, *sugar});
+      } else {
+        const auto lot = session_.state().lots.find(LotId{use.of});
+        if (lot == session_.state().lots.end()) return std::nullopt;
+        if (!heated(lot->second.value.ingredient.text())) continue;
+        mix.push_back({use.mass, sugars.contains(lot->second.value.ingredient) ? Share{1} : Share{0}});
+      }
+    }
+    return sugar_of_mix(mix);
   }
 
   /// The pasteurised packs of the batch, in words, and whether each was in date on the day it was used.
@@ -200,10 +213,10 @@ class BatchJudging {
     }
   }
 
-  const Recorded<Validation>* validation_for(const RecipeId& recipe) const {
+  const Recorded<Validation>* validation_for(std::uint64_t recipe_version) const {
     const Recorded<Validation>* newest = nullptr;
     for (const auto& validation : session_.state().validations) {
-      if (validation.value.recipe == recipe) newest = &validation;
+      if (validation.value.recipe_version == recipe_version) newest = &validation;
     }
     return newest;
   }
@@ -244,7 +257,9 @@ void judge_answer(const State& state, Judgement& judgement, const std::vector<Co
   for (const auto& allergen : judgement.label.allergens) words.emplace_back(allergen.key, allergen.word);
   if (judgement.made) {
     for (const auto& trace : judgement.made->allergens) {
-      if (trace.presence == Presence::contains) question.contains.push_back(trace.allergen);
+      const auto& declared = judgement.declared->contains;
+      const bool is_declared = std::find(declared.begin(), declared.end(), trace.allergen) != declared.end();
+      if (trace.presence == Presence::contains || is_declared) question.contains.push_back(trace.allergen);
       if (trace.presence == Presence::unknown) question.unknown.push_back(trace.allergen);
       if (!trace.may_contain.empty()) question.may_contain.push_back(trace.allergen);
     }
@@ -315,16 +330,30 @@ void judge_inedible(const State& state, Judgement& judgement) {
   judgement.findings.push_back(finding_of("inedible-parts", judgement.cake.text(), Verdict::shown, Stop::none, message, ""));
 }
 
-/// A label that went out and tells something else than the records do now.
+/// Labels that went out and tell something else than the records do now, by the last one of each box.
 void judge_papers(const State& state, Judgement& judgement, const std::string& says_now) {
-  const Recorded<PaperIssued>* last = nullptr;
+  std::map<std::int64_t, const Recorded<PaperIssued>*> last;
   for (const auto& paper : state.papers) {
-    if (paper.value.cake == judgement.cake && paper.value.paper == "label") last = &paper;
+    if (paper.value.cake == judgement.cake && paper.value.paper == "label") last[paper.value.box] = &paper;
   }
-  if (last == nullptr || last->value.says == says_now) return;
+  std::vector<std::uint64_t> changed;
+  for (const auto& [box, paper] : last) {
+    if (paper->value.says != says_now) changed.push_back(paper->sequence);
+  }
+  if (changed.empty()) return;
   judgement.findings.push_back(finding_of("mixed-records", judgement.cake.text(), Verdict::not_shown, Stop::needs_person,
-                                          fmt::format("the records changed since the label of note {} was issued: it no longer tells what they say", last->sequence),
+                                          fmt::format("the records changed since the label of note {} was issued: it no longer tells what they say", fmt::join(changed, ", ")),
                                           "print the label again and destroy the old one"));
+}
+
+/// The plan may make a stop graver than the sum did, never lighter.
+void tighten_by_plan(const RulePacks& packs, std::vector<Finding>& findings) {
+  for (auto& finding : findings) {
+    const auto* row = packs.plan_row(finding.control);
+    if (row == nullptr || finding.verdict == Verdict::shown) continue;
+    const std::string& policy = finding.verdict == Verdict::not_met ? row->not_met : row->not_shown;
+    finding.stop = std::max(finding.stop, policy == "never" ? Stop::no_override : Stop::needs_person);
+  }
 }
 
 void in_plan_order(const RulePacks& packs, std::vector<Finding>& findings) {
@@ -404,13 +433,22 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   used = std::move(once);
   if (judgement.temperature.probe && !used.empty()) judgement.findings.push_back(judge_thermometers(id.text(), used, *judgement.temperature.probe));
   judge_inedible(state, judgement);
-  judge_papers(state, judgement, says_of(judgement));
+  tighten_by_plan(session.packs(), judgement.findings);
+  judge_papers(state, judgement, says_of(state, judgement));
   in_plan_order(session.packs(), judgement.findings);
   return judgement;
 }
 
-std::string says_of(const Judgement& judgement) {
-  std::string words;
+std::string says_of(const State& state, const Judgement& judgement) {
+  std::string words = state.cakes.at(judgement.cake).value.name + '\n';
+  for (const auto& tier : state.tiers) {
+    if (tier.value.cake != judgement.cake) continue;
+    words += tier.value.tier + '\n';
+    for (const auto& thing : tier.value.inedible) words += fmt::format("{} {}\n", thing.count, thing.what);
+  }
+  for (const auto& finding : judgement.findings) {
+    if (finding.stop == Stop::no_override) words += finding.message + '\n';
+  }
   if (judgement.declared) {
     const Declaration& declared = *judgement.declared;
     const auto add = [&](const std::vector<Run>& runs) {

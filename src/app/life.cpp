@@ -91,7 +91,9 @@ void judge_life(const Session& session, Judgement& judgement) {
     }
   }
   judgement.life = shelf_life(parts, lots);
-  judgement.findings.push_back(judge_use_by(judgement.cake.text(), *judgement.life, day_of(judgement.at.at, judgement.at.offset)));
+  // It is eaten on the day of the event, so it must keep until then.
+  const Date eaten = std::max(state.cakes.at(judgement.cake).value.event, day_of(judgement.at.at, judgement.at.offset));
+  judgement.findings.push_back(judge_use_by(judgement.cake.text(), *judgement.life, eaten));
 }
 
 std::string life_in_words(const ShelfLife& life) {

@@ -18,11 +18,12 @@ bool earlier(const Source& a, const Source& b) {
   return std::tie(a.before, a.came, a.id) < std::tie(b.before, b.came, b.id);
 }
 
-std::vector<Source> packs_of(const State& state, const std::string& ingredient, Instant at) {
+std::vector<Source> packs_of(const State& state, const std::string& ingredient, Instant at, Date on) {
   std::vector<Source> sources;
   constexpr Date never{std::chrono::year{9999}, std::chrono::month{12}, std::chrono::day{31}};
   for (const auto& [id, lot] : state.lots) {
     if (lot.value.ingredient.text() != ingredient || state.withdrawn(id) || lot.happened > at) continue;
+    if (lot.value.use_by && *lot.value.use_by < on) continue;
     const Date before = lot.value.use_by.value_or(lot.value.best_before.value_or(never));
     sources.push_back({id.text(), false, remaining_mg(state, id.text()), before, lot.happened});
   }
@@ -62,17 +63,17 @@ Mass fill(std::vector<BatchUse>& uses, const std::vector<Source>& sources, Mass 
 /// What an item needs and where it may come from.
 class Filling {
  public:
-  Filling(const State& state, const Making& making, Instant at, Checking& checking) : state_{state}, making_{making}, at_{at}, checking_{checking} {}
+  Filling(const State& state, const Making& making, ZonedInstant at, Checking& checking) : state_{state}, making_{making}, at_{at.at}, on_{day_of(at.at, at.offset)}, checking_{checking} {}
 
   void item(const RecipeItem& item, std::vector<BatchUse>& uses) {
-    std::vector<Source> sources = item.recipe ? batches_of(state_, item.of, at_) : packs_of(state_, item.of, at_);
+    std::vector<Source> sources = item.recipe ? batches_of(state_, item.of, at_) : packs_of(state_, item.of, at_, on_);
     const auto chosen = chosen_for(item.of);
     if (!chosen.empty()) {
       std::vector<Source> named;
       for (const auto& id : chosen) {
         const auto found = std::find_if(sources.begin(), sources.end(), [&](const Source& source) { return source.id == id; });
         if (found == sources.end()) {
-          checking_.refuse("--use", fmt::format("\"{}\" is not a usable {} of {}", id, item.recipe ? "batch" : "pack", item.of), name_one(sources));
+          checking_.refuse("--use", fmt::format("\"{}\" is not a {} of {} that can be used: another food, withdrawn, past its date or not there yet", id, item.recipe ? "batch" : "pack", item.of), name_one(sources));
         } else {
           named.push_back(*found);
         }
@@ -111,6 +112,7 @@ class Filling {
   const State& state_;
   const Making& making_;
   Instant at_;
+  Date on_;
   Checking& checking_;
 };
 
@@ -146,7 +148,7 @@ Result<Booked> make_batch(Session& session, const Making& making) {
   batch.kit = recipe->value.kit;
   batch.weighed = making.yield.has_value();
   batch.yield = making.yield.value_or(times(recipe->value.yield, making.times));
-  Filling filling{session.state(), making, at.at, checking};
+  Filling filling{session.state(), making, at, checking};
   for (const auto& item : recipe->value.items) filling.item(item, batch.uses);
   for (const auto& [of, mass] : making.weighed) {
     const auto names = [&](const RecipeItem& item) { return item.of == of; };

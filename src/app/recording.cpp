@@ -2,6 +2,8 @@
 
 #include "checking.h"
 
+#include <set>
+
 namespace tierproof {
 namespace {
 
@@ -28,6 +30,16 @@ void check_egg(Checking& checking, const State& state, const Recipe& recipe) {
       checking.refuse("egg", fmt::format("says \"{}\", but {} is {} egg", recipe.egg, item.of, egg),
                       egg == "shell" ? "write \"baked through\", \"raw, heated here\" or \"raw, not heated\"" : fmt::format("write \"{}\", or how it is cooked", egg));
     }
+  }
+}
+
+Json sealed_json(const Words& words) { return Json{Json::Object{{"sealed", Json{words.ref}}, {"hmac", Json{words.hmac}}}}; }
+
+void check_parts(Checking& checking, const std::vector<SpecifiedPart>& parts) {
+  for (const auto& part : parts) {
+    checking.words("parts", part.name);
+    checking.free_words("class", part.additive_class);
+    check_parts(checking, part.parts);
   }
 }
 
@@ -61,6 +73,11 @@ Result<Booked> add_supplier(Session& session, const std::string& id, const Suppl
   checking.unused("supplier", session.state().suppliers, id);
   checking.words("--name", supplier.firm.name);
   checking.words("--address", supplier.firm.address);
+  for (const auto& other : {supplier.consignor, supplier.consignee}) {
+    if (!other) continue;
+    checking.words("name of the other firm", other->name);
+    checking.words("address of the other firm", other->address);
+  }
   return book_one(session, checking, supplier, id, checking.moment("now"));
 }
 
@@ -123,7 +140,8 @@ Result<Booked> add_specifications(Session& session, const std::vector<Document>&
     checking.known("supplier", session.state().suppliers, specification->supplier.text(), "supplier");
     checking.words("label_name", specification->label_name);
     checking.words("checked_against", specification->checked_against);
-    for (const auto& part : specification->parts) checking.words("parts", part.name);
+    check_parts(checking, specification->parts);
+    for (const auto& allergen : specification->allergens) checking.free_words("evidence", allergen.evidence);
     if (specification->checked > session.today()) checking.refuse("checked", "is a day that has not come yet", "write the day the pack was read");
     drafts.push_back(session.draft(*specification, specification->ingredient.text(), at));
   }
@@ -158,9 +176,9 @@ Result<Booked> add_recipes(Session& session, const std::vector<Document>& docume
     check_egg(checking, session.state(), recipe);
     for (const auto& kit : recipe.kit) checking.known("kit", session.state().equipment, kit.text(), "piece of kit");
     for (const auto& heated : recipe.heated_together) {
-      const auto in_items = [&](const RecipeItem& item) { return !item.recipe && item.of == heated.text(); };
+      const auto in_items = [&](const RecipeItem& item) { return item.of == heated.text(); };
       if (std::none_of(recipe.items.begin(), recipe.items.end(), in_items)) {
-        checking.refuse("heated_together", fmt::format("\"{}\" is not among the items", heated.text()), "name ingredients of this recipe");
+        checking.refuse("heated_together", fmt::format("\"{}\" is not among the items", heated.text()), "name what this recipe is made of, sub-recipes too");
       }
     }
     together.push_back(named->id);
@@ -219,6 +237,9 @@ Result<Booked> check_probe(Session& session, const ProbeChecking& asked) {
   const auto* probe = checking.known("thermometer", session.state().probes, asked.probe, "thermometer");
   checking.choice("--in", asked.method, {"ice", "boiling"});
   if (!asked.read) checking.refuse("reading", "what the thermometer showed is missing", "write it with its scale, such as 0.2C");
+  if (asked.method == "boiling" && !session.kitchen().altitude_m && !session.kitchen().pressure_pa) {
+    checking.refuse("--in", "where water boils here is not known: the kitchen has no altitude or station pressure", "check it in ice, or correct note 1");
+  }
   if (asked.read && probe != nullptr && asked.read->scale != probe->value.scale) {
     checking.refuse("reading", "is in another scale than the thermometer shows", "write what it showed");
   }
@@ -245,12 +266,14 @@ Result<Booked> clean(Session& session, const std::string& equipment, const std::
 Result<Booked> file_validation(Session& session, const Validation& validation) {
   Checking checking{session};
   checking.person();
-  checking.known("recipe", session.state().recipes, validation.recipe.text(), "recipe");
+  const auto* recipe = checking.known("recipe", session.state().recipes, validation.recipe.text(), "recipe");
   checking.words("--made-by", validation.by);
   checking.words("--kept", validation.kept);
   if (validation.hold_ms <= 0) checking.refuse("--hold", "how long the mix is held is missing", "write it in minutes, such as 4");
   if (validation.made > session.today()) checking.refuse("--on", "is a day that has not come yet", "write the day of the report");
-  return book_one(session, checking, validation, validation.recipe.text(), checking.moment("now"));
+  Validation filed = validation;
+  if (recipe != nullptr) filed.recipe_version = recipe->place;
+  return book_one(session, checking, filed, validation.recipe.text(), checking.moment("now"));
 }
 
 Result<Booked> order_cake(Session& session, const Ordering& ordering) {
@@ -285,6 +308,11 @@ Result<Booked> answer_allergy(Session& session, const Answering& answering) {
   if (answering.answer != "named" && !answering.allergens.empty()) checking.refuse("--answer", "allergens are given with another answer than \"named\"", "write --answer named");
   if (answering.answer != "not asked" && answering.of_whom.empty()) checking.refuse("--of", "who answered is missing", "write who said so, such as \"the customer, by phone\"");
   checking.free_words("--told", answering.told);
+  const auto* before = session.state().answer(CakeId{answering.cake});
+  if (before != nullptr && answering.why.empty()) {
+    checking.refuse("--why", fmt::format("note {} holds an answer already", before->sequence), "write who changed it and why; the first answer stays readable");
+  }
+  if (before == nullptr && !answering.why.empty()) checking.refuse("--why", "there is no answer yet that could change", "leave it out");
   if (!checking.good()) return checking.refusals();
   AllergyAnswer answer;
   answer.cake = CakeId{answering.cake};
@@ -292,7 +320,12 @@ Result<Booked> answer_allergy(Session& session, const Answering& answering) {
   if (!answering.allergens.empty()) answer.allergens = session.seal(joined(answering.allergens));
   if (!answering.of_whom.empty()) answer.of_whom = session.seal(answering.of_whom);
   if (!answering.told.empty()) answer.told = session.seal(answering.told);
-  return book_one(session, checking, answer, answering.cake, checking.moment("now"));
+  Draft draft = session.draft(answer, answering.cake, checking.moment("now"));
+  if (before != nullptr) {
+    draft.supersedes = before->sequence;
+    draft.why = sealed_json(session.seal(answering.why));
+  }
+  return session.book({std::move(draft)});
 }
 
 Result<Booked> accept_in_writing(Session& session, const std::string& cake, const std::vector<std::string>& allergens, const std::string& written) {
@@ -318,6 +351,9 @@ Result<Booked> build_tier(Session& session, const Tiering& tiering) {
     const auto* known = checking.known("--part", session.state().batches, batch, "batch");
     tier.parts.push_back({BatchId{batch}, mass, !tiering.estimated});
     if (known == nullptr) continue;
+    if (std::count_if(tiering.parts.begin(), tiering.parts.end(), [&](const auto& part) { return part.first == batch; }) > 1) {
+      checking.refuse("--part", fmt::format("{} is named twice", batch), "add the two masses together");
+    }
     if (known->happened > at.at) checking.refuse("--part", fmt::format("{} was made after this", batch), "check the time, or name another batch");
     const std::int64_t left = remaining_mg(session.state(), batch);
     if (mass.to_milligrams() > left) {
@@ -357,6 +393,43 @@ const Note* newest_or_refuse(Session& session, Checking& checking, std::uint64_t
   return nullptr;
 }
 
+/// What a correction may not do although its form is right: claim something, forge or exchange sealed words, or turn a real kitchen into
+/// a demo and back.
+void check_correction(Checking& checking, const Json& now, const Json& before, const std::string& kind) {
+  std::set<std::string> sealed;
+  const auto collect = [&](const auto& self, const Json& value) -> void {
+    if (value.is_object()) {
+      if (value.find("sealed") != nullptr) sealed.insert(write_canonical(value));
+      for (const auto& [key, member] : value.object()) self(self, member);
+    } else if (value.is_array()) {
+      for (const auto& item : value.array()) self(self, item);
+    }
+  };
+  collect(collect, before);
+  const auto walk = [&](const auto& self, const Json& value, const std::string& key) -> void {
+    if (value.is_object()) {
+      if (value.find("sealed") != nullptr) {
+        if (!sealed.contains(write_canonical(value))) checking.refuse(key, "sealed words cannot be exchanged by a correction", "void the note and record it anew");
+        return;
+      }
+      for (const auto& [name, member] : value.object()) self(self, member, name);
+    } else if (value.is_array()) {
+      for (const auto& item : value.array()) self(self, item, key);
+    } else if (value.is_text()) {
+      checking.free_words(key, value.text());
+    }
+  };
+  walk(walk, now, "body");
+  if (kind != KindOf<Kitchen>::kind) return;
+  for (const char* fixed : {"demo", "seed"}) {
+    const Json* was = before.find(fixed);
+    const Json* is = now.find(fixed);
+    if ((was == nullptr) != (is == nullptr) || (was != nullptr && !(*was == *is))) {
+      checking.refuse(fixed, "a kitchen is a demo from its first note on, or never", "begin another kitchen");
+    }
+  }
+}
+
 Result<Booked> supersede(Session& session, const Note& tip, Json body, const std::string& why) {
   Draft draft;
   draft.kind = tip.kind;
@@ -366,8 +439,7 @@ Result<Booked> supersede(Session& session, const Note& tip, Json body, const std
   draft.offset = tip.offset;
   draft.how = session.arrival_of(tip.happened);
   draft.supersedes = tip.sequence;
-  const Words words = session.seal(why);
-  draft.why = Json{Json::Object{{"sealed", Json{words.ref}}, {"hmac", Json{words.hmac}}}};
+  draft.why = sealed_json(session.seal(why));
   return session.book({std::move(draft)});
 }
 
@@ -383,6 +455,7 @@ Result<Booked> correct(Session& session, std::uint64_t sequence, const Document&
     checking.take(json.error());
   } else if (tip != nullptr) {
     checking.take(check_body(tip->kind, *json, body.name));
+    check_correction(checking, *json, tip->body, tip->kind);
     if (*json == tip->body) checking.refuse(body.name, "says the same as the note does", "change what was wrong");
     if (tip->kind == KindOf<ReadingsBlock>::kind) {
       checking.refuse("note", "a block of readings is sealed as it came", "void it and import or type the right ones");

@@ -1,30 +1,48 @@
 #include "series.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <map>
 
 namespace tierproof {
 
+namespace {
+
+std::string how_of(const std::string& how) { return how == "logger" ? "by logger" : how == "typed_late" ? "typed late" : "typed then"; }
+
+/// A block of readings that was taken back: the instants stay, as faults, so that taking a reading back never helps. Typed anew for the same
+/// instant, the new reading counts.
+void keep_taken_back(const Session& session, const std::string& about, std::string_view purpose, std::map<ProbeId, Series>& found,
+                     std::map<ProbeId, std::map<Instant, std::optional<Temperature>>>& values) {
+  for (const Note& note : session.notes()) {
+    if (note.kind != KindOf<ReadingsBlock>::kind || !note.body.is_null()) continue;
+    const auto entries = session.store().entries(note.place, note.place);
+    const auto block = entries.empty() ? Result<ReadingsBlock>{Refusal{}} : read_body<ReadingsBlock>(entries.front().body, "readings");
+    if (!block || block->about != about || block->purpose != purpose) continue;
+    Recorded<ReadingsBlock> taken_back;
+    taken_back.value = *block;
+    taken_back.sequence = note.place;
+    bool any = false;
+    for (const auto& reading : session.readings(taken_back)) any = values[block->probe].emplace(reading.at, std::nullopt).second || any;
+    if (!any) continue;
+    Series& series = found[block->probe];
+    series.probe = block->probe;
+    series.taken_back.push_back(note.place);
+  }
+}
+
+}  // namespace
+
 std::vector<Series> series_of(const Session& session, const std::string& about, std::string_view purpose) {
   std::map<ProbeId, Series> found;
   std::map<ProbeId, std::map<Instant, std::optional<Temperature>>> values;
   for (const auto& block : session.state().readings) {
     if (block.value.about != about || block.value.purpose != purpose) continue;
-    const auto probe = session.state().probes.find(block.value.probe);
     Series& series = found[block.value.probe];
     series.probe = block.value.probe;
-    if (probe == session.state().probes.end()) {
-      series.name = fmt::format("{} (voided)", block.value.probe.text());
-    } else {
-      const Probe& value = probe->second.value;
-      series.name = value.name;
-      series.measures_food = value.measures == "food";
-      series.error = value.scale == Scale::celsius ? TemperatureSpan::hundredths_celsius(value.accuracy_hundredths)
-                                                   : TemperatureSpan::hundredths_fahrenheit(value.accuracy_hundredths);
-    }
-    series.how = block.how == "logger" ? "by logger" : block.how == "typed_late" ? "typed late" : "typed then";
+    if (series.how.empty()) series.how = how_of(block.how);
     series.typed_late = series.typed_late || block.how == "typed_late";
     auto& at = values[block.value.probe];
     for (const auto& reading : session.readings(block)) {
@@ -33,10 +51,22 @@ std::vector<Series> series_of(const Session& session, const std::string& about, 
       if (!fresh && place->second != temperature) place->second.reset();  // two values at one instant: neither counts
     }
   }
+  keep_taken_back(session, about, purpose, found, values);
   std::vector<Series> all;
-  for (auto& [probe, series] : found) {
-    for (const auto& [at, temperature] : values[probe]) series.readings.push_back({at, temperature});
+  for (auto& [id, series] : found) {
+    const auto probe = session.state().probes.find(id);
+    if (probe == session.state().probes.end()) {
+      series.name = fmt::format("{} (voided)", id.text());
+    } else {
+      const Probe& value = probe->second.value;
+      series.name = value.name;
+      series.measures_food = value.measures == "food";
+      series.error = value.scale == Scale::celsius ? TemperatureSpan::hundredths_celsius(value.accuracy_hundredths)
+                                                   : TemperatureSpan::hundredths_fahrenheit(value.accuracy_hundredths);
+    }
+    for (const auto& [at, temperature] : values[id]) series.readings.push_back({at, temperature});
     if (series.typed_late) series.how = "typed late";
+    if (!series.taken_back.empty()) series.how += fmt::format(", readings of note {} taken back", fmt::join(series.taken_back, ", "));
     all.push_back(std::move(series));
   }
   return all;
@@ -54,9 +84,10 @@ std::vector<Reading> around(const std::vector<Reading>& readings, Instant from, 
 std::vector<ProbeCheck> checks_of(const State& state, const ProbeId& probe) {
   std::vector<ProbeCheck> checks;
   const Kitchen& kitchen = state.kitchen->value;
+  const bool known = kitchen.pressure_pa || kitchen.altitude_m;  // without either nobody knows where water boils here
   const double pressure = kitchen.pressure_pa ? static_cast<double>(*kitchen.pressure_pa) / 1000.0 : isa_pressure(static_cast<double>(kitchen.altitude_m.value_or(0)));
   for (const auto& check : state.checks) {
-    if (check.value.probe != probe) continue;
+    if (check.value.probe != probe || (check.value.method == "boiling" && !known)) continue;
     const Temperature expected = check.value.method == "ice" ? celsius(0) : celsius(boiling_point(pressure));
     checks.push_back({check.happened, check.value.method, check.value.read.temperature(), expected});
   }

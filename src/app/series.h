@@ -17,6 +17,7 @@ struct Series {
   std::vector<Reading> readings;  ///< in time order; an instant with two values has none
   std::string how;              ///< `logger`, `typed then`, `typed late`
   bool typed_late = false;
+  std::vector<std::uint64_t> taken_back;  ///< notes of readings that were voided; their instants are faults
 };
 
 /// One series a thermometer, from every block about `about` for `purpose`.

@@ -115,9 +115,11 @@ void Session::reload() {
     as_of_moment_ = written.back().written;
     notes_ = in_force(written);
   } else {
-    notes_ = store_->notes();
+    auto at_head = store_->notes_at_head();
+    head_ = at_head.head;
+    notes_ = std::move(at_head.notes);
   }
-  auto state = fold(notes_, wanted, [this](const std::string& ref) { return store_->sealed(ref); });
+  auto state = fold(notes_, head_.size, [this](const std::string& ref) { return store_->sealed(ref); });
   if (!state) throw Fault{exit_status::configuration, describe(state.error().front())};
   state_ = std::move(state).value();
 }
@@ -227,9 +229,20 @@ Booked Session::book(std::vector<Draft> drafts, std::vector<KeptPaper> papers) {
   return booked;
 }
 
+std::optional<Booked> Session::booked_before() const {
+  if (entrance_.client_key.empty()) return std::nullopt;
+  const auto sequence = store_->booked_under(entrance_.client_key);
+  if (!sequence) return std::nullopt;
+  const auto entries = store_->entries(*sequence, *sequence);
+  return Booked{{*sequence}, {entries.empty() ? "" : entries.front().subject}, head_, true};
+}
+
 std::vector<LoggedReading> Session::readings(const Recorded<ReadingsBlock>& block) const {
   const auto bytes = store_->block(block.sequence);
   if (!bytes) throw Fault{exit_status::configuration, fmt::format("the readings of note {} are missing; run verify", block.sequence)};
+  if (to_hex(sha256(*bytes)) != block.value.sha256) {
+    throw Fault{exit_status::configuration, fmt::format("the readings of note {} are not those that it sealed; run verify", block.sequence)};
+  }
   auto readings = read_block(*bytes);
   if (!readings) throw Fault{exit_status::configuration, describe(readings.error().front())};
   return std::move(readings).value();
@@ -252,9 +265,16 @@ Result<Booked> begin_kitchen(const Entrance& entrance, const NewKitchen& begun, 
   one_of("--label-rules", kitchen.label_rules, packs->with_labels());
   one_of("--temperature-rules", kitchen.temperature_rules, packs->with_temperatures());
   one_of("--retention-rules", kitchen.retention_rules, packs->with_retention());
-  if (const auto* claim = claim_in(kitchen.name, packs->claim_words())) {
-    refuse("--name", fmt::format("\"{}\" is a claim: {}", claim->pattern, claim->why), "choose a name that promises nothing");
-  }
+  const auto on_paper = [&](const std::string& field, const std::string& text) {
+    const auto nfc = to_nfc(text);
+    if (text.empty() || !nfc || *nfc != text) refuse(field, "is not plain text in the usual form (UTF-8, NFC)", "type it again");
+    if (const auto* claim = claim_in(text, packs->claim_words())) {
+      refuse(field, fmt::format("\"{}\" is a claim: {}", claim->pattern, claim->why), "choose words that promise nothing");
+    }
+  };
+  on_paper("--name", kitchen.name);
+  for (const auto& line : kitchen.address) on_paper("--address", line);
+  if (!begun.owner_name.empty()) on_paper("--owner", begun.owner_name);
   if (entrance.now && !kitchen.demo) refuse("--now", "only a demo kitchen accepts a set clock", "leave --now out, or begin with --demo");
   if (begun.owner_name.empty() || begun.owner_id.empty()) refuse("--owner", "a kitchen needs a named owner", "write --owner anna=\"Anna Example\"");
   if (!refusals.empty()) return refusals;

@@ -104,6 +104,7 @@ void allergy_options(CLI::App& app, Door& door) {
   app.add_option("--allergen", options->allergens, "an allergen that was named, such as nuts:almond");
   app.add_option("--of", options->of_whom, "who answered, and how");
   app.add_option("--told", options->told, "what the customer was told, in the words told");
+  app.add_option("--why", options->why, "why an answer that is recorded already changes");
   app.callback([options, &door] {
     door.action = [options](Door& d) { return d.record([&](Session& session) { return answer_allergy(session, *options); }); };
   });
@@ -262,6 +263,7 @@ void paper_options(CLI::App& app, Door& door) {
         if (d.json) {
           d.print(Json{Json::Object{{"schema", Json{"tierproof/paper/1"}}, {"file", Json{options->to}}, {"form", Json{paper->form}}}}, session.kitchen().demo);
         } else {
+          Door::mark_demo(session);
           Door::say(fmt::format("{} is the paper of note {}, as it was issued", options->to, options->note));
         }
         return exit_status::done;

@@ -38,6 +38,7 @@ void notes_options(CLI::App& app, Door& door) {
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       return d.read([&](Session& session) {
+        if (!d.json) Door::mark_demo(session);
         const auto entries = session.store().entries(1, session.head().size);
         Json::Array list;
         for (const auto& entry : entries) {
@@ -96,6 +97,7 @@ void head_options(CLI::App& app, Door& door) {
         if (d.json) {
           d.print(Json{Json::Object{{"schema", Json{"tierproof/head/1"}}, {"head", Json{format_head(session.head())}}}}, session.kitchen().demo);
         } else {
+          Door::mark_demo(session);
           Door::say(format_head(session.head()));
         }
         return exit_status::done;

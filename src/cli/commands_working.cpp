@@ -162,7 +162,7 @@ void validation_options(CLI::App& app, Door& door) {
       const auto minutes = parse_decimal(options->hold);
       const Share milliseconds = minutes.value_or(Share{0}) * 60'000;
       if (milliseconds <= 0 || milliseconds > 100'000'000 || denominator(milliseconds) != 1) bad_option("--hold", options->hold, "write minutes, such as 2.5");
-      const Validation validation{RecipeId{options->recipe}, degrees_of("--at", options->at), static_cast<std::int64_t>(numerator(milliseconds)), options->by,
+      const Validation validation{RecipeId{options->recipe}, 0, degrees_of("--at", options->at), static_cast<std::int64_t>(numerator(milliseconds)), options->by,
                                   options->kept, date_of("--on", options->on)};
       return d.record([&](Session& session) { return file_validation(session, validation); });
     };

@@ -36,6 +36,10 @@ Entrance Door::entrance() const {
 Session Door::open(bool read_only) { return Session{entrance(), packs(), open_sqlite(kitchen_file, read_only)}; }
 
 int Door::record(const std::function<Result<Booked>(Session&)>& act) {
+  if (!once.empty()) {
+    Session session = open(false);
+    if (const auto before = session.booked_before()) return print_booked(session, *before);
+  }
   return write<Booked>(act, [this](Session& session, const Booked& booked) { return print_booked(session, booked); });
 }
 
@@ -81,6 +85,10 @@ void Door::print(Json value, bool demo) const {
 }
 
 void Door::say(const std::string& line) { std::fputs((line + "\n").c_str(), stdout); }
+
+void Door::mark_demo(const Session& session) {
+  if (session.kitchen().demo) std::fputs("DEMO\n", stderr);
+}
 
 void bad_option(const std::string& option, const std::string& text, const std::string& remedy) {
   throw CLI::ValidationError(option, fmt::format("\"{}\" cannot be used; {}", text, remedy));

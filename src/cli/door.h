@@ -42,7 +42,7 @@ class Door {
     for (int tries = 0; tries < 8; ++tries) {
       Session session = open(false);
       try {
-        const auto done = act(session);
+        const auto done = act(session);  // a retry under the same key is told by the booking itself
         return done ? print(session, *done) : refuse(done.error());
       } catch (const HeadMoved&) {
         continue;
@@ -58,6 +58,8 @@ class Door {
   void print(Json json, bool demo) const;
   /// A line for people on standard output.
   static void say(const std::string& line);
+  /// Says DEMO on standard error, where the output itself is for piping.
+  static void mark_demo(const Session& session);
   int print_booked(const Session& session, const Booked& booked) const;
 
  private:

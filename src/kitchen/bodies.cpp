@@ -256,11 +256,11 @@ template <class V, Describes<Cleaning> T> void describe_members(V& v, T& c) {
   v.id("equipment", c.equipment); v.one_of("grade", c.grade, {"wiped", "washed, looked clean", "washed and tested", "validated"});
 }
 template <class V, Describes<Validation> T> void describe_members(V& v, T& x) {
-  v.id("recipe", x.recipe); v.degrees("at", x.at); v.integer("hold_ms", x.hold_ms, 0, 1'000'000'000); v.text("by", x.by); v.text("kept", x.kept);
+  v.id("recipe", x.recipe); v.sequence("recipe_version", x.recipe_version); v.degrees("at", x.at); v.integer("hold_ms", x.hold_ms, 0, 1'000'000'000); v.text("by", x.by); v.text("kept", x.kept);
   v.date("made", x.made);
 }
 template <class V, Describes<ReleasedAgainst> T> void describe_members(V& v, T& a) {
-  v.text("control", a.control); v.text("subject", a.subject); v.text("finding", a.finding); v.words("reason", a.reason);
+  v.text("control", a.control); v.text("subject", a.subject); v.text("verdict", a.verdict); v.words("finding", a.finding); v.words("reason", a.reason);
 }
 template <class V, Describes<Release> T> void describe_members(V& v, T& r) {
   v.id("cake", r.cake); v.sequence("judged_at", r.judged_at); v.each("against", r.against);
@@ -269,7 +269,7 @@ template <class V, Describes<HandOver> T> void describe_members(V& v, T& h) {
   v.id("cake", h.cake); v.words("to", h.to); v.words("told", h.told); v.degrees("degrees", h.degrees);
 }
 template <class V, Describes<PaperIssued> T> void describe_members(V& v, T& p) {
-  v.id("cake", p.cake); v.one_of("paper", p.paper, {"label", "record"}); v.one_of("form", p.form, {"pdf", "png", "json"}); v.text("stock", p.stock);
+  v.id("cake", p.cake); v.one_of("paper", p.paper, {"label", "record"}); v.one_of("form", p.form, {"pdf", "png", "json"}); v.text("stock", p.stock); v.integer("box", p.box, 0, 100);
   v.text("head", p.head); v.text("rules", p.rules); v.text("program", p.program);
   v.text("says", p.says); v.text("sha256", p.sha256);
 }

@@ -54,6 +54,7 @@ class LabelSetter {
       document.demo = "DEMO – not for sale";
       document.demo_type = {"", Face::condensed_bold, body_, 0};
     }
+    add_stop();
     add_food();
     add_care();
     add_business();
@@ -83,6 +84,14 @@ class LabelSetter {
     const Micrometres dot = 25400 / stock_.dots_per_inch;
     const Micrometres thick = std::max<Micrometres>(2 * dot, 200);  // no hairlines on a thermal head
     blocks_.emplace_back(Rule{thick, space, space, 0, true});
+  }
+
+  /// A cake that must not be handed over says so before anything else.
+  void add_stop() {
+    if (content_.stop.empty()) return;
+    add_rule(close());
+    add(paragraph({{content_.stop, Face::condensed_bold, body_, 0}}, "stop", 0));
+    add_rule(close());
   }
 
   void add_food() {

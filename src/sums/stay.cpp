@@ -245,4 +245,39 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
   return f;
 }
 
+bool found_too_warm(const ChilledStay& stay, std::span<const Reading> readings, TemperatureSpan error, const TemperatureTerms& terms) {
+  for (const Reading& reading : readings) {
+    if (!reading.temperature || reading.at < stay.from || reading.at > stay.to) continue;
+    for (const ChillTerm& row : terms.chill) {
+      if (row.measured_in == "food" && *reading.temperature + error > row.limit) return true;
+    }
+  }
+  return false;
+}
+
+Finding gravest_of_stay(std::span<const Finding> of_air, std::span<const FoodFinding> of_food) {
+  const auto grave = [](const Finding& finding) {
+    switch (finding.verdict) {
+      case Verdict::shown: return 0;
+      case Verdict::outside_model: return 1;
+      case Verdict::not_shown: return 2;
+      case Verdict::not_met: return 3;
+    }
+    return 3;
+  };
+  const Finding* stands = nullptr;
+  const auto take = [&](const Finding& finding) {
+    if (stands == nullptr || grave(*stands) < grave(finding)) stands = &finding;
+  };
+  for (const FoodFinding& food : of_food) {
+    if (food.too_warm) take(food.finding);
+  }
+  if (stands != nullptr) return *stands;
+  for (const FoodFinding& food : of_food) {
+    if (food.finding.verdict == Verdict::shown) return food.finding;
+  }
+  for (const Finding& air : of_air) take(air);
+  return stands != nullptr ? *stands : of_food.front().finding;
+}
+
 }  // namespace tierproof

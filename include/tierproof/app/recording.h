@@ -97,6 +97,7 @@ struct Answering {
   std::vector<std::string> allergens;
   std::string of_whom;
   std::string told;
+  std::string why;      ///< why an answer that is recorded already changes; empty for the first
 };
 Result<Booked> answer_allergy(Session& session, const Answering& answering);
 Result<Booked> accept_in_writing(Session& session, const std::string& cake, const std::vector<std::string>& allergens, const std::string& written);

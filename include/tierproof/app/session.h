@@ -102,6 +102,8 @@ class Session {
   /// Books drafts, sealed words and papers, all or nothing. Reads the state again.
   /// @throws HeadMoved, Fault
   Booked book(std::vector<Draft> drafts, std::vector<KeptPaper> papers = {});
+  /// What was booked before under the client key of this entrance, if anything.
+  std::optional<Booked> booked_before() const;
   void reload();
 
   /// Readings of a block in the order of time.

@@ -271,6 +271,7 @@ struct Cleaning {
 /// `validation/1`: evidence on file that a recipe's heat step works in its own mix.
 struct Validation {
   RecipeId recipe;
+  std::uint64_t recipe_version = 0;  ///< place of the recipe's note: another version is another mix
   Degrees at;
   std::int64_t hold_ms = 0;
   std::string by;         ///< body that made it
@@ -281,7 +282,8 @@ struct Validation {
 struct ReleasedAgainst {
   std::string control;
   std::string subject;
-  std::string finding;
+  std::string verdict;  ///< term of what was released against
+  Words finding;        ///< its sentence; kept apart, since it may tell of an allergy
   Words reason;
 };
 /// `release/1`: a named person's decision that the cake may leave.
@@ -305,6 +307,7 @@ struct PaperIssued {
   std::string paper;        ///< `label`, `record`
   std::string form;         ///< `pdf`, `png`, `json`
   std::string stock;
+  std::int64_t box = 0;     ///< of a label: which box; 0 of a record
   std::string head;         ///< that it was drawn at
   std::string rules;        ///< digests of the rule packs
   std::string program;

@@ -50,6 +50,20 @@ struct ChilledStay {
 Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> series, TemperatureSpan error, bool reliable,
                            const std::string& evidence, const TemperatureTerms& terms);
 
+/// What a thermometer in the food itself says of a stay, and whether some reading of it plus its error is above the limit.
+struct FoodFinding {
+  Finding finding;
+  bool too_warm = false;
+};
+/// Whether a reading within the stay plus the error is above the strictest limit of `terms`.
+bool found_too_warm(const ChilledStay& stay, std::span<const Reading> series, TemperatureSpan error, const TemperatureTerms& terms);
+
+/// The finding that stands for one stay which several thermometers watched. Food found too warm decides, the gravest first. Else
+/// food that is *shown* for the whole stay; else the gravest of those that read the air; else the food's. Readings of the food
+/// that only leave gaps take nothing away from what the air shows.
+/// @pre one of them is not empty
+Finding gravest_of_stay(std::span<const Finding> of_air, std::span<const FoodFinding> of_food);
+
 /// Share of `from`..`to` that `gaps_in` leaves, 0..1; of no time at all 1 with a reading that vouches for it, 0 without.
 double coverage(std::span<const Reading> series, Instant from, Instant to, Span longest_step);
 
