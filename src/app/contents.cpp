@@ -406,7 +406,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.name = cake.value.name;
   content.event = fmt::format("For {}", format_date_long(cake.value.event));
   content.sold = judgement.route ? judgement.route->words : "The rules in force do not say what this way of selling needs.";
-  if (judgement.route && !judgement.route->told.empty()) content.sold += fmt::format(" Told: {}.", fmt::join(judgement.route->told, "; "));
+  if (judgement.route && !judgement.route->told.empty()) content.sold += fmt::format(" To be told: {}.", fmt::join(judgement.route->told, "; "));
   content.sold_why = judgement.route ? fmt::format("{}, {} in force on {} {}", judgement.route->route, judgement.label.title, format_date_long(judgement.label.on), cite(judgement.route->cited)) : "";
   content.outcome = outcome_of(state, judgement, content.released);
   if (const auto* release = state.release(judgement.cake)) {
@@ -421,7 +421,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.allergens = allergen_lines(judgement);
   content.findings = judgement.findings;
   for (const auto& finding : judgement.findings) content.finding_words.push_back(heading_of(session.packs(), finding));
-  content.brief_controls = {"how-sold", "allergy-answer", "allergens-known", "additives-permitted", "sulphites", "use-by", "lot-withdrawn", "inedible-parts", "kit-recorded", "masses-weighed"};
+  content.brief_controls = {"how-sold", "allergy-answer", "allergens-known", "additives-permitted", "sulphites", "use-by", "lot-withdrawn", "inedible-parts", "kit-recorded", "masses-weighed", "thermometer"};
   if (judgement.life) {
     content.keep.push_back({"Keep", fmt::format("{} ({})", storage_line(judgement), judgement.life->storage_why)});
     content.keep.push_back({"Eat by", judgement.life->date ? fmt::format("{} {} ({})", judgement.life->kind, format_date_long(*judgement.life->date), judgement.life->why) : "not known"});

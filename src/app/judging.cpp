@@ -312,7 +312,7 @@ void judge_kit(const State& state, Judgement& judgement, const std::vector<Conta
   if (found.empty() && recorded.verdict == Verdict::shown) {
     Finding none = finding_of("shared-kit", judgement.cake.text(), Verdict::shown, Stop::none,
                               "nothing that it does not declare was on its kit without a tested washing in between, as recorded", "");
-    none.limit = "kit washed and tested, or cleaned by a validated method, between an allergen and a batch without it";
+    none.limit = "kit washed and tested between allergens";
     none.result = "no such meeting recorded";
     found.push_back(std::move(none));
   }

@@ -37,7 +37,7 @@ class FirstPage {
 
   void add_title() {
     Table head;
-    head.columns = {Column{0, true}, Column{0, false}};
+    head.columns = {Column{0, true, 0}, Column{0, false, 0}};
     head.rules = false;
     head.padding = 0;
     Cell business;
@@ -104,7 +104,7 @@ class FirstPage {
     add(Rule{250, type_.section, 0, 0, true});
     const Micrometres half = 84500;
     Table both;
-    both.columns = {Column{half, true}, Column{half, true}};
+    both.columns = {Column{half, true, 0}, Column{half, true, 0}};
     both.gap = 6000;
     both.padding = type_.section / 8;
     both.rules = false;
@@ -127,8 +127,8 @@ class FirstPage {
     grid.padding = type_.padding / 2;
     grid.gap = 2500;
     for (std::size_t i = 0; i < allergen_columns; ++i) {
-      grid.columns.push_back(Column{0, true});
-      grid.columns.push_back(Column{26500, false});
+      grid.columns.push_back(Column{0, true, 0});
+      grid.columns.push_back(Column{26500, false, 0});
     }
     const std::size_t count = content_.allergens.size();
     const std::size_t down = (count + allergen_columns - 1) / allergen_columns;
@@ -218,6 +218,7 @@ class FirstPage {
   void add_controls() {
     append(blocks_, type_.section_head("Controls"));
     Table controls = type_.table({"what", "must be", "recorded", "result"});
+    controls.columns = {Column{0, false, 37000}, Column{0, false, 37000}, Column{0, true, 0}, Column{0, false, 38000}};
     for (const auto& together : rows_of_controls()) {
       const std::size_t i = together.front();
       const Finding& finding = content_.findings[i];
@@ -309,10 +310,10 @@ constexpr int closest = 10;
 RecordType page_one_type(int closeness) {
   const auto between = [&](auto airy, auto tight) { return airy + (tight - airy) * closeness / closest; };
   RecordType type;
-  type.body = PointSize::hundredths(between(870, 780));
-  type.leading = between(132, 122);
-  type.padding = between(Micrometres{950}, Micrometres{320});
-  type.section = between(Micrometres{5000}, Micrometres{2300});
+  type.body = PointSize::hundredths(between(870, 750));
+  type.leading = between(132, 118);
+  type.padding = between(Micrometres{950}, Micrometres{250});
+  type.section = between(Micrometres{5000}, Micrometres{1800});
   return type;
 }
 

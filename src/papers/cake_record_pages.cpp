@@ -134,7 +134,7 @@ class FurtherPages {
   void add_labelled(const std::string& words, const std::vector<LabelledText>& rows, const std::string& field, const std::string& nothing) {
     head(words);
     Table table;
-    table.columns = {Column{type_.label_column, false}, Column{0, true}};
+    table.columns = {Column{type_.label_column, false}, Column{0, true, 0}};
     table.padding = type_.padding;
     for (std::size_t i = 0; i < rows.size(); ++i) {
       const std::string name = fmt::format("{}[{}]", field, i);

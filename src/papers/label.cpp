@@ -137,7 +137,7 @@ class LabelSetter {
       Paragraph quantity = paragraph({plain(amount)}, "quantity", 0);
       quantity.align = Align::right;
       Table line;
-      line.columns = {Column{0, false}, Column{0, true}};
+      line.columns = {Column{0, false, 0}, Column{0, true, 0}};
       line.rows = {Row{{Cell{{std::move(date)}, 1}, Cell{{std::move(quantity)}, 1}}, false, false}};
       line.padding = 0;
       line.rules = false;

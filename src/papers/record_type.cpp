@@ -26,7 +26,7 @@ std::vector<Block> RecordType::section_head(const std::string& words) const {
 
 Table RecordType::label_table(const std::vector<LabelledText>& rows, const std::string& field) const {
   Table made;
-  made.columns = {Column{label_column, false}, Column{0, true}};
+  made.columns = {Column{label_column, false}, Column{0, true, 0}};
   made.padding = padding / 2;
   made.rules = false;
   for (const LabelledText& row : rows)
@@ -40,7 +40,7 @@ Table RecordType::table(const std::vector<std::string>& heads, bool last_fills) 
   made.padding = padding;
   Row head;
   for (std::size_t i = 0; i < heads.size(); ++i) {
-    made.columns.push_back(Column{0, last_fills && i + 1 == heads.size()});
+    made.columns.push_back(Column{0, last_fills && i + 1 == heads.size(), 0});
     head.cells.push_back(cell({tiny_bold(heads[i])}, "heading"));
   }
   made.head = {std::move(head)};

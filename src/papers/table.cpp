@@ -70,8 +70,9 @@ Result<std::vector<Micrometres>> widths_of(const Table& table, Micrometres width
   Micrometres spare = width - table.gap * static_cast<Micrometres>(count - 1);
   for (std::size_t i = 0; i < count; ++i) {
     widths[i] = std::max(table.columns[i].least, needs[i].least);
-    lines[i] = needs[i].whole;
-    heads[i] = needs[i].with_head;
+    const Micrometres most = table.columns[i].most;
+    lines[i] = most == 0 ? needs[i].whole : std::min(needs[i].whole, most);
+    heads[i] = most == 0 ? needs[i].with_head : std::min(needs[i].with_head, most);
     spare -= widths[i];
   }
   if (spare < 0) {

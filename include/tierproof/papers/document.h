@@ -49,6 +49,7 @@ struct Row {
 struct Column {
   Micrometres least = 0;        ///< at least this wide
   bool fill = false;            ///< takes the width that the others leave
+  Micrometres most = 0;         ///< asks for no more than this, unless a word is wider; 0: for as much as its lines are long
 };
 
 /// Rows are never split over pages; the head is repeated on each.
