@@ -218,7 +218,7 @@ class FirstPage {
   void add_controls() {
     append(blocks_, type_.section_head("Controls"));
     Table controls = type_.table({"what", "must be", "recorded", "result"});
-    controls.columns = {Column{0, false, 37000}, Column{0, false, 37000}, Column{0, true, 0}, Column{0, false, 38000}};
+    controls.columns = {Column{0, false, 37000}, Column{0, false, 37000}, Column{0, true, 0}, Column{0, false, 0}};
     for (const auto& together : rows_of_controls()) {
       const std::size_t i = together.front();
       const Finding& finding = content_.findings[i];
