@@ -30,6 +30,7 @@ tierproof_room(NAME sums ROOMS units
     sums/label_runs.cpp
     sums/label_shares.cpp
     sums/nutrition_need.cpp
+    sums/plain_checks.cpp
     sums/probe.cpp
     sums/quantity.cpp
     sums/reference_dose.cpp

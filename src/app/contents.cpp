@@ -50,15 +50,6 @@ std::string storage_line(const Judgement& judgement) {
   return wording(judgement.label, storage == "fridge" ? "storage chilled" : storage == "freezer" ? "storage frozen" : "storage room");
 }
 
-std::vector<std::string> inedible_lines(const State& state, const CakeId& cake) {
-  std::vector<std::string> lines;
-  for (const auto& tier : state.tiers) {
-    if (tier.value.cake != cake) continue;
-    for (const auto& thing : tier.value.inedible) lines.push_back(fmt::format("{} × {} ({} tier)", thing.count, thing.what, tier.value.tier));
-  }
-  return lines;
-}
-
 std::size_t tier_count(const State& state, const CakeId& cake) {
   return static_cast<std::size_t>(std::count_if(state.tiers.begin(), state.tiers.end(), [&](const auto& tier) { return tier.value.cake == cake; }));
 }

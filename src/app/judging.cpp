@@ -3,6 +3,7 @@
 #include "tierproof/sums/allergy.h"
 #include "tierproof/sums/cross_contact.h"
 #include "tierproof/sums/egg_mix.h"
+#include "tierproof/sums/plain_checks.h"
 
 #include "checking.h"
 #include "cold.h"
@@ -227,18 +228,11 @@ class BatchJudging {
 };
 
 void judge_lots(const State& state, Judgement& judgement) {
-  bool any = false;
+  std::vector<std::string> withdrawn;
   for (const auto& lot : judgement.parts.lots) {
-    if (!state.withdrawn(lot.id)) continue;
-    any = true;
-    judgement.findings.push_back(finding_of("lot-withdrawn", lot.id.text(), Verdict::not_met, Stop::no_override,
-                                            fmt::format("{} was withdrawn and is in this cake", pack_in_words(state, lot.id)),
-                                            "do not hand over; keep it apart and follow what the supplier and the authority say"));
+    if (state.withdrawn(lot.id)) withdrawn.push_back(pack_in_words(state, lot.id));
   }
-  if (!any) {
-    judgement.findings.push_back(finding_of("lot-withdrawn", judgement.cake.text(), Verdict::shown, Stop::none,
-                                            fmt::format("none of its {} packs is recorded as withdrawn", judgement.parts.lots.size()), ""));
-  }
+  for (auto& finding : judge_withdrawn(judgement.cake.text(), withdrawn, judgement.parts.lots.size())) judgement.findings.push_back(std::move(finding));
 }
 
 void judge_answer(const State& state, Judgement& judgement, const std::vector<Contact>& contacts) {
@@ -274,29 +268,6 @@ void judge_answer(const State& state, Judgement& judgement, const std::vector<Co
   for (auto& finding : judge_allergy(question, words)) judgement.findings.push_back(std::move(finding));
 }
 
-/// Whether the label carries every particular that the way of selling asks for on the pack.
-void judge_particulars(Judgement& judgement) {
-  if (!judgement.route) {
-    judgement.findings.push_back(finding_of("how-sold", judgement.cake.text(), Verdict::not_shown, Stop::needs_person,
-                                            "the rules in force do not say what this way of selling needs", "ask your food authority, and record the answer"));
-    return;
-  }
-  static const std::set<std::string> printed{"name", "ingredients", "allergens", "date", "storage", "business"};
-  std::vector<std::string> missing;
-  for (const auto& particular : judgement.route->on_pack) {
-    if (!printed.contains(particular)) missing.push_back(particular);
-  }
-  Finding finding = missing.empty() ? finding_of("how-sold", judgement.cake.text(), Verdict::shown, Stop::none,
-                                                 judgement.route->on_pack.empty() ? "nothing must stand on the pack; what must be told is on the record"
-                                                                                  : fmt::format("the label carries {}", fmt::join(judgement.route->on_pack, ", ")), "")
-                                    : finding_of("how-sold", judgement.cake.text(), Verdict::not_shown, Stop::needs_person,
-                                                 fmt::format("the pack must also carry {}, which the label does not print", fmt::join(missing, ", ")),
-                                                 "add them to the pack by hand before it goes to the other business");
-  finding.limit = judgement.route->words;
-  finding.source = cite(judgement.route->cited);
-  judgement.findings.push_back(std::move(finding));
-}
-
 /// Shared equipment: whether it is recorded at all, and what it may have brought.
 void judge_kit(const State& state, Judgement& judgement, const std::vector<Contact>& contacts, const std::vector<KitUse>& kit,
                const std::vector<std::string>& contained, const std::vector<std::string>& named) {
@@ -309,25 +280,11 @@ void judge_kit(const State& state, Judgement& judgement, const std::vector<Conta
   const auto words = [&](const std::vector<std::string>& keys) { return words_of_keys(judgement.label, keys); };
   auto found = judge_shared_kit(judgement.cake.text(), contacts, ids, words(contained), words(named), words(accepted));
   const Finding recorded = judge_kit_recorded(judgement.cake.text(), kit, ids);
-  if (found.empty() && recorded.verdict == Verdict::shown) {
-    Finding none = finding_of("shared-kit", judgement.cake.text(), Verdict::shown, Stop::none,
-                              "nothing that it does not declare was on its kit without a tested washing in between, as recorded", "");
-    none.limit = "kit washed and tested between allergens";
-    none.result = "no such meeting recorded";
-    found.push_back(std::move(none));
+  if (found.empty()) {
+    if (auto none = judge_no_contact(judgement.cake.text(), recorded)) found.push_back(std::move(*none));
   }
   for (auto& finding : found) judgement.findings.push_back(std::move(finding));
   judgement.findings.push_back(recorded);
-}
-
-void judge_inedible(const State& state, Judgement& judgement) {
-  std::vector<std::string> lines;
-  for (const auto& tier : state.tiers) {
-    if (tier.value.cake != judgement.cake) continue;
-    for (const auto& thing : tier.value.inedible) lines.push_back(fmt::format("{} × {} ({})", thing.count, thing.what, tier.value.tier));
-  }
-  const std::string message = lines.empty() ? "no part that is not food is recorded" : fmt::format("the label tells to remove {} before eating", fmt::join(lines, ", "));
-  judgement.findings.push_back(finding_of("inedible-parts", judgement.cake.text(), Verdict::shown, Stop::none, message, ""));
 }
 
 /// Labels that went out and tell something else than the records do now, by the last one of each box.
@@ -340,10 +297,7 @@ void judge_papers(const State& state, Judgement& judgement, const std::string& s
   for (const auto& [box, paper] : last) {
     if (paper->value.says != says_now) changed.push_back(paper->sequence);
   }
-  if (changed.empty()) return;
-  judgement.findings.push_back(finding_of("mixed-records", judgement.cake.text(), Verdict::not_shown, Stop::needs_person,
-                                          fmt::format("the records changed since the label of note {} was issued: it no longer tells what they say", fmt::join(changed, ", ")),
-                                          "print the label again and destroy the old one"));
+  if (auto finding = judge_labels_issued(judgement.cake.text(), changed)) judgement.findings.push_back(std::move(*finding));
 }
 
 /// The plan may make a stop graver than the sum did, never lighter.
@@ -399,8 +353,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   auto made = compose(judgement.parts, keys);
   if (!made) {
     for (const auto& refusal : made.error()) {
-      judgement.findings.push_back(finding_of("allergens-known", id.text(), Verdict::not_shown, Stop::no_override, describe(refusal),
-                                              "record what the cake is made of before it leaves"));
+      judgement.findings.push_back(judge_not_composed(id.text(), describe(refusal)));
     }
   } else {
     judgement.made = std::move(made).value();
@@ -408,7 +361,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
     judgement.declared = declare(judgement.parts, *judgement.made, judgement.label, kind);
     for (auto& finding : check(judgement.parts, *judgement.made, *judgement.declared, judgement.label)) judgement.findings.push_back(std::move(finding));
   }
-  judge_particulars(judgement);
+  judgement.findings.push_back(judge_particulars(id.text(), judgement.route, {"name", "ingredients", "allergens", "date", "storage", "business"}));
   std::vector<std::string> contained;
   if (judgement.made) {
     for (const auto& trace : judgement.made->allergens) {
@@ -432,7 +385,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   }
   used = std::move(once);
   if (judgement.temperature.probe && !used.empty()) judgement.findings.push_back(judge_thermometers(id.text(), used, *judgement.temperature.probe));
-  judge_inedible(state, judgement);
+  judgement.findings.push_back(judge_inedible(id.text(), inedible_lines(state, id)));
   tighten_by_plan(session.packs(), judgement.findings);
   judge_papers(state, judgement, says_of(state, judgement));
   in_plan_order(session.packs(), judgement.findings);

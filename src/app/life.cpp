@@ -1,5 +1,7 @@
 #include "life.h"
 
+#include "tierproof/sums/plain_checks.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -41,18 +43,11 @@ void judge_uses(const State& state, Judgement& judgement, const Recorded<Batch>&
   const Date made = day_of(batch.happened, batch.offset);
   for (const auto& use : batch.value.uses) {
     const auto lot = use.batch ? state.lots.end() : state.lots.find(LotId{use.of});
-    if (lot == state.lots.end() || !lot->second.value.use_by || *lot->second.value.use_by >= made) continue;
-    Finding finding;
-    finding.control = "use-by";
-    finding.subject = lot->first.text();
-    finding.verdict = Verdict::not_met;
-    finding.stop = Stop::no_override;
+    if (lot == state.lots.end()) continue;
     const auto ingredient = state.ingredients.find(lot->second.value.ingredient);
-    finding.message = fmt::format("{} ({}) went into {} on {}, after its use-by of {}", lot->first.text(),
-                                  ingredient == state.ingredients.end() ? lot->second.value.ingredient.text() : ingredient->second.value.name, batch.subject,
-                                  format_date_long(made), format_date_long(*lot->second.value.use_by));
-    finding.remedy = "do not hand over; remake the part with a pack that is in date";
-    judgement.findings.push_back(std::move(finding));
+    const std::string name = ingredient == state.ingredients.end() ? lot->second.value.ingredient.text() : ingredient->second.value.name;
+    auto finding = judge_pack_used(lot->first.text(), name, batch.subject, made, lot->second.value.use_by);
+    if (finding) judgement.findings.push_back(std::move(*finding));
   }
 }
 

@@ -168,6 +168,15 @@ std::vector<std::string> batch_ids(const CakeParts& parts) {
   return ids;
 }
 
+std::vector<std::string> inedible_lines(const State& state, const CakeId& cake) {
+  std::vector<std::string> lines;
+  for (const auto& tier : state.tiers) {
+    if (tier.value.cake != cake) continue;
+    for (const auto& thing : tier.value.inedible) lines.push_back(fmt::format("{} × {} ({} tier)", thing.count, thing.what, tier.value.tier));
+  }
+  return lines;
+}
+
 std::string pack_in_words(const State& state, const LotId& id) {
   const auto lot = state.lots.find(id);
   if (lot == state.lots.end()) return id.text();

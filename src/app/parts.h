@@ -22,6 +22,9 @@ std::vector<KitUse> kit_uses(const State& state, const std::vector<AllergenTerm>
 /// Ids of every batch in `parts`.
 std::vector<std::string> batch_ids(const CakeParts& parts);
 
+/// `4 × dowel (bottom tier)`, one line for each part of the cake that is not food.
+std::vector<std::string> inedible_lines(const State& state, const CakeId& cake);
+
 /// `pack-5 (pasteurised egg white, code W31)`
 std::string pack_in_words(const State& state, const LotId& lot);
 
