@@ -108,7 +108,7 @@ void head_options(CLI::App& app, Door& door) {
 
 void verify_options(CLI::App& app, Door& door) {
   auto text = std::make_shared<std::string>();
-  app.add_option("--head", *text, "a fingerprint printed earlier, on any paper of these records: size, colon, 64 digits");
+  app.add_option("--head", *text, "a fingerprint printed earlier, in full on the last page of a cake record: size, colon, 64 digits");
   app.callback([text, &door] {
     door.action = [text](Door& d) {
       std::optional<Head> earlier;
