@@ -74,3 +74,9 @@ tierproof_tests(NAME papers ROOMS papers
 tierproof_tests(NAME layering
   SOURCES
     layering_test.cpp)
+tierproof_tests(NAME sample WHOLE ROOMS text
+  SOURCES
+    demo/sample_test.cpp)
+tierproof_tests(NAME changed_demo WHOLE ROOMS text
+  SOURCES
+    demo/changed_demo_test.cpp)

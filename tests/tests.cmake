@@ -4,8 +4,9 @@ find_package(rapidcheck REQUIRED)
 include(GoogleTest)
 
 #   tierproof_tests(NAME name SOURCES ... below tests/  ROOMS rooms under test  LIBRARIES outside libraries)
+# WHOLE: one CTest test for the program, where its tests share a costly beginning.
 function(tierproof_tests)
-  cmake_parse_arguments(TESTS "" "NAME" "SOURCES;ROOMS;LIBRARIES" ${ARGN})
+  cmake_parse_arguments(TESTS "WHOLE" "NAME" "SOURCES;ROOMS;LIBRARIES" ${ARGN})
   list(TRANSFORM TESTS_SOURCES PREPEND tests/)
   set(flavours plain)
   if(TIERPROOF_SANITIZED)
@@ -33,8 +34,13 @@ function(tierproof_tests)
     else()
       target_precompile_headers(${target} REUSE_FROM units_tests_${flavour})
     endif()
-    gtest_discover_tests(${target} TEST_SUFFIX .${flavour} DISCOVERY_MODE PRE_TEST DISCOVERY_TIMEOUT 120
-      PROPERTIES LABELS ${flavour} TIMEOUT 900)
+    if(TESTS_WHOLE)
+      add_test(NAME ${TESTS_NAME}.${flavour} COMMAND ${target})
+      set_tests_properties(${TESTS_NAME}.${flavour} PROPERTIES LABELS ${flavour} TIMEOUT 900)
+    else()
+      gtest_discover_tests(${target} TEST_SUFFIX .${flavour} DISCOVERY_MODE PRE_TEST DISCOVERY_TIMEOUT 120
+        PROPERTIES LABELS ${flavour} TIMEOUT 900)
+    endif()
   endforeach()
 endfunction()
 

@@ -172,6 +172,6 @@ at 2026-05-02T12:40+01:00
   --told "It contains wheat, eggs and milk, and may contain hazelnuts. Keep it in the fridge; remove 8 dowels and 3 wires before eating."
 "$tierproof" hand-over cake-3 --to "Customer Three" --temperature 6.1C \
   --told "It contains wheat, eggs, milk, almonds and sulphites. The whites were heated by hand: not for the very young, the old, the pregnant or the ill. Remove 4 dowels."
-at 2026-05-02T13:00+01:00
+at 2026-05-02T12:42+01:00
 for cake in cake-1 cake-2 cake-3; do "$tierproof" record $cake --into "$into"; done
 "$tierproof" verify

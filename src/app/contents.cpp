@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 namespace tierproof {
@@ -70,7 +71,9 @@ std::string stop_line(const Judgement& judgement) {
   for (const auto& finding : judgement.findings) {
     if (finding.stop == Stop::no_override) why.push_back(finding.message);
   }
-  return why.empty() ? "" : fmt::format("DO NOT HAND OVER: {}.", fmt::join(why, "; "));
+  if (why.empty()) return "";
+  const std::string more = why.size() == 1 ? "" : fmt::format("; and {} more, on its record", why.size() - 1);
+  return fmt::format("DO NOT HAND OVER: {}{}.", why.front(), more);
 }
 
 }  // namespace
@@ -383,6 +386,28 @@ std::vector<LabelledText> entries_of(const State& state, const Judgement& judgem
   return sorted;
 }
 
+/// Every row that a finding cites, with the law or guidance it comes from. A finding's source is one or more of `[row: clause]`.
+std::vector<LabelledText> sources_of(const RulePacks& packs, const Judgement& judgement) {
+  std::map<std::string, std::string> clauses;
+  const auto add = [&](const std::string& cited) {
+    for (std::size_t at = cited.find('['); at != std::string::npos; at = cited.find('[', at + 1)) {
+      const auto colon = cited.find(": ", at);
+      const auto end = cited.find(']', at);
+      if (colon == std::string::npos || end == std::string::npos || colon > end) continue;
+      clauses[cited.substr(at + 1, colon - at - 1)] = cited.substr(colon + 2, end - colon - 2);
+    }
+  };
+  if (judgement.route) add(cite(judgement.route->cited));
+  add(cite(judgement.label.emphasis_cited));
+  for (const auto& finding : judgement.findings) add(finding.source);
+  std::vector<LabelledText> sources;
+  for (const auto& [row, clause] : clauses) {
+    const std::string title = packs.source_title(row);
+    sources.push_back({row, title.empty() ? clause : fmt::format("{}: {}", title, clause)});
+  }
+  return sources;
+}
+
 }  // namespace
 
 CakeRecordContent record_content(const Session& session, const Judgement& judgement, const std::string& program) {
@@ -420,7 +445,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   }
   content.handed_over = hand_over_lines(state, judgement.cake);
   content.after_hand_over = later_entries(session, judgement);
-  content.own_record = "This is the business's own record of what was written down. It is no certificate, and it does not say that the cake is fit to eat.";
+  content.own_record = "This is the business's own record of what was written down. It is no certificate, and it does not say that the cake is fit to eat. Local law and the advice of the food authority come first.";
   const std::string head = format_head(session.head());
   content.head = head.substr(0, head.find(':') + 9);
   if (judgement.declared) {
@@ -445,22 +470,15 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.charts = charts_of(judgement);
   content.sums = sums_of(judgement);
   content.entries = entries_of(state, judgement);
-  std::set<std::string> sources;
-  if (judgement.route) sources.insert(cite(judgement.route->cited));
-  sources.insert(cite(judgement.label.emphasis_cited));
-  for (const auto& finding : judgement.findings) {
-    if (!finding.source.empty()) sources.insert(finding.source);
-  }
-  for (const auto& source : sources) content.sources.push_back({"", source});
-  content.cautions = {wording(judgement.label, "caution"),
-                      "Prepared from what was entered; check it against the packs that were really used.",
+  content.sources = sources_of(session.packs(), judgement);
+  content.cautions = {"Prepared from what was entered; check it against the packs that were really used.",
                       fmt::format("Rules used: {} for the label and {} for temperatures, as in force on {}. Laws change: ask your food authority.", judgement.label.title,
                                   judgement.temperature.title, format_date_long(judgement.label.on)),
                       "A use-by or best-before date is the maker's decision; this record does not prove how long the cake keeps.",
                       "An allergen that is \"not an ingredient\" may still be present in traces."};
   content.full_head = head;
   content.program = program;
-  content.drawn = fmt::format("Drawn {} from {} notes", format_moment(judgement.at.at, judgement.at.offset), session.head().size);
+  content.drawn = fmt::format("{} from {} notes", format_moment(judgement.at.at, judgement.at.offset), session.head().size);
   return content;
 }
 

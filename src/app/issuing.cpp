@@ -24,7 +24,7 @@ Result<std::vector<Stock>> load_stocks(const DataRoot& data) {
 }
 
 /// Books the papers with their bytes, all in one append.
-Issued book_papers(Session& session, const Judgement& judgement, ZonedInstant at, const std::string& paper, const LabelRequest& request, const DataRoot& data, std::vector<PaperBytes> forms) {
+Issued book_papers(Session& session, const Judgement& judgement, ZonedInstant at, const std::string& paper, const LabelRequest& request, std::vector<PaperBytes> forms) {
   std::vector<Draft> drafts;
   std::vector<KeptPaper> kept;
   for (const auto& form : forms) {
@@ -36,7 +36,7 @@ Issued book_papers(Session& session, const Judgement& judgement, ZonedInstant at
     issued.stock = request.stock;
     issued.box = paper == "label" ? request.box : 0;
     issued.head = format_head(session.head());
-    issued.rules = program_and_rules(session, data);
+    issued.rules = program_and_rules(session);
     issued.program = "tierproof " TIERPROOF_VERSION;
     issued.says = says_of(session.state(), judgement);
     issued.sha256 = to_hex(digest);
@@ -64,7 +64,7 @@ constexpr int record_dots_per_inch = 110;  // page one, for a screen
 
 }  // namespace
 
-std::string program_and_rules(const Session& session, const DataRoot& data) {
+std::string program_and_rules(const Session& session) {
   std::string text = "tierproof " TIERPROOF_VERSION "; rules";
   std::vector<std::string> files = session.packs().files_of(session.kitchen().label_rules);
   for (const auto& code : {session.kitchen().temperature_rules, session.kitchen().retention_rules}) {
@@ -74,7 +74,7 @@ std::string program_and_rules(const Session& session, const DataRoot& data) {
   }
   std::string separator = " ";
   for (const auto& file : files) {
-    text += fmt::format("{}{} {}", separator, file, to_hex(sha256(load_file(data.path + "/reference/" + file))).substr(0, 16));
+    text += fmt::format("{}{} {}", separator, file, to_hex(sha256(session.packs().text_of(file))).substr(0, 16));
     separator = ", ";
   }
   return text;
@@ -108,7 +108,7 @@ Result<Issued> issue_label(Session& session, const LabelRequest& request, const 
   forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Label of {}", request.cake), at.at})});
   forms.push_back({"png", write_png(forms.front().bytes, label_dots_per_inch)});
   forms.push_back({"json", write_pretty(json_of(content))});
-  return book_papers(session, *judged, at, "label", request, data, std::move(forms));
+  return book_papers(session, *judged, at, "label", request, std::move(forms));
 }
 
 Result<Issued> issue_record(Session& session, const std::string& cake, const DataRoot& data) {
@@ -120,8 +120,8 @@ Result<Issued> issue_record(Session& session, const std::string& cake, const Dat
   const auto judged = judge_cake(session, CakeId{cake}, handed == nullptr ? at : ZonedInstant{handed->happened, handed->offset});
   if (!judged) checking.take(judged.error());
   if (!checking.good()) return checking.refusals();
-  CakeRecordContent content = record_content(session, *judged, program_and_rules(session, data));
-  content.drawn = fmt::format("Drawn {} from {} notes", format_moment(at.at, at.offset), session.head().size);
+  CakeRecordContent content = record_content(session, *judged, program_and_rules(session));
+  content.drawn = fmt::format("{} from {} notes", format_moment(at.at, at.offset), session.head().size);
   const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");
   auto pages = lay_out_cake_record(content, fonts);
   if (!pages) return pages.error();
@@ -129,7 +129,7 @@ Result<Issued> issue_record(Session& session, const std::string& cake, const Dat
   forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Record of {}", cake), at.at})});
   forms.push_back({"png", write_png(forms.front().bytes, record_dots_per_inch)});
   forms.push_back({"json", write_pretty(json_of(content))});
-  return book_papers(session, *judged, at, "record", LabelRequest{cake, "", 0}, data, std::move(forms));
+  return book_papers(session, *judged, at, "record", LabelRequest{cake, "", 0}, std::move(forms));
 }
 
 Result<PaperBytes> reprint(const Session& session, std::uint64_t sequence) {

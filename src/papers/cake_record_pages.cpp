@@ -21,6 +21,7 @@ class FurtherPages {
     add_charts();
     add_labelled("Where allergens come in", content_.paths, "paths", "nothing recorded");
     add_labelled("How the numbers were worked out", content_.sums, "sums", "nothing recorded");
+    add_cautions();
     add_labelled("Notes that this record rests on", content_.entries, "entries", "nothing recorded");
     add_labelled("Where the rules come from", content_.sources, "sources", "nothing recorded");
     add_end();
@@ -156,6 +157,16 @@ class FurtherPages {
     for (std::size_t i = 0; i < content_.charts.size(); ++i) add(chart_block(content_.charts[i], type_, fmt::format("charts[{}]", i)));
   }
 
+  void add_cautions() {
+    if (content_.cautions.empty()) return;
+    head("Cautions");
+    for (std::size_t i = 0; i < content_.cautions.size(); ++i) {
+      Paragraph caution = type_.paragraph({type_.plain(content_.cautions[i])}, fmt::format("cautions[{}]", i));
+      caution.before = type_.padding;
+      add(std::move(caution));
+    }
+  }
+
   void add_end() {
     head("This paper");
     std::vector<LabelledText> rows;
@@ -169,11 +180,6 @@ class FurtherPages {
       }
     }
     add(std::move(table));
-    for (std::size_t i = 0; i < content_.cautions.size(); ++i) {
-      Paragraph caution = type_.paragraph({type_.tiny(content_.cautions[i])}, fmt::format("cautions[{}]", i));
-      caution.before = type_.padding;
-      add(std::move(caution));
-    }
   }
 
   const CakeRecordContent& content_;

@@ -60,6 +60,7 @@ struct RuleRow {
 
 struct SourceRow {
   std::string key;
+  std::string title;
   std::optional<Date> read_on;
   Date review_by{};
   std::string path;

@@ -130,14 +130,14 @@ std::vector<SourceRow> read_sources(Fields& top, const std::string& file, std::m
     source.path = fmt::format("sources[{}]", i);
     source.line = list[i].line();
     source.key = fields.text("key");
-    const auto title = fields.text("title");
+    source.title = fields.text("title");
     fields.text("publisher");
     fields.text("edition");
     fields.maybe_text("link");
     source.read_on = fields.maybe_date("read_on");
     source.review_by = fields.date("review_by");
     fields.done();
-    if (!titles.emplace(source.key, title).second)
+    if (!titles.emplace(source.key, source.title).second)
       fields.refuse("key", fmt::format("\"{}\" stands there twice", source.key), "give each source a key of its own");
     sources.push_back(std::move(source));
   }
@@ -145,6 +145,7 @@ std::vector<SourceRow> read_sources(Fields& top, const std::string& file, std::m
 }
 
 struct RulePacks::Held {
+  std::map<std::string, std::string, std::less<>> texts;  ///< of every file, as read
   std::map<std::string, Pack, std::less<>> packs;  ///< by `set/jurisdiction`
   std::vector<ClaimWord> claims;
   std::vector<PlanRow> plan;
@@ -266,6 +267,7 @@ Result<RulePacks> RulePacks::read(std::span<const PackFile> files) {
   std::set<std::string, std::less<>> seen;
   for (const auto& file : files) {
     if (!seen.insert(file.path).second) refusals.push_back({file.path, 0, "", "was given twice", "give each file once"});
+    packs.held_->texts.emplace(file.path, file.text);
     if (!file.path.ends_with(".json")) tables.emplace(file.path, file.text);
   }
   for (const auto& file : files) {
@@ -327,6 +329,24 @@ std::vector<std::string> RulePacks::files_of(const std::string& jurisdiction) co
     }
   }
   return files;
+}
+
+std::string RulePacks::source_title(std::string_view row) const {
+  for (const auto& [key, pack] : held_->packs) {
+    for (const auto& known : pack.rows) {
+      if (known.id != row) continue;
+      for (const auto& source : pack.sources) {
+        if (source.key == known.source) return source.title;
+      }
+    }
+  }
+  return "";
+}
+
+const std::string& RulePacks::text_of(const std::string& path) const {
+  static const std::string none;
+  const auto found = held_->texts.find(path);
+  return found == held_->texts.end() ? none : found->second;
 }
 
 std::vector<Refusal> RulePacks::overdue(Date today) const {

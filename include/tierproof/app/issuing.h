@@ -41,6 +41,6 @@ Result<Issued> issue_record(Session& session, const std::string& cake, const Dat
 Result<PaperBytes> reprint(const Session& session, std::uint64_t sequence);
 
 /// `tierproof 0.1.0; rules gb/label.json 5dc9da79…, ...`: what judged and drew, by SHA-256.
-std::string program_and_rules(const Session& session, const DataRoot& data);
+std::string program_and_rules(const Session& session);
 
 }  // namespace tierproof

@@ -84,6 +84,10 @@ class RulePacks {
   const PlanRow* plan_row(std::string_view id) const;
   /// Files that the sets of `jurisdiction` are layered from, tables included, the deepest first: for digests on papers.
   std::vector<std::string> files_of(const std::string& jurisdiction) const;
+  /// The text of one of these files, as it was read; empty for any other path.
+  const std::string& text_of(const std::string& path) const;
+  /// Title of the source that a row cites, `Regulation ...`; empty for a row that no pack has by that id (a line of a table).
+  std::string source_title(std::string_view row) const;
 
   /// What is wrong with rows beside their form, on `today`: review overdue, a source without a day read. For the checker command.
   std::vector<Refusal> overdue(Date today) const;
