@@ -80,3 +80,10 @@ tierproof_tests(NAME sample WHOLE ROOMS text
 tierproof_tests(NAME changed_demo WHOLE ROOMS text
   SOURCES
     demo/changed_demo_test.cpp)
+tierproof_tests(NAME kill WHOLE ROOMS text
+  SOURCES
+    cli/kill_test.cpp)
+tierproof_tests(NAME cli ROOMS cli
+  SOURCES
+    cli/command_table_test.cpp
+    cli/spec_test.cpp)

@@ -1,6 +1,7 @@
 #include "door.h"
 #include "run.h"
 
+#include <cstdio>
 #include <cstdlib>
 
 namespace tierproof::cli {
@@ -89,6 +90,13 @@ int run(int argc, char** argv) {
   try {
     app.parse(argc, argv);
     return door.action(door);
+  } catch (const CLI::RequiredError& error) {
+    if (app.get_subcommands().empty()) {
+      std::fputs("no command of this program is named; `tierproof --help` lists them\n", stderr);
+      return exit_status::usage;
+    }
+    app.exit(error);
+    return exit_status::usage;
   } catch (const CLI::ParseError& error) {
     const int shown = app.exit(error);
     return shown == 0 ? exit_status::done : exit_status::usage;

@@ -60,8 +60,7 @@ int Door::print_booked(const Session& session, const Booked& booked) const {
     return exit_status::done;
   }
   for (std::size_t i = 0; i < booked.sequences.size(); ++i) {
-    say(fmt::format("{}{}{} {} note {}", session.kitchen().demo ? "DEMO  " : "", booked.subjects[i], booked.already ? " was recorded before, as" : "", booked.already ? "" : "recorded as",
-                    booked.sequences[i]));
+    say(fmt::format("{}{} {} note {}", session.kitchen().demo ? "DEMO  " : "", booked.subjects[i], booked.already ? "was recorded before, as" : "recorded as", booked.sequences[i]));
   }
   return exit_status::done;
 }

@@ -48,7 +48,7 @@ Finding about_named(const AllergyQuestion& question, const std::string& key, con
     return about(question, Verdict::not_met, Stop::no_override, fmt::format("the customer named {}, and the cake may contain {}", word, word),
                  fmt::format("{}; or record the customer's own written yes to traces", refuse_it));
   }
-  return about(question, Verdict::shown, Stop::none, fmt::format("the customer named {}: {} is not an ingredient of this cake as recorded", word, word), "");
+  return about(question, Verdict::shown, Stop::none, fmt::format("the customer named {}: not an ingredient of this cake as recorded", word), "");
 }
 
 }  // namespace

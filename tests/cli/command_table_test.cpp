@@ -1,0 +1,67 @@
+#include "cli/door.h"
+#include "demo/demo_run.h"
+
+#include <gtest/gtest.h>
+
+#include <map>
+#include <regex>
+#include <set>
+
+namespace tierproof::demo {
+namespace {
+
+/// Every story, and the demo's week: the places where behaviour of the whole program is told.
+std::string all_stories() {
+  std::string all;
+  for (const auto& entry : fs::directory_iterator{fs::path{TIERPROOF_SOURCE_DIR} / "tests" / "spec"}) all += bytes_of(entry.path());
+  return all;
+}
+
+TEST(CommandTable, NamesEveryCommandOnceWithHelpAndAnExampleOfItself) {
+  std::set<std::string> names;
+  for (const auto& command : cli::command_table()) {
+    EXPECT_TRUE(names.insert(command.name).second) << command.name << " stands twice";
+    EXPECT_STRNE(command.help, "") << command.name;
+    EXPECT_EQ(std::string{command.example}.rfind(std::string{"tierproof "} + command.name, 0), 0u) << command.example;
+  }
+}
+
+TEST(CommandTable, EveryCommandHasAStory) {
+  const std::string all = all_stories();
+  for (const auto& command : cli::command_table()) {
+    EXPECT_TRUE(std::regex_search(all, std::regex{"\\n\\$ tierproof (--json )?" + std::string{command.name} + "[ \\n]"})) << "no story tells of `tierproof " << command.name << "`";
+  }
+}
+
+TEST(CommandTable, EveryCommandShowsItsExampleInItsHelp) {
+  for (const auto& command : cli::command_table()) {
+    const Ran ran = run("'" TIERPROOF_PROGRAM "' " + std::string{command.name} + " --help");
+    EXPECT_EQ(ran.exit, 0) << command.name;
+    EXPECT_NE(ran.output.find(command.example), std::string::npos) << ran.output;
+    EXPECT_NE(ran.output.find(command.help), std::string::npos) << ran.output;
+  }
+}
+
+TEST(Controls, EveryControlThatASumEmitsIsARowOfThePlanAndIsToldSomewhere) {
+  std::set<std::string> controls;
+  const std::regex assigned{R"x(control = "([a-z-]+)")x"};
+  const std::regex built{R"x(finding_of\("([a-z-]+)")x"};
+  for (const auto& entry : fs::recursive_directory_iterator{fs::path{TIERPROOF_SOURCE_DIR} / "src"}) {
+    if (entry.path().extension() != ".cpp") continue;
+    const std::string text = bytes_of(entry.path());
+    for (const auto& pattern : {assigned, built}) {
+      for (std::sregex_iterator found{text.begin(), text.end(), pattern}, end; found != end; ++found) controls.insert((*found)[1]);
+    }
+  }
+  EXPECT_GE(controls.size(), 12u);
+  const std::string plan = bytes_of(fs::path{TIERPROOF_SOURCE_DIR} / "reference" / "plan" / "cake-work.json");
+  std::string everywhere = all_stories();
+  for (const auto& name : papers(".json")) everywhere += bytes_of(sample_folder / name);
+  for (const auto& control : controls) {
+    EXPECT_NE(plan.find("\"id\": \"" + control + "\""), std::string::npos) << control << " has no row in the hazard plan";
+    EXPECT_NE(everywhere.find(control), std::string::npos) << control << " is told in no story and no sample";
+  }
+}
+
+}  // namespace
+}  // namespace tierproof::demo

@@ -1,0 +1,154 @@
+#include "demo/demo_run.h"
+#include "tierproof/units/time.h"
+
+#include <gtest/gtest.h>
+
+#include <chrono>
+#include <cstdlib>
+#include <fcntl.h>
+#include <map>
+#include <random>
+#include <regex>
+#include <set>
+#include <signal.h>
+#include <spawn.h>
+#include <thread>
+
+extern char** environ;
+
+// The program is killed at random moments of recording and importing; every note that it acknowledged must be there, whole.
+namespace tierproof::demo {
+namespace {
+using Clock = std::chrono::steady_clock;
+
+#if defined(__SANITIZE_ADDRESS__)
+constexpr int kills_by_default = 20;
+#else
+constexpr int kills_by_default = 200;
+#endif
+
+int kills() {
+  const char* asked = std::getenv("TIERPROOF_KILLS");
+  return asked == nullptr ? kills_by_default : std::atoi(asked);
+}
+
+class Kitchen {
+ public:
+  Kitchen() {
+    tell({"start", "--name", "Kill Test Kitchen", "--address", "Unit 0, Example Yard", "--zone", "Europe/London", "--label-rules", "gb", "--temperature-rules", "gb-eng",
+          "--retention-rules", "gb", "--owner", "ada=Ada Sample", "--demo", "kill test"});
+    tell({"place", "fridge", "--name", "fridge", "--kind", "fridge"});
+    tell({"thermometer", "logger", "--name", "logger", "--error", "0.5C", "--step", "0.1C", "--measures", "air", "--in", "fridge"});
+  }
+
+  /// Runs a command to its end and expects that it works.
+  std::string tell(const std::vector<std::string>& words) {
+    std::string line = prefix();
+    for (const auto& word : words) line += " '" + word + "'";
+    const Ran ran = run(line);
+    EXPECT_EQ(ran.exit, 0) << line << "\n" << ran.output;
+    return ran.output;
+  }
+
+  /// Runs a command and kills it after `delay`, unless it has ended by then.
+  /// @return its standard output so far, and whether it was killed
+  std::pair<std::string, bool> tell_and_kill(const std::vector<std::string>& words, std::chrono::microseconds delay) {
+    const fs::path out = scratch_.path() / "out.txt";
+    posix_spawn_file_actions_t files;
+    posix_spawn_file_actions_init(&files);
+    posix_spawn_file_actions_addopen(&files, 1, out.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
+    posix_spawn_file_actions_addopen(&files, 2, "/dev/null", O_WRONLY, 0);
+    std::vector<std::string> all{TIERPROOF_PROGRAM, "--kitchen", file(), "--by", "ada", "--now", now};
+    all.insert(all.end(), words.begin(), words.end());
+    std::vector<char*> arguments;
+    for (auto& word : all) arguments.push_back(word.data());
+    arguments.push_back(nullptr);
+    pid_t child = 0;
+    EXPECT_EQ(::posix_spawn(&child, TIERPROOF_PROGRAM, &files, nullptr, arguments.data(), environ), 0);
+    posix_spawn_file_actions_destroy(&files);
+    std::this_thread::sleep_for(delay);
+    ::kill(child, SIGKILL);
+    int status = 0;
+    ::waitpid(child, &status, 0);
+    return {bytes_of(out), WIFSIGNALED(status)};
+  }
+
+  std::string prefix() const { return "'" TIERPROOF_PROGRAM "' --kitchen '" + file() + "' --by ada --now " + now; }
+  std::string file() const { return (scratch_.path() / "kitchen.tierproof").string(); }
+  const fs::path& folder() const { return scratch_.path(); }
+  static constexpr const char* now = "2026-05-02T12:00+01:00";
+
+ private:
+  Scratch scratch_;
+};
+
+/// A logger's file of two thousand readings, a minute apart, another day for each `number`.
+std::string a_loggers_file(int number) {
+  std::string text = "time,temperature\n";
+  for (int i = 0; i < 2000; ++i) {
+    const Instant at = parse_zoned("2020-01-01T00:00Z")->at + std::chrono::minutes{2000 * number + i};
+    text += format_zoned(at, Offset{}) + "," + std::to_string(3 + i % 3) + ".5\n";
+  }
+  return text;
+}
+
+TEST(KilledProgram, LosesNothingThatItAcknowledgedAndLeavesNothingHalfWritten) {
+  unsigned seed = std::random_device{}();
+  SCOPED_TRACE("seed " + std::to_string(seed));
+  std::mt19937 chance{seed};
+  Kitchen kitchen;
+  const auto start = Clock::now();
+  kitchen.tell({"temperature", "logger", "4.0C", "--of", "fridge", "--at", "2019-01-01T00:00"});
+  const auto whole = std::chrono::duration_cast<std::chrono::microseconds>(Clock::now() - start);
+  std::uniform_int_distribution<long> moment{0, whole.count() * 5 / 4};
+
+  std::map<std::uint64_t, std::string> acknowledged;  // note → its client key
+  std::set<std::string> keys;
+  int killed = 0;
+  const std::regex told{R"(recorded as note ([0-9]+))"};
+  for (int i = 0; i < kills(); ++i) {
+    const std::string key = "try-" + std::to_string(i);
+    keys.insert(key);
+    std::vector<std::string> words{"temperature", "logger"};
+    if (i % 4 == 3) {
+      const fs::path file = kitchen.folder() / "logger.csv";
+      write_bytes(file, a_loggers_file(i));
+      words.insert(words.end(), {"--file", file.string()});
+    } else {
+      words.push_back("4.1C");
+      words.insert(words.end(), {"--at", "2026-05-02T11:" + std::to_string(10 + i % 50)});
+    }
+    words.insert(words.end(), {"--of", "fridge", "--once", key});
+    const auto [output, was_killed] = kitchen.tell_and_kill(words, std::chrono::microseconds{moment(chance)});
+    killed += was_killed ? 1 : 0;
+    std::smatch note;
+    if (std::regex_search(output, note, told)) acknowledged[std::stoull(note[1])] = key;
+    // A retry under the same key books it once, whatever became of the first try.
+    if (i % 10 == 9) kitchen.tell(words);
+    if (i % 50 == 49) {
+      const Ran verified = run(kitchen.prefix() + " verify");
+      ASSERT_EQ(verified.exit, 0) << "after " << i + 1 << " kills: " << verified.output;
+    }
+  }
+  EXPECT_GT(killed, kills() / 10) << "hardly any kill hit a running program: the loop shows nothing";
+  EXPECT_GT(acknowledged.size(), static_cast<std::size_t>(kills()) / 20) << "hardly anything was booked: the loop shows nothing";
+
+  const Ran verified = run(kitchen.prefix() + " verify");
+  ASSERT_EQ(verified.exit, 0) << verified.output;
+  const auto listed = parse_json(run(kitchen.prefix() + " notes --json").output, "notes");
+  ASSERT_TRUE(listed.has_value());
+  std::set<std::uint64_t> there;
+  for (const auto& note : listed->find("notes")->array()) there.insert(static_cast<std::uint64_t>(note.find("note")->integer()));
+  for (const auto& [note, key] : acknowledged) EXPECT_TRUE(there.contains(note)) << "note " << note << " was acknowledged (" << key << ") and is gone";
+
+  // Each key books at most once: told again, every one is either booked now or was before, and a third time adds nothing.
+  const auto head = run(kitchen.prefix() + " head").output;
+  for (const auto& [note, key] : acknowledged) {
+    const std::string again = kitchen.tell({"temperature", "logger", "9.9C", "--of", "fridge", "--at", "2019-06-01T00:00", "--once", key});
+    EXPECT_NE(again.find("was recorded before, as note " + std::to_string(note)), std::string::npos) << again;
+  }
+  EXPECT_EQ(run(kitchen.prefix() + " head").output, head);
+}
+
+}  // namespace
+}  // namespace tierproof::demo
