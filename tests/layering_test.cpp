@@ -32,8 +32,8 @@ const std::map<std::string, std::set<std::string>> only_headers{{"rules>sums", {
 
 // Outside headers by their first letters, and the rooms that may use them.
 const std::vector<std::pair<std::string, std::set<std::string>>> outside{
-    {"Poco/JSON", {"text"}}, {"Poco/", {"text"}}, {"sqlite3", {"store"}},    {"hpdf", {"papers"}}, {"ft2build", {"papers"}},
-    {"freetype", {"papers"}}, {"openssl/", {"log", "app"}}, {"date/", {"app"}}, {"CLI/", {"cli"}},
+    {"Poco/JSON", {"text"}},  {"Poco/", {"text"}},          {"sqlite3", {"store"}}, {"hpdf", {"papers"}}, {"ft2build", {"papers"}},
+    {"freetype", {"papers"}}, {"openssl/", {"log", "app"}}, {"date/", {"app"}},     {"CLI/", {"cli"}},
 };
 
 // Headers of clocks, disks and processes: the pure rooms go without.
@@ -121,7 +121,9 @@ TEST(Layering, LibharuStaysInOneFile) {
 
 TEST(Layering, PureRoomsTouchNoDiskClockOrLocale) {
   for (const auto& include : includes()) {
-    if (include.room != "units" && include.room != "sums" && include.room != "kitchen" && include.room != "rules" && include.room != "imports") continue;
+    if (include.room != "units" && include.room != "sums" && include.room != "kitchen" && include.room != "rules" &&
+        include.room != "imports")
+      continue;
     for (const auto& header : impure) EXPECT_NE(include.header, header) << at(include);
   }
 }

@@ -1,13 +1,13 @@
 #pragma once
 
-#include "tierproof/app/session.h"
-#include "tierproof/text/number.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <string>
 #include <vector>
+
+#include "tierproof/app/session.h"
+#include "tierproof/text/number.h"
 
 namespace tierproof {
 
@@ -36,18 +36,21 @@ class Checking {
       refuse(field, "holds a line break or control character", "write it on one line");
     }
     if (const auto* claim = claim_in(text, session_.packs().claim_words())) {
-      refuse(field, fmt::format("\"{}\" is a claim that this program does not print: {}", claim->pattern, claim->why), "say what it is, not what it is without");
+      refuse(field, fmt::format("\"{}\" is a claim that this program does not print: {}", claim->pattern, claim->why),
+             "say what it is, not what it is without");
     }
   }
   /// The short name that a thing goes by in commands.
   void id(const std::string& field, const std::string& text) {
     const auto fits = [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-'; };
     if (text.empty() || text.size() > 40 || text.front() == '-' || !std::all_of(text.begin(), text.end(), fits)) {
-      refuse(field, fmt::format("\"{}\" cannot be a short name", text), "use up to 40 lower-case letters, digits and hyphens, such as ground-almonds");
+      refuse(field, fmt::format("\"{}\" cannot be a short name", text),
+             "use up to 40 lower-case letters, digits and hyphens, such as ground-almonds");
     }
   }
   template <class Key, class Thing>
-  const Recorded<Thing>* known(const std::string& field, const std::map<Key, Recorded<Thing>>& things, const std::string& id, std::string_view what) {
+  const Recorded<Thing>* known(const std::string& field, const std::map<Key, Recorded<Thing>>& things, const std::string& id,
+                               std::string_view what) {
     const auto found = things.find(Key{id});
     if (found != things.end()) return &found->second;
     std::vector<std::string> names;
@@ -60,7 +63,8 @@ class Checking {
   void unused(const std::string& field, const std::map<Key, Recorded<Thing>>& things, const std::string& id) {
     const auto found = things.find(Key{id});
     if (found != things.end()) {
-      refuse(field, fmt::format("\"{}\" is recorded already, as note {}", id, found->second.sequence), fmt::format("choose another name, or correct note {}", found->second.sequence));
+      refuse(field, fmt::format("\"{}\" is recorded already, as note {}", id, found->second.sequence),
+             fmt::format("choose another name, or correct note {}", found->second.sequence));
     }
   }
   /// The recording person must be known.
@@ -80,7 +84,8 @@ class Checking {
   }
   void choice(const std::string& field, const std::string& text, const std::vector<std::string>& choices) {
     if (std::find(choices.begin(), choices.end(), text) == choices.end()) {
-      refuse(field, text.empty() ? "is missing" : fmt::format("\"{}\" is not one of the answers", text), fmt::format("write one of: {}", fmt::join(choices, "; ")));
+      refuse(field, text.empty() ? "is missing" : fmt::format("\"{}\" is not one of the answers", text),
+             fmt::format("write one of: {}", fmt::join(choices, "; ")));
     }
   }
   bool good() const { return refusals_.empty(); }

@@ -1,13 +1,12 @@
 #include "cold.h"
 
-#include "tierproof/sums/stay.h"
-#include "tierproof/sums/time_out.h"
-
-#include "series.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
+
+#include "series.h"
+#include "tierproof/sums/stay.h"
+#include "tierproof/sums/time_out.h"
 
 namespace tierproof {
 namespace {
@@ -36,7 +35,8 @@ std::vector<Stretch> whereabouts(const State& state, const std::string& what, In
 
 class ColdJudging {
  public:
-  ColdJudging(const Session& session, Judgement& judgement, std::vector<ProbeTrust>& used) : session_{session}, judgement_{judgement}, used_{used} {}
+  ColdJudging(const Session& session, Judgement& judgement, std::vector<ProbeTrust>& used)
+      : session_{session}, judgement_{judgement}, used_{used} {}
 
   /// @param storage  `freezer`: only a freezer will do; else a fridge or freezer
   void item(const std::string& what, const std::string& words, const std::string& storage, Instant from, Instant to, Offset offset) {
@@ -69,7 +69,8 @@ class ColdJudging {
     const std::size_t of_place = all.size();
     for (auto& own : series_of(session_, what, "chilled")) all.push_back(std::move(own));
     if (all.empty()) {
-      judgement_.findings.push_back(judge_chilled_stay(asked, {}, TemperatureSpan{}, false, "no temperature recorded", judgement_.temperature));
+      judgement_.findings.push_back(
+          judge_chilled_stay(asked, {}, TemperatureSpan{}, false, "no temperature recorded", judgement_.temperature));
       return;
     }
     std::vector<Finding> of_air;
@@ -78,11 +79,14 @@ class ColdJudging {
       const Series& series = all[i];
       const auto part = around(series.readings, stretch.from, stretch.to);
       const Trust trust = part.empty() ? Trust{false, "no reading at that time"}
-                                       : trust_of(session_, series, std::max(stretch.from, part.front().at), std::max(std::max(stretch.from, part.front().at), std::min(stretch.to, part.back().at)), judgement_.temperature, offset);
+                                       : trust_of(session_, series, std::max(stretch.from, part.front().at),
+                                                  std::max(std::max(stretch.from, part.front().at), std::min(stretch.to, part.back().at)),
+                                                  judgement_.temperature, offset);
       used_.push_back({series.name, trust});
       asked.measured_food = i >= of_place && series.measures_food;
       if (part.empty() && i >= of_place) continue;  // not measured while it was here
-      Finding finding = judge_chilled_stay(asked, part, series.error, trust.good, fmt::format("{}, {}; {}", series.name, series.how, trust.words), judgement_.temperature);
+      Finding finding = judge_chilled_stay(asked, part, series.error, trust.good,
+                                           fmt::format("{}, {}; {}", series.name, series.how, trust.words), judgement_.temperature);
       if (asked.measured_food) {
         of_food.push_back({std::move(finding), found_too_warm(asked, part, series.error, judgement_.temperature)});
       } else {
@@ -91,15 +95,17 @@ class ColdJudging {
       chart(series, part, trust, stretch, where, offset);
     }
     if (of_air.empty() && of_food.empty()) {
-      judgement_.findings.push_back(judge_chilled_stay(asked, {}, TemperatureSpan{}, false, "no temperature recorded", judgement_.temperature));
+      judgement_.findings.push_back(
+          judge_chilled_stay(asked, {}, TemperatureSpan{}, false, "no temperature recorded", judgement_.temperature));
       return;
     }
     judgement_.findings.push_back(gravest_of_stay(of_air, of_food));
   }
 
-  void chart(const Series& series, const std::vector<Reading>& part, const Trust& trust, const Stretch& stretch, const std::string& where, Offset offset) {
-    const std::string title = fmt::format("{}, {}, {} to {}", where, series.measures_food ? "food" : "air", format_date_long(day_of(stretch.from, offset)),
-                                          format_date_long(day_of(stretch.to, offset)));
+  void chart(const Series& series, const std::vector<Reading>& part, const Trust& trust, const Stretch& stretch, const std::string& where,
+             Offset offset) {
+    const std::string title = fmt::format("{}, {}, {} to {}", where, series.measures_food ? "food" : "air",
+                                          format_date_long(day_of(stretch.from, offset)), format_date_long(day_of(stretch.to, offset)));
     for (auto& drawn : judgement_.series) {
       if (drawn.title == title && drawn.probe == series.name) {
         drawn.from = std::min(drawn.from, stretch.from);
@@ -178,7 +184,8 @@ void judge_cold(const Session& session, Judgement& judgement, std::vector<ProbeT
   if (!built) return;
   const auto* handed = state.hand_over(judgement.cake);
   const Instant until = handed == nullptr ? judgement.at.at : std::min(handed->happened, judgement.at.at);
-  if (until > *built) judging.item(judgement.cake.text(), judgement.cake.text(), judgement.life ? judgement.life->storage : "fridge", *built, until, offset);
+  if (until > *built)
+    judging.item(judgement.cake.text(), judgement.cake.text(), judgement.life ? judgement.life->storage : "fridge", *built, until, offset);
 }
 
 }  // namespace tierproof

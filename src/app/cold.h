@@ -1,9 +1,9 @@
 #pragma once
 
+#include <vector>
+
 #include "tierproof/app/judging.h"
 #include "tierproof/sums/probe.h"
-
-#include <vector>
 
 namespace tierproof {
 

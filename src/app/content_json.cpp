@@ -1,7 +1,7 @@
+#include <fmt/format.h>
+
 #include "tierproof/app/issuing.h"
 #include "tierproof/text/number.h"
-
-#include <fmt/format.h>
 
 namespace tierproof {
 namespace {
@@ -40,18 +40,30 @@ Json json_of(const AllergenLine& line) {
   return Json{Json::Object{{"allergen", Json{line.name}}, {"word", Json{line.word}}, {"why", Json{line.why}}}};
 }
 Json json_of(const Override& override) {
-  return Json{Json::Object{{"control", Json{override.control}}, {"finding", Json{override.finding}}, {"reason", Json{override.reason}}, {"by", Json{override.by}}}};
+  return Json{Json::Object{{"control", Json{override.control}},
+                           {"finding", Json{override.finding}},
+                           {"reason", Json{override.reason}},
+                           {"by", Json{override.by}}}};
 }
 Json json_of(const PackRow& row) {
-  return Json{Json::Object{{"ingredient", Json{row.ingredient}}, {"code", Json{row.code}}, {"supplier", Json{row.supplier}}, {"dates", Json{row.dates}},
-                           {"mass", Json{row.mass}}, {"how", Json{row.how}}}};
+  return Json{Json::Object{{"ingredient", Json{row.ingredient}},
+                           {"code", Json{row.code}},
+                           {"supplier", Json{row.supplier}},
+                           {"dates", Json{row.dates}},
+                           {"mass", Json{row.mass}},
+                           {"how", Json{row.how}}}};
 }
 Json json_of(const BatchRow& row) {
-  return Json{Json::Object{{"batch", Json{row.batch}}, {"name", Json{row.name}}, {"made", Json{row.made}}, {"mass", Json{row.mass}}, {"tier", Json{row.tier}},
+  return Json{Json::Object{{"batch", Json{row.batch}},
+                           {"name", Json{row.name}},
+                           {"made", Json{row.made}},
+                           {"mass", Json{row.mass}},
+                           {"tier", Json{row.tier}},
                            {"how", Json{row.how}}}};
 }
 Json json_of(const Gap& gap) {
-  return Json{Json::Object{{"from", Json{format_zoned(gap.from, Offset{})}}, {"to", Json{format_zoned(gap.to, Offset{})}}, {"why", Json{gap.why}}}};
+  return Json{
+      Json::Object{{"from", Json{format_zoned(gap.from, Offset{})}}, {"to", Json{format_zoned(gap.to, Offset{})}}, {"why", Json{gap.why}}}};
 }
 /// Hundredths of a degree Celsius, rounded half away from zero: for reading, never for deciding.
 std::int64_t hundredths_of(Temperature temperature) {
@@ -63,27 +75,52 @@ Json json_of(const Reading& reading) {
                            {"celsius_hundredths", reading.temperature ? Json{hundredths_of(*reading.temperature)} : Json{}}}};
 }
 Json json_of(const Chart& chart) {
-  return Json{Json::Object{{"title", Json{chart.title}}, {"readings", json_list(chart.readings)}, {"gaps", json_list(chart.gaps)},
-                           {"limit_celsius_hundredths", chart.limit ? Json{hundredths_of(*chart.limit)} : Json{}}, {"limit", Json{chart.limit_words}}, {"note", Json{chart.note}}}};
+  return Json{Json::Object{{"title", Json{chart.title}},
+                           {"readings", json_list(chart.readings)},
+                           {"gaps", json_list(chart.gaps)},
+                           {"limit_celsius_hundredths", chart.limit ? Json{hundredths_of(*chart.limit)} : Json{}},
+                           {"limit", Json{chart.limit_words}},
+                           {"note", Json{chart.note}}}};
 }
 
 }  // namespace
 
 Json json_of(const Finding& finding) {
   const char* stop = finding.stop == Stop::none ? "none" : finding.stop == Stop::needs_person ? "needs a person" : "no override";
-  return Json{Json::Object{{"control", Json{finding.control}}, {"verdict", Json{term_of(finding.verdict)}}, {"stop", Json{stop}}, {"subject", Json{finding.subject}},
-                           {"message", Json{finding.message}}, {"remedy", Json{finding.remedy}}, {"limit", Json{finding.limit}}, {"result", Json{finding.result}},
-                           {"evidence", Json{finding.evidence}}, {"source", Json{finding.source}}, {"paths", json_list(finding.paths)}}};
+  return Json{Json::Object{{"control", Json{finding.control}},
+                           {"verdict", Json{term_of(finding.verdict)}},
+                           {"stop", Json{stop}},
+                           {"subject", Json{finding.subject}},
+                           {"message", Json{finding.message}},
+                           {"remedy", Json{finding.remedy}},
+                           {"limit", Json{finding.limit}},
+                           {"result", Json{finding.result}},
+                           {"evidence", Json{finding.evidence}},
+                           {"source", Json{finding.source}},
+                           {"paths", json_list(finding.paths)}}};
 }
 
 Json json_of(const LabelContent& content) {
-  return Json{Json::Object{
-      {"schema", Json{"tierproof/label/1"}}, {"demo", Json{content.demo}}, {"stop", Json{content.stop}}, {"name", Json{content.name}}, {"heading", json_of(content.heading)},
-      {"ingredients", json_list(content.ingredients)}, {"allergen_line", json_of(content.allergen_line)}, {"statements", json_list(content.statements)},
-      {"may_contain", json_list(content.may_contain)}, {"storage", Json{content.storage}}, {"date", Json{content.date}}, {"quantity", Json{content.quantity}},
-      {"remove", Json{content.remove}}, {"box", Json{content.box}}, {"business", json_list(content.business)}, {"reference", Json{content.reference}},
-      {"cautions", json_list(content.cautions)}, {"head", Json{content.head}}, {"minimum_x_height_um", Json{content.minimum_x_height_um}},
-      {"type_size_source", Json{content.type_size_source}}}};
+  return Json{Json::Object{{"schema", Json{"tierproof/label/1"}},
+                           {"demo", Json{content.demo}},
+                           {"stop", Json{content.stop}},
+                           {"name", Json{content.name}},
+                           {"heading", json_of(content.heading)},
+                           {"ingredients", json_list(content.ingredients)},
+                           {"allergen_line", json_of(content.allergen_line)},
+                           {"statements", json_list(content.statements)},
+                           {"may_contain", json_list(content.may_contain)},
+                           {"storage", Json{content.storage}},
+                           {"date", Json{content.date}},
+                           {"quantity", Json{content.quantity}},
+                           {"remove", Json{content.remove}},
+                           {"box", Json{content.box}},
+                           {"business", json_list(content.business)},
+                           {"reference", Json{content.reference}},
+                           {"cautions", json_list(content.cautions)},
+                           {"head", Json{content.head}},
+                           {"minimum_x_height_um", Json{content.minimum_x_height_um}},
+                           {"type_size_source", Json{content.type_size_source}}}};
 }
 
 Json json_of(const CakeRecordContent& content) {
@@ -93,16 +130,39 @@ Json json_of(const CakeRecordContent& content) {
     finding["heading"] = Json{content.finding_words[i]};
     findings.push_back(std::move(finding));
   }
-  return Json{Json::Object{
-      {"schema", Json{"tierproof/cake-record/1"}}, {"demo", Json{content.demo}}, {"business", json_list(content.business)}, {"title", Json{content.title}},
-      {"reference", Json{content.reference}}, {"name", Json{content.name}}, {"event", Json{content.event}}, {"sold", Json{content.sold}}, {"sold_why", Json{content.sold_why}},
-      {"outcome", Json{content.outcome}}, {"released", Json{content.released}}, {"overrides", json_list(content.overrides)}, {"allergy", json_list(content.allergy)},
-      {"allergens", json_list(content.allergens)}, {"findings", Json{std::move(findings)}}, {"keep", json_list(content.keep)}, {"handed_over", json_list(content.handed_over)},
-      {"after_hand_over", json_list(content.after_hand_over)}, {"own_record", Json{content.own_record}}, {"ingredients", json_list(content.ingredients)},
-      {"statements", json_list(content.statements)}, {"packs", json_list(content.packs)}, {"batches", json_list(content.batches)}, {"inedible", json_list(content.inedible)},
-      {"charts", json_list(content.charts)}, {"paths", json_list(content.paths)}, {"sums", json_list(content.sums)}, {"entries", json_list(content.entries)},
-      {"sources", json_list(content.sources)}, {"cautions", json_list(content.cautions)}, {"head", Json{content.full_head}}, {"program", Json{content.program}},
-      {"drawn", Json{content.drawn}}}};
+  return Json{Json::Object{{"schema", Json{"tierproof/cake-record/1"}},
+                           {"demo", Json{content.demo}},
+                           {"business", json_list(content.business)},
+                           {"title", Json{content.title}},
+                           {"reference", Json{content.reference}},
+                           {"name", Json{content.name}},
+                           {"event", Json{content.event}},
+                           {"sold", Json{content.sold}},
+                           {"sold_why", Json{content.sold_why}},
+                           {"outcome", Json{content.outcome}},
+                           {"released", Json{content.released}},
+                           {"overrides", json_list(content.overrides)},
+                           {"allergy", json_list(content.allergy)},
+                           {"allergens", json_list(content.allergens)},
+                           {"findings", Json{std::move(findings)}},
+                           {"keep", json_list(content.keep)},
+                           {"handed_over", json_list(content.handed_over)},
+                           {"after_hand_over", json_list(content.after_hand_over)},
+                           {"own_record", Json{content.own_record}},
+                           {"ingredients", json_list(content.ingredients)},
+                           {"statements", json_list(content.statements)},
+                           {"packs", json_list(content.packs)},
+                           {"batches", json_list(content.batches)},
+                           {"inedible", json_list(content.inedible)},
+                           {"charts", json_list(content.charts)},
+                           {"paths", json_list(content.paths)},
+                           {"sums", json_list(content.sums)},
+                           {"entries", json_list(content.entries)},
+                           {"sources", json_list(content.sources)},
+                           {"cautions", json_list(content.cautions)},
+                           {"head", Json{content.full_head}},
+                           {"program", Json{content.program}},
+                           {"drawn", Json{content.drawn}}}};
 }
 
 }  // namespace tierproof

@@ -1,16 +1,14 @@
-#include "tierproof/app/issuing.h"
-
-#include "tierproof/sums/type_size.h"
-#include "tierproof/text/number.h"
-
-#include "life.h"
-#include "parts.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <map>
 #include <set>
+
+#include "life.h"
+#include "parts.h"
+#include "tierproof/app/issuing.h"
+#include "tierproof/sums/type_size.h"
+#include "tierproof/text/number.h"
 
 namespace tierproof {
 namespace {
@@ -52,7 +50,8 @@ std::string storage_line(const Judgement& judgement) {
 }
 
 std::size_t tier_count(const State& state, const CakeId& cake) {
-  return static_cast<std::size_t>(std::count_if(state.tiers.begin(), state.tiers.end(), [&](const auto& tier) { return tier.value.cake == cake; }));
+  return static_cast<std::size_t>(
+      std::count_if(state.tiers.begin(), state.tiers.end(), [&](const auto& tier) { return tier.value.cake == cake; }));
 }
 
 /// Words for what a supplier says may be in a pack, without what is declared or not known. Traces from shared kit are told on the
@@ -93,11 +92,13 @@ LabelContent label_content(const Session& session, const Judgement& judgement, s
     content.allergen_line = judgement.declared->allergen_line;
     content.statements = judgement.declared->statements;
     const auto words = may_contain_words(judgement);
-    if (!words.empty()) content.may_contain.push_back(fmt::format("{} {}.", wording(judgement.label, "may contain"), fmt::join(words, ", ")));
+    if (!words.empty())
+      content.may_contain.push_back(fmt::format("{} {}.", wording(judgement.label, "may contain"), fmt::join(words, ", ")));
   }
   if (judgement.life) {
     content.storage = storage_line(judgement);
-    if (judgement.life->date) content.date = fmt::format("{} {}", wording(judgement.label, judgement.life->kind), format_date_long(*judgement.life->date));
+    if (judgement.life->date)
+      content.date = fmt::format("{} {}", wording(judgement.label, judgement.life->kind), format_date_long(*judgement.life->date));
   }
   const std::size_t tiers = tier_count(state, judgement.cake);
   content.quantity = fmt::format("1 cake, {} tier{}", tiers, tiers == 1 ? "" : "s");
@@ -119,32 +120,41 @@ LabelContent label_content(const Session& session, const Judgement& judgement, s
 namespace {
 
 std::string outcome_of(const State& state, const Judgement& judgement, bool& released) {
-  const auto stopped = std::count_if(judgement.findings.begin(), judgement.findings.end(), [](const Finding& f) { return f.stop == Stop::no_override; });
+  const auto stopped =
+      std::count_if(judgement.findings.begin(), judgement.findings.end(), [](const Finding& f) { return f.stop == Stop::no_override; });
   const auto* release = state.release(judgement.cake);
   released = release != nullptr && stopped == 0;
   if (stopped > 0) {
-    return fmt::format("Do not hand over: {} that nobody may release against stand{} below.", stopped == 1 ? "1 finding" : fmt::format("{} findings", stopped), stopped == 1 ? "s" : "");
+    return fmt::format("Do not hand over: {} that nobody may release against stand{} below.",
+                       stopped == 1 ? "1 finding" : fmt::format("{} findings", stopped), stopped == 1 ? "s" : "");
   }
   if (release == nullptr) {
-    const auto open = std::count_if(judgement.findings.begin(), judgement.findings.end(), [](const Finding& f) { return f.stop != Stop::none; });
+    const auto open =
+        std::count_if(judgement.findings.begin(), judgement.findings.end(), [](const Finding& f) { return f.stop != Stop::none; });
     return open == 0 ? "Not released yet: every control is met as recorded, and nobody has decided that it may leave."
-                     : fmt::format("Not released: {} of {} controls {} not met as recorded.", open, judgement.findings.size(), open == 1 ? "is" : "are");
+                     : fmt::format("Not released: {} of {} controls {} not met as recorded.", open, judgement.findings.size(),
+                                   open == 1 ? "is" : "are");
   }
   const std::string by = fmt::format("{}, {}", person_in_words(state, release->person), when(*release));
-  const auto since = std::count_if(judgement.findings.begin(), judgement.findings.end(), [&](const Finding& f) { return f.stop != Stop::none && !is_covered(release->value, f); });
+  const auto since = std::count_if(judgement.findings.begin(), judgement.findings.end(),
+                                   [&](const Finding& f) { return f.stop != Stop::none && !is_covered(release->value, f); });
   if (since > 0) {
     released = false;
-    return fmt::format("Released by {}, but the records now show {} finding{} that the release did not answer for: see the controls.", by, since, since == 1 ? "" : "s");
+    return fmt::format("Released by {}, but the records now show {} finding{} that the release did not answer for: see the controls.", by,
+                       since, since == 1 ? "" : "s");
   }
   if (release->value.against.empty()) return fmt::format("OK to leave: every control met as recorded; released by {}.", by);
-  return fmt::format("Released against {} finding{}, for the reasons below, by {}.", release->value.against.size(), release->value.against.size() == 1 ? "" : "s", by);
+  return fmt::format("Released against {} finding{}, for the reasons below, by {}.", release->value.against.size(),
+                     release->value.against.size() == 1 ? "" : "s", by);
 }
 
 std::vector<LabelledText> allergy_lines(const State& state, const CakeId& cake, const LabelTerms& terms) {
   const auto* answer = state.answer(cake);
   if (answer == nullptr) return {{"Asked", "nothing recorded"}};
   std::vector<LabelledText> lines;
-  lines.push_back({"Asked", answer->value.answer == "not asked" ? "not asked" : fmt::format("{}, by {}", when(*answer), person_in_words(state, answer->person))});
+  lines.push_back({"Asked", answer->value.answer == "not asked"
+                                ? "not asked"
+                                : fmt::format("{}, by {}", when(*answer), person_in_words(state, answer->person))});
   if (answer->value.of_whom.given()) lines.push_back({"Of whom", fmt::format("kept apart as {}", answer->value.of_whom.ref)});
   std::string said = answer->value.answer;
   if (answer->value.answer == "named") {
@@ -177,7 +187,9 @@ std::vector<AllergenLine> allergen_lines(const Judgement& judgement) {
           line.word = is_declared ? "contains" : "contains, under the amount that is declared";
           line.why = first(trace->contains);
           break;
-        case Presence::unknown: line.why = first(trace->unknown); break;
+        case Presence::unknown:
+          line.why = first(trace->unknown);
+          break;
         case Presence::may_contain:
           line.word = "may contain";
           line.why = first(trace->may_contain);
@@ -209,7 +221,8 @@ std::string cooling_line(const State& state, const Judgement& judgement) {
     if (batch == state.batches.end()) continue;
     const auto recipe = state.recipe_versions.find(batch->second.value.recipe_version);
     if (recipe == state.recipe_versions.end() || recipe->second.value.storage == "room") continue;
-    if (recipe->second.value.egg == "raw, heated here" || recipe->second.value.egg == "baked through" || recipe->second.value.syrup_target) {
+    if (recipe->second.value.egg == "raw, heated here" || recipe->second.value.egg == "baked through" ||
+        recipe->second.value.syrup_target) {
       heated.push_back(fmt::format("{} ({})", facts.name, facts.id.text()));
     }
   }
@@ -250,8 +263,8 @@ std::vector<std::string> later_entries(const Session& session, const Judgement& 
   std::vector<std::string> lines;
   for (const auto& note : session.notes()) {
     if (note.sequence <= handed->sequence || !about.contains(note.subject) || note.kind == KindOf<PaperIssued>::kind) continue;
-    lines.push_back(fmt::format("note {}: {} about {}, written {}", note.sequence, note.body.is_null() ? "voided " + note.kind : note.kind, note.subject,
-                                format_moment(note.written, note.offset)));
+    lines.push_back(fmt::format("note {}: {} about {}, written {}", note.sequence, note.body.is_null() ? "voided " + note.kind : note.kind,
+                                note.subject, format_moment(note.written, note.offset)));
   }
   return lines;
 }
@@ -267,8 +280,10 @@ PackRow pack_row(const State& state, const Judgement& judgement, const LotAmount
   const auto supplier = state.suppliers.find(lot->second.value.supplier);
   row.supplier = supplier == state.suppliers.end() ? lot->second.value.supplier.text() : supplier->second.value.firm.name;
   if (lot->second.value.use_by) row.dates = "use by " + format_date_long(*lot->second.value.use_by);
-  if (lot->second.value.best_before) row.dates += fmt::format("{}best before {}", row.dates.empty() ? "" : ", ", format_date_long(*lot->second.value.best_before));
-  row.how = fmt::format("received {}, {}", format_date_long(day_of(lot->second.happened, lot->second.offset)), how_in_words(lot->second.how));
+  if (lot->second.value.best_before)
+    row.dates += fmt::format("{}best before {}", row.dates.empty() ? "" : ", ", format_date_long(*lot->second.value.best_before));
+  row.how =
+      fmt::format("received {}, {}", format_date_long(day_of(lot->second.happened, lot->second.offset)), how_in_words(lot->second.how));
   return row;
 }
 
@@ -287,12 +302,15 @@ std::vector<BatchRow> batch_rows(const State& state, const Judgement& judgement)
       if (std::find(tiers.begin(), tiers.end(), part.tier) == tiers.end()) tiers.push_back(part.tier);
     }
     row.tier = tiers.empty() ? "inside another part" : fmt::format("{}", fmt::join(tiers, ", "));
-    row.mass = fmt::format("{} of {}{}", tiers.empty() ? "part" : format_mass(placed), format_mass(facts.yield), facts.weighed ? "" : " (estimated)");
+    row.mass = fmt::format("{} of {}{}", tiers.empty() ? "part" : format_mass(placed), format_mass(facts.yield),
+                           facts.weighed ? "" : " (estimated)");
     const auto batch = state.batches.find(facts.id);
     if (batch != state.batches.end()) {
       row.made = fmt::format("{}, by {}", when(batch->second), person_in_words(state, batch->second.person));
-      const bool all = std::all_of(batch->second.value.uses.begin(), batch->second.value.uses.end(), [](const BatchUse& use) { return use.suggested; });
-      row.how = fmt::format("{}{}", all ? "packs suggested and accepted" : "packs chosen by the person", batch->second.how == "typed_late" ? ", typed late" : "");
+      const bool all =
+          std::all_of(batch->second.value.uses.begin(), batch->second.value.uses.end(), [](const BatchUse& use) { return use.suggested; });
+      row.how = fmt::format("{}{}", all ? "packs suggested and accepted" : "packs chosen by the person",
+                            batch->second.how == "typed_late" ? ", typed late" : "");
     }
     rows.push_back(std::move(row));
   }
@@ -323,27 +341,34 @@ std::vector<LabelledText> sums_of(const Judgement& judgement) {
   const Composition& made = *judgement.made;
   const auto g = [](const Share& mg) { return format_decimal(mg / 1000, 1) + " g"; };
   std::vector<LabelledText> sums;
-  sums.push_back({"Finished cake", fmt::format("{} = the sum of the parts in its tiers{}", g(made.finished_mg), made.weighed ? ", all weighed" : ", some of it estimated")});
+  sums.push_back({"Finished cake", fmt::format("{} = the sum of the parts in its tiers{}", g(made.finished_mg),
+                                               made.weighed ? ", all weighed" : ", some of it estimated")});
   sums.push_back({"Went in", fmt::format("{} at the mixing bowl, over all packs", g(made.ingoing_mg))});
-  sums.push_back({"Lost on the way", fmt::format("{} − {} = {} (water and trimmings)", g(made.ingoing_mg), g(made.finished_mg), g(made.lost_mg))});
+  sums.push_back(
+      {"Lost on the way", fmt::format("{} − {} = {} (water and trimmings)", g(made.ingoing_mg), g(made.finished_mg), g(made.lost_mg))});
   sums.push_back({"A pack in the cake", "sum over its paths of: mass in the batch × mass of the batch used ÷ what the batch weighed"});
   for (const auto& amount : made.lots) {
     const LotFacts& lot = judgement.parts.lots[amount.lot];
     sums.push_back({fmt::format("{} ({})", lot.ingredient.label_name, lot.id.text()),
-                    fmt::format("{} = {} % of the finished cake", g(amount.ingoing_mg), format_decimal(amount.ingoing_mg / made.finished_mg * 100, 2))});
+                    fmt::format("{} = {} % of the finished cake", g(amount.ingoing_mg),
+                                format_decimal(amount.ingoing_mg / made.finished_mg * 100, 2))});
   }
-  sums.push_back({"Added water", fmt::format("finished cake − everything else that went in, never below 0 = {}{}", g(judgement.declared->added_water_mg),
-                                             judgement.declared->water_left_out ? "; left out of the list by the rule" : "")});
-  sums.push_back({"Sulphites", fmt::format("{} mg/kg as SO₂ in the finished cake, nothing taken off for baking", format_decimal(judgement.declared->sulphites_mg_per_kg, 2))});
-  sums.push_back({"Time at a temperature", "shown: from the first to the last reading in a row at or above it, each less the thermometer's error"});
-  sums.push_back({"Time too warm", "at least: from the first to the last reading above the limit; at most: between the readings within it on either side"});
+  sums.push_back({"Added water",
+                  fmt::format("finished cake − everything else that went in, never below 0 = {}{}", g(judgement.declared->added_water_mg),
+                              judgement.declared->water_left_out ? "; left out of the list by the rule" : "")});
+  sums.push_back({"Sulphites", fmt::format("{} mg/kg as SO₂ in the finished cake, nothing taken off for baking",
+                                           format_decimal(judgement.declared->sulphites_mg_per_kg, 2))});
+  sums.push_back(
+      {"Time at a temperature", "shown: from the first to the last reading in a row at or above it, each less the thermometer's error"});
+  sums.push_back({"Time too warm",
+                  "at least: from the first to the last reading above the limit; at most: between the readings within it on either side"});
   return sums;
 }
 
 template <class Thing>
 LabelledText entry_line(const Recorded<Thing>& thing, std::string what) {
-  return {fmt::format("note {}", thing.sequence),
-          fmt::format("{}; {}, {}{}", what, when(thing), how_in_words(thing.how), thing.corrected() ? fmt::format(", corrects note {}", thing.place) : "")};
+  return {fmt::format("note {}", thing.sequence), fmt::format("{}; {}, {}{}", what, when(thing), how_in_words(thing.how),
+                                                              thing.corrected() ? fmt::format(", corrects note {}", thing.place) : "")};
 }
 
 std::vector<LabelledText> entries_of(const State& state, const Judgement& judgement) {
@@ -366,8 +391,9 @@ std::vector<LabelledText> entries_of(const State& state, const Judgement& judgem
     add(lot->second, fmt::format("{} received ({})", facts.id.text(), facts.ingredient.label_name));
     const auto specification = state.specifications.find(lot->second.value.specification);
     if (specification == state.specifications.end() || !specifications.insert(specification->first).second) continue;
-    add(specification->second, fmt::format("what the pack of {} says, read {} from {}", facts.ingredient.label_name,
-                                           format_date_long(specification->second.value.checked), specification->second.value.checked_against));
+    add(specification->second,
+        fmt::format("what the pack of {} says, read {} from {}", facts.ingredient.label_name,
+                    format_date_long(specification->second.value.checked), specification->second.value.checked_against));
   }
   for (const auto& stay : state.stays) {
     if (!about.contains(stay.value.what)) continue;
@@ -375,7 +401,9 @@ std::vector<LabelledText> entries_of(const State& state, const Judgement& judgem
     add(stay, fmt::format("{} put in {}", stay.value.what, stay.value.place.text()));
   }
   for (const auto& block : state.readings) {
-    if (about.contains(block.value.about)) add(block, fmt::format("{} temperature{} of {} ({})", block.value.count, block.value.count == 1 ? "" : "s", block.value.about, block.value.purpose));
+    if (about.contains(block.value.about))
+      add(block, fmt::format("{} temperature{} of {} ({})", block.value.count, block.value.count == 1 ? "" : "s", block.value.about,
+                             block.value.purpose));
   }
   if (const auto* answer = state.answer(judgement.cake)) add(*answer, "answer to the allergy question");
   if (const auto* release = state.release(judgement.cake)) add(*release, "released");
@@ -422,14 +450,18 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.name = cake.value.name;
   content.event = fmt::format("For {}", format_date_long(cake.value.event));
   content.sold = judgement.route ? judgement.route->words : "The rules in force do not say what this way of selling needs.";
-  if (judgement.route && !judgement.route->told.empty()) content.sold += fmt::format(" To be told: {}.", fmt::join(judgement.route->told, "; "));
-  content.sold_why = judgement.route ? fmt::format("{}, {} in force on {} {}", judgement.route->route, judgement.label.title, format_date_long(judgement.label.on), cite(judgement.route->cited)) : "";
+  if (judgement.route && !judgement.route->told.empty())
+    content.sold += fmt::format(" To be told: {}.", fmt::join(judgement.route->told, "; "));
+  content.sold_why = judgement.route ? fmt::format("{}, {} in force on {} {}", judgement.route->route, judgement.label.title,
+                                                   format_date_long(judgement.label.on), cite(judgement.route->cited))
+                                     : "";
   content.outcome = outcome_of(state, judgement, content.released);
   if (const auto* release = state.release(judgement.cake)) {
     for (const auto& against : release->value.against) {
       Finding named;
       named.control = against.control;
-      content.overrides.push_back({heading_of(session.packs(), named), words_or(against.finding, ""), words_or(against.reason, "reason erased"),
+      content.overrides.push_back({heading_of(session.packs(), named), words_or(against.finding, ""),
+                                   words_or(against.reason, "reason erased"),
                                    fmt::format("{}, {}", person_in_words(state, release->person), when(*release))});
     }
   }
@@ -437,15 +469,20 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.allergens = allergen_lines(judgement);
   content.findings = judgement.findings;
   for (const auto& finding : judgement.findings) content.finding_words.push_back(heading_of(session.packs(), finding));
-  content.brief_controls = {"how-sold", "allergy-answer", "allergens-known", "additives-permitted", "sulphites", "use-by", "lot-withdrawn", "inedible-parts", "kit-recorded", "masses-weighed", "thermometer"};
+  content.brief_controls = {"how-sold",      "allergy-answer", "allergens-known", "additives-permitted", "sulphites",  "use-by",
+                            "lot-withdrawn", "inedible-parts", "kit-recorded",    "masses-weighed",      "thermometer"};
   if (judgement.life) {
     content.keep.push_back({"Keep", fmt::format("{} ({})", storage_line(judgement), judgement.life->storage_why)});
-    content.keep.push_back({"Eat by", judgement.life->date ? fmt::format("{} {} ({})", judgement.life->kind, format_date_long(*judgement.life->date), judgement.life->why) : "not known"});
+    content.keep.push_back({"Eat by", judgement.life->date ? fmt::format("{} {} ({})", judgement.life->kind,
+                                                                         format_date_long(*judgement.life->date), judgement.life->why)
+                                                           : "not known"});
     content.keep.push_back({"Cooling", cooling_line(state, judgement)});
   }
   content.handed_over = hand_over_lines(state, judgement.cake);
   content.after_hand_over = later_entries(session, judgement);
-  content.own_record = "This is the business's own record of what was written down. It is no certificate, and it does not say that the cake is fit to eat. Local law and the advice of the food authority come first.";
+  content.own_record =
+      "This is the business's own record of what was written down. It is no certificate, and it does not say that the cake is fit to eat. "
+      "Local law and the advice of the food authority come first.";
   const std::string head = format_head(session.head());
   content.head = head.substr(0, head.find(':') + 9);
   if (judgement.declared) {
@@ -457,7 +494,8 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
     for (const auto& trace : judgement.made->allergens) {
       const auto* term = judgement.label.allergen(trace.allergen);
       const auto add = [&](const std::vector<std::string>& paths, std::string_view how) {
-        for (const auto& path : paths) content.paths.push_back({fmt::format("{} — {}", term == nullptr ? trace.allergen : term->word, how), path});
+        for (const auto& path : paths)
+          content.paths.push_back({fmt::format("{} — {}", term == nullptr ? trace.allergen : term->word, how), path});
       };
       add(trace.contains, "contains");
       add(trace.may_contain, "may contain, by the pack");
@@ -471,11 +509,12 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.sums = sums_of(judgement);
   content.entries = entries_of(state, judgement);
   content.sources = sources_of(session.packs(), judgement);
-  content.cautions = {"Prepared from what was entered; check it against the packs that were really used.",
-                      fmt::format("Rules used: {} for the label and {} for temperatures, as in force on {}. Laws change: ask your food authority.", judgement.label.title,
-                                  judgement.temperature.title, format_date_long(judgement.label.on)),
-                      "A use-by or best-before date is the maker's decision; this record does not prove how long the cake keeps.",
-                      "An allergen that is \"not an ingredient\" may still be present in traces."};
+  content.cautions = {
+      "Prepared from what was entered; check it against the packs that were really used.",
+      fmt::format("Rules used: {} for the label and {} for temperatures, as in force on {}. Laws change: ask your food authority.",
+                  judgement.label.title, judgement.temperature.title, format_date_long(judgement.label.on)),
+      "A use-by or best-before date is the maker's decision; this record does not prove how long the cake keeps.",
+      "An allergen that is \"not an ingredient\" may still be present in traces."};
   content.full_head = head;
   content.program = program;
   content.drawn = fmt::format("{} from {} notes", format_moment(judgement.at.at, judgement.at.offset), session.head().size);

@@ -1,7 +1,5 @@
-#include "tierproof/app/session.h"
-
-#include <fmt/format.h>
 #include <fcntl.h>
+#include <fmt/format.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -10,6 +8,8 @@
 #include <filesystem>
 #include <fstream>
 #include <sstream>
+
+#include "tierproof/app/session.h"
 
 namespace tierproof {
 namespace fs = std::filesystem;
@@ -26,13 +26,14 @@ DataRoot find_data() {
   const fs::path beside = program.parent_path().parent_path() / "share" / "tierproof";
   if (!error && holds_data(beside)) return {beside.string()};
   if (holds_data(TIERPROOF_SOURCE_DIR)) return {TIERPROOF_SOURCE_DIR};
-  throw Fault{exit_status::configuration,
-              fmt::format("the rules and fonts were not found in {} or {}; install the program again", beside.string(), TIERPROOF_SOURCE_DIR)};
+  throw Fault{exit_status::configuration, fmt::format("the rules and fonts were not found in {} or {}; install the program again",
+                                                      beside.string(), TIERPROOF_SOURCE_DIR)};
 }
 
 std::string load_file(const std::string& path) {
   std::ifstream file{path, std::ios::binary};
-  if (!file || fs::is_directory(path)) throw Fault{exit_status::no_input, fmt::format("{}: cannot be read; check the name and that you may read it", path)};
+  if (!file || fs::is_directory(path))
+    throw Fault{exit_status::no_input, fmt::format("{}: cannot be read; check the name and that you may read it", path)};
   std::ostringstream bytes;
   bytes << file.rdbuf();
   if (file.bad()) throw Fault{exit_status::io, fmt::format("{}: reading it failed", path)};
@@ -44,7 +45,8 @@ void save_file(const std::string& path, std::string_view bytes) {
   const auto fail = [&](const char* doing) {
     const int error = errno;
     ::unlink(aside.c_str());
-    throw Fault{exit_status::cannot_create, fmt::format("{}: {} failed ({}); check the folder and the free space", path, doing, std::strerror(error))};
+    throw Fault{exit_status::cannot_create,
+                fmt::format("{}: {} failed ({}); check the folder and the free space", path, doing, std::strerror(error))};
   };
   const int file = ::open(aside.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
   if (file < 0) fail("making it");

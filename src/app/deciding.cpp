@@ -1,9 +1,7 @@
-#include "tierproof/app/judging.h"
-
-#include "tierproof/sums/hand_over.h"
-
 #include "checking.h"
 #include "life.h"
+#include "tierproof/app/judging.h"
+#include "tierproof/sums/hand_over.h"
 
 namespace tierproof {
 namespace {
@@ -32,10 +30,12 @@ Result<Decision> release_cake(Session& session, const std::string& cake, const s
   const auto judged = judge_cake(session, CakeId{cake}, at);
   if (!judged) checking.take(judged.error());
   if (!checking.good()) return checking.refusals();
-  if (session.state().hand_over(CakeId{cake}) != nullptr) checking.refuse("cake", fmt::format("{} was handed over already", cake), "record what happened since instead");
+  if (session.state().hand_over(CakeId{cake}) != nullptr)
+    checking.refuse("cake", fmt::format("{} was handed over already", cake), "record what happened since instead");
   for (const auto& reason : against) {
     checking.free_words("--against", reason.reason);
-    if (reason.reason.empty()) checking.refuse("--against", fmt::format("no reason is given for {}", reason.control), "write it as egg-heat=\"why\"");
+    if (reason.reason.empty())
+      checking.refuse("--against", fmt::format("no reason is given for {}", reason.control), "write it as egg-heat=\"why\"");
   }
   Release release;
   release.cake = CakeId{cake};
@@ -51,11 +51,12 @@ Result<Decision> release_cake(Session& session, const std::string& cake, const s
     const auto reason = std::find_if(against.begin(), against.end(), [&](const AgainstReason& given) { return covers(given, finding); });
     if (reason == against.end()) {
       stops.refuse(finding.control, fmt::format("{} ({})", finding.message, words_of(finding.verdict)),
-                      fmt::format("{}; or release against it with a reason: --against {}=\"why\"", finding.remedy, finding.control));
+                   fmt::format("{}; or release against it with a reason: --against {}=\"why\"", finding.remedy, finding.control));
       continue;
     }
     needed[static_cast<std::size_t>(reason - against.begin())] = true;
-    reasons.push_back({{finding.control, finding.subject, std::string{term_of(finding.verdict)}, session.seal(finding.message), {}}, reason->reason});
+    reasons.push_back(
+        {{finding.control, finding.subject, std::string{term_of(finding.verdict)}, session.seal(finding.message), {}}, reason->reason});
   }
   for (std::size_t i = 0; i < against.size(); ++i) {
     if (!needed[i]) checking.refuse("--against", fmt::format("{} does not stop this cake", against[i].control), "leave it out");
@@ -77,10 +78,12 @@ Result<Decision> hand_over_cake(Session& session, const HandingOver& handing) {
   const auto judged = judge_cake(session, CakeId{handing.cake}, at);
   if (!judged) checking.take(judged.error());
   if (handing.to.empty()) checking.refuse("--to", "who took it is missing", "write who took it");
-  if (handing.told.empty()) checking.refuse("--told", "what was told is missing", "write the words told about allergens, keeping and parts to remove");
+  if (handing.told.empty())
+    checking.refuse("--told", "what was told is missing", "write the words told about allergens, keeping and parts to remove");
   checking.free_words("--told", handing.told);
   if (!checking.good()) return checking.refusals();
-  if (session.state().hand_over(CakeId{handing.cake}) != nullptr) checking.refuse("cake", fmt::format("{} was handed over already", handing.cake), "nothing more to do");
+  if (session.state().hand_over(CakeId{handing.cake}) != nullptr)
+    checking.refuse("cake", fmt::format("{} was handed over already", handing.cake), "nothing more to do");
   const auto* release = session.state().release(CakeId{handing.cake});
   if (handing.degrees && judged->life && judged->life->storage != "cool dry place") {
     const Finding warmth = judge_hand_over(handing.cake, handing.degrees->temperature(), judged->temperature);
@@ -94,7 +97,8 @@ Result<Decision> hand_over_cake(Session& session, const HandingOver& handing) {
       if (finding.stop == Stop::no_override) {
         stop_for_good(stops, finding);
       } else if (finding.stop == Stop::needs_person && !is_covered(release->value, finding)) {
-        stops.refuse(finding.control, fmt::format("since it was released: {} ({})", finding.message, words_of(finding.verdict)), "release it again, with a reason");
+        stops.refuse(finding.control, fmt::format("since it was released: {} ({})", finding.message, words_of(finding.verdict)),
+                     "release it again, with a reason");
       }
     }
   }

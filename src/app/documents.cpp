@@ -1,10 +1,10 @@
-#include "tierproof/app/recording.h"
-#include "tierproof/text/fields.h"
-#include "tierproof/text/number.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
+
+#include "tierproof/app/recording.h"
+#include "tierproof/text/fields.h"
+#include "tierproof/text/number.h"
 
 namespace tierproof {
 namespace {
@@ -25,13 +25,15 @@ std::optional<std::int64_t> percent_ppm(Fields& fields, std::string_view key) {
   return ppm;
 }
 
-std::optional<std::int64_t> decimal_times(Fields& fields, std::string_view key, std::int64_t by, std::int64_t most, std::string_view example) {
+std::optional<std::int64_t> decimal_times(Fields& fields, std::string_view key, std::int64_t by, std::int64_t most,
+                                          std::string_view example) {
   const auto text = fields.maybe_text(key);
   if (!text) return std::nullopt;
   const auto value = parse_decimal(*text);
   const auto whole = value ? scaled(*value, by) : std::nullopt;
   if (!whole || *whole < 0 || *whole > most) {
-    fields.refuse(key, fmt::format("\"{}\" is not a number that fits here", *text), fmt::format("write it as text, for example \"{}\"", example));
+    fields.refuse(key, fmt::format("\"{}\" is not a number that fits here", *text),
+                  fmt::format("write it as text, for example \"{}\"", example));
     return std::nullopt;
   }
   return whole;
@@ -61,7 +63,8 @@ void check_brings(const std::vector<SpecifiedPart>& parts, const std::vector<Spe
     for (const auto& key : part.brings) {
       const auto contained = [&](const SpecifiedAllergen& allergen) { return allergen.allergen == key && allergen.presence == "contains"; };
       if (std::none_of(stated.begin(), stated.end(), contained)) {
-        fields.refuse("parts", fmt::format("\"{}\" brings {}, which \"contains\" does not name", part.name, key), "name it under \"contains\", or correct the key");
+        fields.refuse("parts", fmt::format("\"{}\" brings {}, which \"contains\" does not name", part.name, key),
+                      "name it under \"contains\", or correct the key");
       }
     }
     check_brings(part.parts, stated, fields);
@@ -93,7 +96,9 @@ std::vector<SpecifiedPart> parts_in(Fields& fields, std::string_view key, Refusa
   }
   std::int64_t sum = 0;
   for (const auto& part : parts) sum += part.share_ppm.value_or(0);
-  if (sum > 1'000'000) fields.refuse(key, fmt::format("the percentages add up to {} %", format_decimal(share_of(sum, 10'000), 2)), "check them against the pack");
+  if (sum > 1'000'000)
+    fields.refuse(key, fmt::format("the percentages add up to {} %", format_decimal(share_of(sum, 10'000), 2)),
+                  "check them against the pack");
   return parts;
 }
 
@@ -106,7 +111,8 @@ class Statements {
   }
   void add(std::string_view key, const std::string& allergen, const std::string& presence, const std::string& evidence) {
     if (std::find(keys_.begin(), keys_.end(), allergen) == keys_.end()) {
-      fields_.refuse(key, fmt::format("\"{}\" is not an allergen of the rules in force", allergen), fmt::format("write one of {}", fmt::join(keys_, ", ")));
+      fields_.refuse(key, fmt::format("\"{}\" is not an allergen of the rules in force", allergen),
+                     fmt::format("write one of {}", fmt::join(keys_, ", ")));
     } else if (stated(allergen)) {
       fields_.refuse(key, fmt::format("\"{}\" is named twice", allergen), "keep one statement for each allergen");
     } else {

@@ -1,14 +1,13 @@
 #include "tierproof/app/issuing.h"
 
+#include <filesystem>
+
+#include "checking.h"
+#include "life.h"
 #include "tierproof/papers/cake_record.h"
 #include "tierproof/papers/label.h"
 #include "tierproof/papers/pdf.h"
 #include "tierproof/papers/png.h"
-
-#include "checking.h"
-#include "life.h"
-
-#include <filesystem>
 
 namespace tierproof {
 namespace fs = std::filesystem;
@@ -24,7 +23,8 @@ Result<std::vector<Stock>> load_stocks(const DataRoot& data) {
 }
 
 /// Books the papers with their bytes, all in one append.
-Issued book_papers(Session& session, const Judgement& judgement, ZonedInstant at, const std::string& paper, const LabelRequest& request, std::vector<PaperBytes> forms) {
+Issued book_papers(Session& session, const Judgement& judgement, ZonedInstant at, const std::string& paper, const LabelRequest& request,
+                   std::vector<PaperBytes> forms) {
   std::vector<Draft> drafts;
   std::vector<KeptPaper> kept;
   for (const auto& form : forms) {
@@ -97,7 +97,8 @@ Result<Issued> issue_label(Session& session, const LabelRequest& request, const 
   }
   if (stock == nullptr) checking.choice("--stock", request.stock, ids);
   const std::int64_t boxes = session.state().cakes.at(CakeId{request.cake}).value.boxes;
-  if (request.box < 1 || request.box > boxes) checking.refuse("--box", fmt::format("there is no box {}", request.box), fmt::format("write a number from 1 to {}", boxes));
+  if (request.box < 1 || request.box > boxes)
+    checking.refuse("--box", fmt::format("there is no box {}", request.box), fmt::format("write a number from 1 to {}", boxes));
   if (!judged->made) checking.refuse("cake", "what it is made of is not recorded", "record its tiers first");
   if (!checking.good()) return checking.refusals();
   const LabelContent content = label_content(session, *judged, request.box);
@@ -138,7 +139,8 @@ Result<PaperBytes> reprint(const Session& session, std::uint64_t sequence) {
     const auto digest = digest_from_hex(paper.value.sha256);
     const auto kept = digest ? session.store().paper(*digest) : std::nullopt;
     if (kept && to_hex(sha256(kept->bytes)) != paper.value.sha256) {
-      throw Fault{exit_status::configuration, fmt::format("the kept bytes of note {} are not those that were issued; run verify", sequence)};
+      throw Fault{exit_status::configuration,
+                  fmt::format("the kept bytes of note {} are not those that were issued; run verify", sequence)};
     }
     if (!kept) throw Fault{exit_status::configuration, fmt::format("the kept bytes of note {} are missing; run verify", sequence)};
     return PaperBytes{paper.value.form, kept->bytes};

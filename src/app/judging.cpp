@@ -1,19 +1,18 @@
 #include "tierproof/app/judging.h"
 
-#include "tierproof/sums/allergy.h"
-#include "tierproof/sums/cross_contact.h"
-#include "tierproof/sums/egg_mix.h"
-#include "tierproof/sums/plain_checks.h"
+#include <algorithm>
+#include <map>
+#include <set>
 
 #include "checking.h"
 #include "cold.h"
 #include "life.h"
 #include "parts.h"
 #include "series.h"
-
-#include <algorithm>
-#include <map>
-#include <set>
+#include "tierproof/sums/allergy.h"
+#include "tierproof/sums/cross_contact.h"
+#include "tierproof/sums/egg_mix.h"
+#include "tierproof/sums/plain_checks.h"
 
 namespace tierproof {
 namespace {
@@ -68,16 +67,18 @@ Finding finding_of(std::string control, std::string subject, Verdict verdict, St
 /// Judges what one batch was put through: its egg step and its syrup.
 class BatchJudging {
  public:
-  BatchJudging(const Session& session, Judgement& judgement, std::vector<ProbeTrust>& used) : session_{session}, judgement_{judgement}, used_{used} {}
+  BatchJudging(const Session& session, Judgement& judgement, std::vector<ProbeTrust>& used)
+      : session_{session}, judgement_{judgement}, used_{used} {}
 
   void batch(const BatchId& id) {
     const auto batch = session_.state().batches.find(id);
     if (batch == session_.state().batches.end()) return;
     const auto recipe = session_.state().recipe_versions.find(batch->second.value.recipe_version);
     if (recipe == session_.state().recipe_versions.end()) {
-      judgement_.findings.push_back(finding_of("egg-heat", id.text(), Verdict::not_shown, Stop::needs_person,
-                                               fmt::format("the recipe that {} was made by is void: nothing tells how its egg was made fit to eat", id.text()),
-                                               "correct the batch so that it names the recipe it was really made by"));
+      judgement_.findings.push_back(
+          finding_of("egg-heat", id.text(), Verdict::not_shown, Stop::needs_person,
+                     fmt::format("the recipe that {} was made by is void: nothing tells how its egg was made fit to eat", id.text()),
+                     "correct the batch so that it names the recipe it was really made by"));
       return;
     }
     egg(batch->second, recipe->second.value);
@@ -123,17 +124,22 @@ class BatchJudging {
     if (all.empty()) judgement_.findings.push_back(judge_syrup(subject, {}, target, TemperatureSpan{}, false, "no temperature recorded"));
     for (const auto& series : all) {
       const auto trust = trusted(series, series.readings.front().at, series.readings.back().at, batch.offset);
-      judgement_.findings.push_back(judge_syrup(subject, series.readings, target, series.error, trust.good, fmt::format("{}, {}; {}", series.name, series.how, trust.words)));
+      judgement_.findings.push_back(judge_syrup(subject, series.readings, target, series.error, trust.good,
+                                                fmt::format("{}, {}; {}", series.name, series.how, trust.words)));
       chart(series, trust, fmt::format("{}, syrup", subject), target, batch.offset, "heat step");
     }
   }
 
   static int grave(const Finding& finding) {
     switch (finding.verdict) {
-      case Verdict::shown: return 0;
-      case Verdict::outside_model: return 1;
-      case Verdict::not_shown: return 2;
-      case Verdict::not_met: return 3;
+      case Verdict::shown:
+        return 0;
+      case Verdict::outside_model:
+        return 1;
+      case Verdict::not_shown:
+        return 2;
+      case Verdict::not_met:
+        return 3;
     }
     return 3;
   }
@@ -144,7 +150,8 @@ class BatchJudging {
     return trust;
   }
 
-  void chart(const Series& series, const Trust& trust, std::string title, std::optional<Temperature> limit, Offset offset, std::string_view use) {
+  void chart(const Series& series, const Trust& trust, std::string title, std::optional<Temperature> limit, Offset offset,
+             std::string_view use) {
     SeriesUsed used;
     used.title = std::move(title);
     used.probe = series.name;
@@ -180,7 +187,8 @@ class BatchJudging {
     std::vector<MixPart> mix;
     for (const auto& use : batch.uses) {
       const auto heated = [&](const std::string& of) {
-        return std::any_of(recipe.heated_together.begin(), recipe.heated_together.end(), [&](const IngredientId& id) { return id.text() == of; });
+        return std::any_of(recipe.heated_together.begin(), recipe.heated_together.end(),
+                           [&](const IngredientId& id) { return id.text() == of; });
       };
       if (use.batch) {
         const auto inner = session_.state().batches.find(BatchId{use.of});
@@ -209,7 +217,9 @@ class BatchJudging {
       if (ingredient == session_.state().ingredients.end() || !ingredient->second.value.egg.ends_with("pasteurised")) continue;
       const auto dated = lot->second.value.use_by ? lot->second.value.use_by : lot->second.value.best_before;
       if (!step.pack.empty()) step.pack += "; ";
-      step.pack += pack_in_words(session_.state(), lot->first) + (dated ? fmt::format(", {} {}", lot->second.value.use_by ? "use by" : "best before", format_date_long(*dated)) : ", no date");
+      step.pack +=
+          pack_in_words(session_.state(), lot->first) +
+          (dated ? fmt::format(", {} {}", lot->second.value.use_by ? "use by" : "best before", format_date_long(*dated)) : ", no date");
       if (!dated || *dated < made) step.pack_in_date = false;
     }
   }
@@ -232,7 +242,8 @@ void judge_lots(const State& state, Judgement& judgement) {
   for (const auto& lot : judgement.parts.lots) {
     if (state.withdrawn(lot.id)) withdrawn.push_back(pack_in_words(state, lot.id));
   }
-  for (auto& finding : judge_withdrawn(judgement.cake.text(), withdrawn, judgement.parts.lots.size())) judgement.findings.push_back(std::move(finding));
+  for (auto& finding : judge_withdrawn(judgement.cake.text(), withdrawn, judgement.parts.lots.size()))
+    judgement.findings.push_back(std::move(finding));
 }
 
 void judge_answer(const State& state, Judgement& judgement, const std::vector<Contact>& contacts) {
@@ -359,9 +370,11 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
     judgement.made = std::move(made).value();
     const std::string kind = judgement.route ? judgement.route->declaration : "ingredient list";
     judgement.declared = declare(judgement.parts, *judgement.made, judgement.label, kind);
-    for (auto& finding : check(judgement.parts, *judgement.made, *judgement.declared, judgement.label)) judgement.findings.push_back(std::move(finding));
+    for (auto& finding : check(judgement.parts, *judgement.made, *judgement.declared, judgement.label))
+      judgement.findings.push_back(std::move(finding));
   }
-  judgement.findings.push_back(judge_particulars(id.text(), judgement.route, {"name", "ingredients", "allergens", "date", "storage", "business"}));
+  judgement.findings.push_back(
+      judge_particulars(id.text(), judgement.route, {"name", "ingredients", "allergens", "date", "storage", "business"}));
   std::vector<std::string> contained;
   if (judgement.made) {
     for (const auto& trace : judgement.made->allergens) {
@@ -384,7 +397,8 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
     if (std::none_of(once.begin(), once.end(), same)) once.push_back(std::move(probe));
   }
   used = std::move(once);
-  if (judgement.temperature.probe && !used.empty()) judgement.findings.push_back(judge_thermometers(id.text(), used, *judgement.temperature.probe));
+  if (judgement.temperature.probe && !used.empty())
+    judgement.findings.push_back(judge_thermometers(id.text(), used, *judgement.temperature.probe));
   judgement.findings.push_back(judge_inedible(id.text(), inedible_lines(state, id)));
   tighten_by_plan(session.packs(), judgement.findings);
   judge_papers(state, judgement, says_of(state, judgement));

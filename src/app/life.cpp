@@ -1,10 +1,10 @@
 #include "life.h"
 
-#include "tierproof/sums/plain_checks.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
+
+#include "tierproof/sums/plain_checks.h"
 
 namespace tierproof {
 namespace {
@@ -26,7 +26,8 @@ std::optional<Date> opened(const State& state, const LotId& id, const Lot& lot) 
 LotLife lot_life(const State& state, const LotId& id, const Recorded<Lot>& lot) {
   LotLife life;
   const auto ingredient = state.ingredients.find(lot.value.ingredient);
-  life.name = fmt::format("{} ({})", ingredient == state.ingredients.end() ? lot.value.ingredient.text() : ingredient->second.value.name, id.text());
+  life.name = fmt::format("{} ({})", ingredient == state.ingredients.end() ? lot.value.ingredient.text() : ingredient->second.value.name,
+                          id.text());
   life.code = lot.value.code;
   life.use_by = lot.value.use_by;
   life.best_before = lot.value.best_before;

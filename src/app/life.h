@@ -1,8 +1,8 @@
 #pragma once
 
-#include "tierproof/app/judging.h"
-
 #include <string>
+
+#include "tierproof/app/judging.h"
 
 namespace tierproof {
 

@@ -1,6 +1,5 @@
-#include "tierproof/app/recording.h"
-
 #include "checking.h"
+#include "tierproof/app/recording.h"
 
 namespace tierproof {
 namespace {
@@ -10,13 +9,11 @@ struct Source {
   std::string id;
   bool batch = false;
   std::int64_t left_mg = 0;
-  Date before{};       ///< earliest of its dates; batches: the day made
+  Date before{};  ///< earliest of its dates; batches: the day made
   Instant came{};
 };
 
-bool earlier(const Source& a, const Source& b) {
-  return std::tie(a.before, a.came, a.id) < std::tie(b.before, b.came, b.id);
-}
+bool earlier(const Source& a, const Source& b) { return std::tie(a.before, a.came, a.id) < std::tie(b.before, b.came, b.id); }
 
 std::vector<Source> packs_of(const State& state, const std::string& ingredient, Instant at, Date on) {
   std::vector<Source> sources;
@@ -63,7 +60,8 @@ Mass fill(std::vector<BatchUse>& uses, const std::vector<Source>& sources, Mass 
 /// What an item needs and where it may come from.
 class Filling {
  public:
-  Filling(const State& state, const Making& making, ZonedInstant at, Checking& checking) : state_{state}, making_{making}, at_{at.at}, on_{day_of(at.at, at.offset)}, checking_{checking} {}
+  Filling(const State& state, const Making& making, ZonedInstant at, Checking& checking)
+      : state_{state}, making_{making}, at_{at.at}, on_{day_of(at.at, at.offset)}, checking_{checking} {}
 
   void item(const RecipeItem& item, std::vector<BatchUse>& uses) {
     std::vector<Source> sources = item.recipe ? batches_of(state_, item.of, at_) : packs_of(state_, item.of, at_, on_);
@@ -73,7 +71,10 @@ class Filling {
       for (const auto& id : chosen) {
         const auto found = std::find_if(sources.begin(), sources.end(), [&](const Source& source) { return source.id == id; });
         if (found == sources.end()) {
-          checking_.refuse("--use", fmt::format("\"{}\" is not a {} of {} that can be used: another food, withdrawn, past its date or not there yet", id, item.recipe ? "batch" : "pack", item.of), name_one(sources));
+          checking_.refuse("--use",
+                           fmt::format("\"{}\" is not a {} of {} that can be used: another food, withdrawn, past its date or not there yet",
+                                       id, item.recipe ? "batch" : "pack", item.of),
+                           name_one(sources));
         } else {
           named.push_back(*found);
         }
@@ -84,8 +85,11 @@ class Filling {
     const Mass needed = amount_of(item);
     const Mass open = fill(uses, sources, needed, chosen.empty());
     if (open > Mass{}) {
-      checking_.refuse(item.of, fmt::format("{} are needed and {} of it {} left", format_mass(needed), format_mass(needed - open), item.recipe ? "made and" : "received and"),
-                       item.recipe ? "make more of it, or write what was really used (--weighed)" : "record the pack that it came from, or write what was really used (--weighed)");
+      checking_.refuse(item.of,
+                       fmt::format("{} are needed and {} of it {} left", format_mass(needed), format_mass(needed - open),
+                                   item.recipe ? "made and" : "received and"),
+                       item.recipe ? "make more of it, or write what was really used (--weighed)"
+                                   : "record the pack that it came from, or write what was really used (--weighed)");
     }
   }
 
@@ -121,7 +125,8 @@ class Filling {
 std::int64_t remaining_mg(const State& state, const std::string& subject) {
   std::int64_t left = 0;
   if (const auto lot = state.lots.find(LotId{subject}); lot != state.lots.end()) left = lot->second.value.mass.to_milligrams();
-  if (const auto batch = state.batches.find(BatchId{subject}); batch != state.batches.end()) left = batch->second.value.yield.to_milligrams();
+  if (const auto batch = state.batches.find(BatchId{subject}); batch != state.batches.end())
+    left = batch->second.value.yield.to_milligrams();
   for (const auto& [id, batch] : state.batches) {
     for (const auto& use : batch.value.uses) {
       if (use.of == subject) left -= use.mass.to_milligrams();
@@ -165,7 +170,8 @@ Result<Booked> make_batch(Session& session, const Making& making) {
   std::int64_t ingoing = 0;
   for (const auto& use : batch.uses) ingoing += use.mass.to_milligrams();
   if (checking.good() && batch.yield.to_milligrams() > ingoing) {
-    checking.refuse("--yield", fmt::format("{} came of {}: more than went in", format_mass(batch.yield), format_mass(Mass::milligrams(ingoing))),
+    checking.refuse("--yield",
+                    fmt::format("{} came of {}: more than went in", format_mass(batch.yield), format_mass(Mass::milligrams(ingoing))),
                     "weigh again, or record everything that went in, water too");
   }
   if (!checking.good()) return checking.refusals();

@@ -32,7 +32,8 @@ IngredientFacts facts_of(const Ingredient& ingredient, const IngredientId& id, c
   facts.id = id;
   facts.label_name = specification.label_name;
   for (const auto& part : specification.parts) facts.parts.push_back(declared_part(part));
-  for (const auto& allergen : specification.allergens) facts.allergens.push_back({allergen.allergen, presence_of(allergen.presence), allergen.evidence});
+  for (const auto& allergen : specification.allergens)
+    facts.allergens.push_back({allergen.allergen, presence_of(allergen.presence), allergen.evidence});
   facts.additive = specification.additive;
   facts.additive_class = specification.additive_class;
   facts.added_water = ingredient.added_water;
@@ -155,9 +156,11 @@ std::vector<KitUse> kit_uses(const State& state, const std::vector<AllergenTerm>
       const bool brings = !made || made->allergens[i].presence == Presence::contains || made->allergens[i].presence == Presence::unknown;
       if (brings) brought.push_back(allergens[i].word);
     }
-    for (const auto& kit : batch.value.kit) uses.push_back({name_of(kit), batch.happened, id.text(), parts.batches.front().name, brought, ""});
+    for (const auto& kit : batch.value.kit)
+      uses.push_back({name_of(kit), batch.happened, id.text(), parts.batches.front().name, brought, ""});
   }
-  for (const auto& cleaning : state.cleanings) uses.push_back({name_of(cleaning.value.equipment), cleaning.happened, "", "", {}, cleaning.value.grade});
+  for (const auto& cleaning : state.cleanings)
+    uses.push_back({name_of(cleaning.value.equipment), cleaning.happened, "", "", {}, cleaning.value.grade});
   std::stable_sort(uses.begin(), uses.end(), [](const KitUse& a, const KitUse& b) { return a.at < b.at; });
   return uses;
 }
@@ -172,7 +175,8 @@ std::vector<std::string> inedible_lines(const State& state, const CakeId& cake) 
   std::vector<std::string> lines;
   for (const auto& tier : state.tiers) {
     if (tier.value.cake != cake) continue;
-    for (const auto& thing : tier.value.inedible) lines.push_back(fmt::format("{} × {} ({} tier)", thing.count, thing.what, tier.value.tier));
+    for (const auto& thing : tier.value.inedible)
+      lines.push_back(fmt::format("{} × {} ({} tier)", thing.count, thing.what, tier.value.tier));
   }
   return lines;
 }

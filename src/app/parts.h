@@ -1,12 +1,12 @@
 #pragma once
 
+#include <string>
+#include <vector>
+
 #include "tierproof/app/session.h"
 #include "tierproof/sums/composition.h"
 #include "tierproof/sums/cross_contact.h"
 #include "tierproof/sums/terms.h"
-
-#include <string>
-#include <vector>
 
 namespace tierproof {
 

@@ -1,9 +1,8 @@
-#include "tierproof/app/recording.h"
-#include "tierproof/imports/logger_file.h"
+#include <map>
 
 #include "checking.h"
-
-#include <map>
+#include "tierproof/app/recording.h"
+#include "tierproof/imports/logger_file.h"
 
 namespace tierproof {
 namespace {
@@ -13,8 +12,10 @@ std::string purpose_of(Checking& checking, const State& state, const std::string
   const bool place = state.places.contains(PlaceId{about});
   const bool batch = state.batches.contains(BatchId{about});
   if (!place && !batch && !state.cakes.contains(CakeId{about})) {
-    checking.refuse("--of", about.empty() ? "what it is the temperature of is missing" : fmt::format("there is no place, batch or cake called \"{}\"", about),
-                    "write a place such as cake-fridge, or a number such as batch-2");
+    checking.refuse(
+        "--of",
+        about.empty() ? "what it is the temperature of is missing" : fmt::format("there is no place, batch or cake called \"{}\"", about),
+        "write a place such as cake-fridge, or a number such as batch-2");
   }
   const std::string wanted = !purpose.empty() ? purpose : batch ? "heat step" : "chilled";
   checking.choice("--for", wanted, {"heat step", "syrup", "chilled"});
@@ -54,8 +55,8 @@ Result<Booked> type_reading(Session& session, const ReadingTyped& typed) {
   return book_block(session, block, {{at.at, typed.read, ""}}, session.arrival_of(at.at));
 }
 
-Result<Booked> import_readings(Session& session, const std::string& probe, const std::string& about, const std::string& purpose, const Document& file,
-                               const Document& column_map) {
+Result<Booked> import_readings(Session& session, const std::string& probe, const std::string& about, const std::string& purpose,
+                               const Document& file, const Document& column_map) {
   Checking checking{session};
   checking.person();
   checking.known("thermometer", session.state().probes, probe, "thermometer");
@@ -84,7 +85,8 @@ Result<Booked> import_readings(Session& session, const std::string& probe, const
     if (const auto* zoned = std::get_if<ZonedInstant>(&row.when)) {
       at = zoned->at;
     } else {
-      const auto resolved = session.wall_time(std::get<LocalTime>(row.when), previous.value_or(Instant::min()), {file.name, row.line, "time", "", ""});
+      const auto resolved =
+          session.wall_time(std::get<LocalTime>(row.when), previous.value_or(Instant::min()), {file.name, row.line, "time", "", ""});
       if (!resolved) {
         checking.take(resolved.error());
         continue;

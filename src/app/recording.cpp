@@ -1,8 +1,8 @@
 #include "tierproof/app/recording.h"
 
-#include "checking.h"
-
 #include <set>
+
+#include "checking.h"
 
 namespace tierproof {
 namespace {
@@ -25,10 +25,12 @@ void check_egg(Checking& checking, const State& state, const Recipe& recipe) {
     const auto ingredient = item.recipe ? state.ingredients.end() : state.ingredients.find(IngredientId{item.of});
     if (ingredient == state.ingredients.end()) continue;
     const std::string& egg = ingredient->second.value.egg;
-    const bool fits = egg == "none" || recipe.egg == "baked through" || (egg == "shell" ? recipe.egg.starts_with("raw") : recipe.egg == egg || recipe.egg.starts_with("raw"));
+    const bool fits = egg == "none" || recipe.egg == "baked through" ||
+                      (egg == "shell" ? recipe.egg.starts_with("raw") : recipe.egg == egg || recipe.egg.starts_with("raw"));
     if (!fits) {
       checking.refuse("egg", fmt::format("says \"{}\", but {} is {} egg", recipe.egg, item.of, egg),
-                      egg == "shell" ? "write \"baked through\", \"raw, heated here\" or \"raw, not heated\"" : fmt::format("write \"{}\", or how it is cooked", egg));
+                      egg == "shell" ? "write \"baked through\", \"raw, heated here\" or \"raw, not heated\""
+                                     : fmt::format("write \"{}\", or how it is cooked", egg));
     }
   }
 }
@@ -117,7 +119,8 @@ Result<Booked> add_probe(Session& session, const std::string& id, const Probe& p
   checking.unused("thermometer", session.state().probes, id);
   checking.words("--name", probe.name);
   checking.choice("--measures", probe.measures, {"food", "air"});
-  if (probe.accuracy_hundredths <= 0) checking.refuse("--error", "the thermometer's error is not known", "write what its maker says, such as 0.5C");
+  if (probe.accuracy_hundredths <= 0)
+    checking.refuse("--error", "the thermometer's error is not known", "write what its maker says, such as 0.5C");
   if (probe.resolution_hundredths <= 0) checking.refuse("--step", "the smallest step it shows is not known", "write it, such as 0.1C");
   if (!probe.hangs_in.empty()) checking.known("--in", session.state().places, probe.hangs_in.text(), "place");
   return book_one(session, checking, probe, id, checking.moment("now"));
@@ -142,7 +145,8 @@ Result<Booked> add_specifications(Session& session, const std::vector<Document>&
     checking.words("checked_against", specification->checked_against);
     check_parts(checking, specification->parts);
     for (const auto& allergen : specification->allergens) checking.free_words("evidence", allergen.evidence);
-    if (specification->checked > session.today()) checking.refuse("checked", "is a day that has not come yet", "write the day the pack was read");
+    if (specification->checked > session.today())
+      checking.refuse("checked", "is a day that has not come yet", "write the day the pack was read");
     drafts.push_back(session.draft(*specification, specification->ingredient.text(), at));
   }
   if (!checking.good()) return checking.refusals();
@@ -178,7 +182,8 @@ Result<Booked> add_recipes(Session& session, const std::vector<Document>& docume
     for (const auto& heated : recipe.heated_together) {
       const auto in_items = [&](const RecipeItem& item) { return item.of == heated.text(); };
       if (std::none_of(recipe.items.begin(), recipe.items.end(), in_items)) {
-        checking.refuse("heated_together", fmt::format("\"{}\" is not among the items", heated.text()), "name what this recipe is made of, sub-recipes too");
+        checking.refuse("heated_together", fmt::format("\"{}\" is not among the items", heated.text()),
+                        "name what this recipe is made of, sub-recipes too");
       }
     }
     together.push_back(named->id);
@@ -195,12 +200,21 @@ Result<Booked> receive(Session& session, const Delivery& delivery) {
   const Date on = day_of(at.at, at.offset);
   const auto* ingredient = checking.known("ingredient", session.state().ingredients, delivery.ingredient, "ingredient");
   const auto* supplier = checking.known("--from", session.state().suppliers, delivery.supplier, "supplier");
-  Lot lot{IngredientId{delivery.ingredient}, SupplierId{delivery.supplier}, 0, delivery.code, delivery.description,
-          delivery.mass.value_or(Mass{}), delivery.dispatched, delivery.use_by, delivery.best_before, {}};
+  Lot lot{IngredientId{delivery.ingredient},
+          SupplierId{delivery.supplier},
+          0,
+          delivery.code,
+          delivery.description,
+          delivery.mass.value_or(Mass{}),
+          delivery.dispatched,
+          delivery.use_by,
+          delivery.best_before,
+          {}};
   if (ingredient != nullptr && supplier != nullptr) {
     const auto* specification = session.state().specification(lot.ingredient, lot.supplier, on);
     if (specification == nullptr) {
-      checking.refuse("ingredient", fmt::format("nothing is recorded of what the pack of {} from {} says", delivery.ingredient, delivery.supplier),
+      checking.refuse("ingredient",
+                      fmt::format("nothing is recorded of what the pack of {} from {} says", delivery.ingredient, delivery.supplier),
                       "record what the pack says first (specification)");
     } else {
       lot.specification = specification->place;
@@ -209,9 +223,11 @@ Result<Booked> receive(Session& session, const Delivery& delivery) {
   }
   checking.words("--code", lot.code);
   checking.free_words("--as", lot.description);
-  if (!delivery.mass || *delivery.mass <= Mass{}) checking.refuse("--mass", "how much came is not given", "write it with its unit, such as 1.5kg");
+  if (!delivery.mass || *delivery.mass <= Mass{})
+    checking.refuse("--mass", "how much came is not given", "write it with its unit, such as 1.5kg");
   if (ingredient != nullptr && ingredient->value.animal_origin && !lot.dispatched) {
-    checking.refuse("--dispatched", "food of animal origin is received with the day it was sent", "copy the dispatch date from the delivery note");
+    checking.refuse("--dispatched", "food of animal origin is received with the day it was sent",
+                    "copy the dispatch date from the delivery note");
   }
   if (lot.dispatched && *lot.dispatched > on) checking.refuse("--dispatched", "lies after the day it came", "check the delivery note");
   if (!lot.use_by && !lot.best_before && ingredient != nullptr && !ingredient->value.added_water) {
@@ -238,7 +254,8 @@ Result<Booked> check_probe(Session& session, const ProbeChecking& asked) {
   checking.choice("--in", asked.method, {"ice", "boiling"});
   if (!asked.read) checking.refuse("reading", "what the thermometer showed is missing", "write it with its scale, such as 0.2C");
   if (asked.method == "boiling" && !session.kitchen().altitude_m && !session.kitchen().pressure_pa) {
-    checking.refuse("--in", "where water boils here is not known: the kitchen has no altitude or station pressure", "check it in ice, or correct note 1");
+    checking.refuse("--in", "where water boils here is not known: the kitchen has no altitude or station pressure",
+                    "check it in ice, or correct note 1");
   }
   if (asked.read && probe != nullptr && asked.read->scale != probe->value.scale) {
     checking.refuse("reading", "is in another scale than the thermometer shows", "write what it showed");
@@ -285,10 +302,13 @@ Result<Booked> order_cake(Session& session, const Ordering& ordering) {
   checking.choice("--sold-by", ordering.seller, {"the maker", "another business"});
   checking.choice("--ordered", ordering.ordered, {"face to face", "at a distance"});
   if (ordering.boxes < 1 || ordering.boxes > 100) checking.refuse("--boxes", "is not a number of boxes", "write 1 to 100");
-  if (ordering.largest_face_cm2 < 1) checking.refuse("--face", "the area of the box's largest side is missing", "write it in cm², such as 900: the size of print depends on it");
+  if (ordering.largest_face_cm2 < 1)
+    checking.refuse("--face", "the area of the box's largest side is missing",
+                    "write it in cm², such as 900: the size of print depends on it");
   if (!checking.good()) return checking.refusals();
-  const Cake cake{ordering.name, *ordering.event, ordering.customer.empty() ? Words{} : session.seal(ordering.customer), ordering.boxed,
-                  ordering.seller, ordering.ordered, ordering.boxes, ordering.largest_face_cm2};
+  const Cake cake{ordering.name,  *ordering.event,          ordering.customer.empty() ? Words{} : session.seal(ordering.customer),
+                  ordering.boxed, ordering.seller,          ordering.ordered,
+                  ordering.boxes, ordering.largest_face_cm2};
   return book_one(session, checking, cake, session.next<Cake>("cake"), checking.moment("now"));
 }
 
@@ -300,17 +320,22 @@ Result<Booked> answer_allergy(Session& session, const Answering& answering) {
   const auto keys = allergen_keys(session, session.today());
   for (const auto& allergen : answering.allergens) {
     if (std::find(keys.begin(), keys.end(), allergen) == keys.end()) {
-      checking.refuse("--allergen", fmt::format("\"{}\" is not one allergen of the rules in force; a vague answer has to be asked again", allergen),
+      checking.refuse("--allergen",
+                      fmt::format("\"{}\" is not one allergen of the rules in force; a vague answer has to be asked again", allergen),
                       fmt::format("ask which ones, and write one of {}", fmt::join(keys, ", ")));
     }
   }
-  if (answering.answer == "named" && answering.allergens.empty()) checking.refuse("--allergen", "an allergy was named but not which", "ask, and write each one");
-  if (answering.answer != "named" && !answering.allergens.empty()) checking.refuse("--answer", "allergens are given with another answer than \"named\"", "write --answer named");
-  if (answering.answer != "not asked" && answering.of_whom.empty()) checking.refuse("--of", "who answered is missing", "write who said so, such as \"the customer, by phone\"");
+  if (answering.answer == "named" && answering.allergens.empty())
+    checking.refuse("--allergen", "an allergy was named but not which", "ask, and write each one");
+  if (answering.answer != "named" && !answering.allergens.empty())
+    checking.refuse("--answer", "allergens are given with another answer than \"named\"", "write --answer named");
+  if (answering.answer != "not asked" && answering.of_whom.empty())
+    checking.refuse("--of", "who answered is missing", "write who said so, such as \"the customer, by phone\"");
   checking.free_words("--told", answering.told);
   const auto* before = session.state().answer(CakeId{answering.cake});
   if (before != nullptr && answering.why.empty()) {
-    checking.refuse("--why", fmt::format("note {} holds an answer already", before->sequence), "write who changed it and why; the first answer stays readable");
+    checking.refuse("--why", fmt::format("note {} holds an answer already", before->sequence),
+                    "write who changed it and why; the first answer stays readable");
   }
   if (before == nullptr && !answering.why.empty()) checking.refuse("--why", "there is no answer yet that could change", "leave it out");
   if (!checking.good()) return checking.refusals();
@@ -328,16 +353,19 @@ Result<Booked> answer_allergy(Session& session, const Answering& answering) {
   return session.book({std::move(draft)});
 }
 
-Result<Booked> accept_in_writing(Session& session, const std::string& cake, const std::vector<std::string>& allergens, const std::string& written) {
+Result<Booked> accept_in_writing(Session& session, const std::string& cake, const std::vector<std::string>& allergens,
+                                 const std::string& written) {
   Checking checking{session};
   checking.person();
   checking.known("cake", session.state().cakes, cake, "cake");
   const auto keys = allergen_keys(session, session.today());
   for (const auto& allergen : allergens) checking.choice("--allergen", allergen, keys);
   if (allergens.empty()) checking.refuse("--allergen", "which traces were accepted is missing", "write each one");
-  if (written.empty()) checking.refuse("--written", "a yes to traces counts only in writing", "say where the customer's own words are kept");
+  if (written.empty())
+    checking.refuse("--written", "a yes to traces counts only in writing", "say where the customer's own words are kept");
   if (!checking.good()) return checking.refusals();
-  return book_one(session, checking, Acceptance{CakeId{cake}, session.seal(joined(allergens)), session.seal(written)}, cake, checking.moment("now"));
+  return book_one(session, checking, Acceptance{CakeId{cake}, session.seal(joined(allergens)), session.seal(written)}, cake,
+                  checking.moment("now"));
 }
 
 Result<Booked> build_tier(Session& session, const Tiering& tiering) {
@@ -354,21 +382,26 @@ Result<Booked> build_tier(Session& session, const Tiering& tiering) {
     if (std::count_if(tiering.parts.begin(), tiering.parts.end(), [&](const auto& part) { return part.first == batch; }) > 1) {
       checking.refuse("--part", fmt::format("{} is named twice", batch), "add the two masses together");
     }
-    if (known->happened > at.at) checking.refuse("--part", fmt::format("{} was made after this", batch), "check the time, or name another batch");
+    if (known->happened > at.at)
+      checking.refuse("--part", fmt::format("{} was made after this", batch), "check the time, or name another batch");
     const std::int64_t left = remaining_mg(session.state(), batch);
     if (mass.to_milligrams() > left) {
-      checking.refuse("--part", fmt::format("{} of {} is more than the {} that is left of it", format_mass(mass), batch, format_mass(Mass::milligrams(std::max<std::int64_t>(left, 0)))),
+      checking.refuse("--part",
+                      fmt::format("{} of {} is more than the {} that is left of it", format_mass(mass), batch,
+                                  format_mass(Mass::milligrams(std::max<std::int64_t>(left, 0)))),
                       "weigh again, or correct the batch's yield");
     }
   }
-  if (tiering.parts.empty()) checking.refuse("--part", "a tier is built of something", "write each batch with its mass, such as batch-2=900g");
+  if (tiering.parts.empty())
+    checking.refuse("--part", "a tier is built of something", "write each batch with its mass, such as batch-2=900g");
   for (const auto& [what, count] : tiering.inedible) {
     checking.words("--not-food", what);
     tier.inedible.push_back({what, count});
   }
   for (const auto& other : session.state().tiers) {
     if (other.value.cake == tier.cake && other.value.tier == tier.tier) {
-      checking.refuse("tier", fmt::format("the {} tier is recorded already, as note {}", tier.tier, other.sequence), fmt::format("correct note {}, or name another tier", other.sequence));
+      checking.refuse("tier", fmt::format("the {} tier is recorded already, as note {}", tier.tier, other.sequence),
+                      fmt::format("correct note {}, or name another tier", other.sequence));
     }
   }
   return book_one(session, checking, tier, tiering.cake, at);
@@ -380,13 +413,16 @@ namespace {
 const Note* newest_or_refuse(Session& session, Checking& checking, std::uint64_t sequence) {
   const Note* tip = tip_of(session.notes(), sequence);
   if (tip == nullptr) {
-    checking.refuse("note", fmt::format("there is no note {}", sequence), fmt::format("the records hold notes 1 to {}", session.head().size));
+    checking.refuse("note", fmt::format("there is no note {}", sequence),
+                    fmt::format("the records hold notes 1 to {}", session.head().size));
   } else if (tip->sequence != sequence) {
-    checking.refuse("note", fmt::format("note {} was already corrected by note {}", sequence, tip->sequence), fmt::format("correct note {}", tip->sequence));
+    checking.refuse("note", fmt::format("note {} was already corrected by note {}", sequence, tip->sequence),
+                    fmt::format("correct note {}", tip->sequence));
   } else if (tip->body.is_null()) {
     checking.refuse("note", fmt::format("note {} is void", sequence), "record it anew");
   } else if (tip->kind == KindOf<PaperIssued>::kind || tip->kind == KindOf<Release>::kind || tip->kind == KindOf<HandOver>::kind) {
-    checking.refuse("note", fmt::format("note {} tells of a decision or a paper that went out", sequence), "record what happened next; it stays as it is");
+    checking.refuse("note", fmt::format("note {} tells of a decision or a paper that went out", sequence),
+                    "record what happened next; it stays as it is");
   } else {
     return tip;
   }
@@ -409,7 +445,8 @@ void check_correction(Checking& checking, const Json& now, const Json& before, c
   const auto walk = [&](const auto& self, const Json& value, const std::string& key) -> void {
     if (value.is_object()) {
       if (value.find("sealed") != nullptr) {
-        if (!sealed.contains(write_canonical(value))) checking.refuse(key, "sealed words cannot be exchanged by a correction", "void the note and record it anew");
+        if (!sealed.contains(write_canonical(value)))
+          checking.refuse(key, "sealed words cannot be exchanged by a correction", "void the note and record it anew");
         return;
       }
       for (const auto& [name, member] : value.object()) self(self, member, name);

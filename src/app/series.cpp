@@ -12,8 +12,8 @@ namespace {
 
 std::string how_of(const std::string& how) { return how == "logger" ? "by logger" : how == "typed_late" ? "typed late" : "typed then"; }
 
-/// A block of readings that was taken back: the instants stay, as faults, so that taking a reading back never helps. Typed anew for the same
-/// instant, the new reading counts.
+/// A block of readings that was taken back: the instants stay, as faults, so that taking a reading back never helps. Typed anew for the
+/// same instant, the new reading counts.
 void keep_taken_back(const Session& session, const std::string& about, std::string_view purpose, std::map<ProbeId, Series>& found,
                      std::map<ProbeId, std::map<Instant, std::optional<Temperature>>>& values) {
   for (const Note& note : session.notes()) {
@@ -85,7 +85,8 @@ std::vector<ProbeCheck> checks_of(const State& state, const ProbeId& probe) {
   std::vector<ProbeCheck> checks;
   const Kitchen& kitchen = state.kitchen->value;
   const bool known = kitchen.pressure_pa || kitchen.altitude_m;  // without either nobody knows where water boils here
-  const double pressure = kitchen.pressure_pa ? static_cast<double>(*kitchen.pressure_pa) / 1000.0 : isa_pressure(static_cast<double>(kitchen.altitude_m.value_or(0)));
+  const double pressure = kitchen.pressure_pa ? static_cast<double>(*kitchen.pressure_pa) / 1000.0
+                                              : isa_pressure(static_cast<double>(kitchen.altitude_m.value_or(0)));
   for (const auto& check : state.checks) {
     if (check.value.probe != probe || (check.value.method == "boiling" && !known)) continue;
     const Temperature expected = check.value.method == "ice" ? celsius(0) : celsius(boiling_point(pressure));

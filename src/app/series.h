@@ -1,21 +1,21 @@
 #pragma once
 
-#include "tierproof/app/judging.h"
-#include "tierproof/sums/probe.h"
-
 #include <string>
 #include <vector>
+
+#include "tierproof/app/judging.h"
+#include "tierproof/sums/probe.h"
 
 namespace tierproof {
 
 /// All readings of one thermometer about one thing for one purpose, with what vouches for them.
 struct Series {
   ProbeId probe;
-  std::string name;             ///< thermometer in words
+  std::string name;  ///< thermometer in words
   bool measures_food = false;
   TemperatureSpan error;
   std::vector<Reading> readings;  ///< in time order; an instant with two values has none
-  std::string how;              ///< `logger`, `typed then`, `typed late`
+  std::string how;                ///< `logger`, `typed then`, `typed late`
   bool typed_late = false;
   std::vector<std::uint64_t> taken_back;  ///< notes of readings that were voided; their instants are faults
 };

@@ -1,13 +1,13 @@
 #include "tierproof/app/session.h"
 
-#include "tierproof/text/number.h"
-
 #include <date/tz.h>
 #include <fmt/format.h>
 #include <openssl/rand.h>
 
 #include <algorithm>
 #include <cassert>
+
+#include "tierproof/text/number.h"
 
 namespace tierproof {
 namespace {
@@ -42,9 +42,7 @@ std::string seeded_bytes(const std::string& seed, std::string_view purpose, std:
   return bytes;
 }
 
-std::string hex_of(std::string_view bytes) {
-  return to_hex({reinterpret_cast<const std::uint8_t*>(bytes.data()), bytes.size()});
-}
+std::string hex_of(std::string_view bytes) { return to_hex({reinterpret_cast<const std::uint8_t*>(bytes.data()), bytes.size()}); }
 
 /// RFC 4122 version 4 layout over 16 bytes of chance.
 std::string uuid_of(std::string bytes) {
@@ -54,9 +52,7 @@ std::string uuid_of(std::string bytes) {
   return fmt::format("{}-{}-{}-{}-{}", hex.substr(0, 8), hex.substr(8, 4), hex.substr(12, 4), hex.substr(16, 4), hex.substr(20));
 }
 
-Words sealed_words(SealedText& sealed) {
-  return {sealed.ref, to_hex(hmac_sha256(sealed.key, sealed.text)), sealed.text};
-}
+Words sealed_words(SealedText& sealed) { return {sealed.ref, to_hex(hmac_sha256(sealed.key, sealed.text)), sealed.text}; }
 
 SealedText seal_with(const std::string& chance, const std::string& text) {
   assert(chance.size() == 40);
@@ -136,7 +132,8 @@ Instant Session::now() const {
 
 Offset Session::offset_at(Instant at) const {
   const auto* zone = zone_named(kitchen().zone);
-  if (zone == nullptr) throw Fault{exit_status::configuration, fmt::format("this machine does not know the time zone {}; install tzdata", kitchen().zone)};
+  if (zone == nullptr)
+    throw Fault{exit_status::configuration, fmt::format("this machine does not know the time zone {}; install tzdata", kitchen().zone)};
   const auto info = zone->get_info(date::sys_time<Span>{at.time_since_epoch()});
   return Offset{static_cast<int>(std::chrono::duration_cast<std::chrono::minutes>(info.offset).count())};
 }
@@ -160,30 +157,38 @@ Result<ZonedInstant> Session::moment(std::string_view when, std::string_view fie
     return refuse(fmt::format("\"{}\" is not a time", when), "write it as 2026-05-01T08:10, in the kitchen's time");
   }
   if (found->at > now() + future_allowed) {
-    return refuse(fmt::format("{} has not come yet", format_moment(found->at, found->offset)), "write when it happened; nothing is recorded ahead");
+    return refuse(fmt::format("{} has not come yet", format_moment(found->at, found->offset)),
+                  "write when it happened; nothing is recorded ahead");
   }
   return *found;
 }
 
 Result<ZonedInstant> Session::wall_time(const LocalTime& local, std::optional<Instant> previous, const Refusal& where) const {
   const auto* zone = zone_named(kitchen().zone);
-  if (zone == nullptr) throw Fault{exit_status::configuration, fmt::format("this machine does not know the time zone {}; install tzdata", kitchen().zone)};
+  if (zone == nullptr)
+    throw Fault{exit_status::configuration, fmt::format("this machine does not know the time zone {}; install tzdata", kitchen().zone)};
   const date::local_time<Span> wall{Span{std::chrono::sys_days{local.date}.time_since_epoch()} + local.since_midnight};
   const auto written = fmt::format("{} {}", format_date(local.date), format_clock(Instant{wall.time_since_epoch()}, Offset{}));
-  const auto refuse = [&](std::string message, std::string remedy) { return Refusal{where.file, where.line, where.field, std::move(message), std::move(remedy)}; };
+  const auto refuse = [&](std::string message, std::string remedy) {
+    return Refusal{where.file, where.line, where.field, std::move(message), std::move(remedy)};
+  };
   const auto info = zone->get_info(wall);
   const auto by = [&](const date::sys_info& side) {
     const Offset offset{static_cast<int>(std::chrono::duration_cast<std::chrono::minutes>(side.offset).count())};
     return ZonedInstant{Instant{wall.time_since_epoch()} - std::chrono::minutes{offset.minutes}, offset};
   };
   switch (info.result) {
-    case date::local_info::unique: return by(info.first);
+    case date::local_info::unique:
+      return by(info.first);
     case date::local_info::nonexistent:
-      return refuse(fmt::format("{} does not exist: the clocks went forward over it", written), "write the time that the clock showed after the change");
+      return refuse(fmt::format("{} does not exist: the clocks went forward over it", written),
+                    "write the time that the clock showed after the change");
     case date::local_info::ambiguous:
-      if (!previous) return refuse(fmt::format("{} happened twice: the clocks went back", written), "write it with its offset, for example 01:30+01:00");
+      if (!previous)
+        return refuse(fmt::format("{} happened twice: the clocks went back", written), "write it with its offset, for example 01:30+01:00");
       return by(info.first).at > *previous ? by(info.first) : by(info.second);
-    default: throw Fault{exit_status::our_bug, "the time zone library gave an answer that it does not have"};
+    default:
+      throw Fault{exit_status::our_bug, "the time zone library gave an answer that it does not have"};
   }
 }
 
@@ -193,13 +198,9 @@ std::string Session::draw(std::string_view purpose, std::size_t bytes) {
   return seeded_bytes(kitchen().seed, fmt::format("{}:{}:{}", purpose, format_head(head_), drawn_), bytes);
 }
 
-Words Session::seal(const std::string& text) {
-  return sealed_words(sealed_.emplace_back(seal_with(draw("sealed", 40), text)));
-}
+Words Session::seal(const std::string& text) { return sealed_words(sealed_.emplace_back(seal_with(draw("sealed", 40), text))); }
 
-Arrival Session::arrival_of(Instant happened) const {
-  return now() - happened > late_after ? Arrival::typed_late : Arrival::typed_then;
-}
+Arrival Session::arrival_of(Instant happened) const { return now() - happened > late_after ? Arrival::typed_late : Arrival::typed_then; }
 
 Booked Session::book(std::vector<Draft> drafts, std::vector<KeptPaper> papers) {
   if (entrance_.as_of) throw Fault{exit_status::usage, "--as-of only reads; leave it out to record something"};
@@ -241,7 +242,8 @@ std::vector<LoggedReading> Session::readings(const Recorded<ReadingsBlock>& bloc
   const auto bytes = store_->block(block.sequence);
   if (!bytes) throw Fault{exit_status::configuration, fmt::format("the readings of note {} are missing; run verify", block.sequence)};
   if (to_hex(sha256(*bytes)) != block.value.sha256) {
-    throw Fault{exit_status::configuration, fmt::format("the readings of note {} are not those that it sealed; run verify", block.sequence)};
+    throw Fault{exit_status::configuration,
+                fmt::format("the readings of note {} are not those that it sealed; run verify", block.sequence)};
   }
   auto readings = read_block(*bytes);
   if (!readings) throw Fault{exit_status::configuration, describe(readings.error().front())};
@@ -276,7 +278,8 @@ Result<Booked> begin_kitchen(const Entrance& entrance, const NewKitchen& begun, 
   for (const auto& line : kitchen.address) on_paper("--address", line);
   if (!begun.owner_name.empty()) on_paper("--owner", begun.owner_name);
   if (entrance.now && !kitchen.demo) refuse("--now", "only a demo kitchen accepts a set clock", "leave --now out, or begin with --demo");
-  if (begun.owner_name.empty() || begun.owner_id.empty()) refuse("--owner", "a kitchen needs a named owner", "write --owner anna=\"Anna Example\"");
+  if (begun.owner_name.empty() || begun.owner_id.empty())
+    refuse("--owner", "a kitchen needs a named owner", "write --owner anna=\"Anna Example\"");
   if (!refusals.empty()) return refusals;
 
   const Instant now = entrance.now.value_or(wall_clock());
@@ -290,8 +293,10 @@ Result<Booked> begin_kitchen(const Entrance& entrance, const NewKitchen& begun, 
   const Person owner{sealed_words(name), "owner"};
   Entrance by = entrance;
   by.person = begun.owner_id;
-  const Draft first{std::string{KindOf<Kitchen>::kind}, "kitchen", body_of(kitchen), at.at, at.offset, Arrival::typed_then, {}, nullptr, ""};
-  const Draft second{std::string{KindOf<Person>::kind}, begun.owner_id, body_of(owner), at.at, at.offset, Arrival::typed_then, {}, nullptr, ""};
+  const Draft first{
+      std::string{KindOf<Kitchen>::kind}, "kitchen", body_of(kitchen), at.at, at.offset, Arrival::typed_then, {}, nullptr, ""};
+  const Draft second{
+      std::string{KindOf<Person>::kind}, begun.owner_id, body_of(owner), at.at, at.offset, Arrival::typed_then, {}, nullptr, ""};
   Append append;
   append.entries.push_back(entry_of(first, id, 1, now, by, hex_of(chance("first note", 16))));
   append.entries.push_back(entry_of(second, id, 2, now, by, hex_of(chance("second note", 16))));

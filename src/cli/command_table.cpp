@@ -1,8 +1,8 @@
-#include "door.h"
-#include "run.h"
-
 #include <cstdio>
 #include <cstdlib>
+
+#include "door.h"
+#include "run.h"
 
 namespace tierproof::cli {
 

@@ -1,12 +1,11 @@
-#include "door.h"
-
-#include "tierproof/app/issuing.h"
-#include "tierproof/app/judging.h"
-
 #include <fmt/format.h>
 
 #include <charconv>
 #include <filesystem>
+
+#include "door.h"
+#include "tierproof/app/issuing.h"
+#include "tierproof/app/judging.h"
 
 namespace tierproof::cli {
 namespace {
@@ -25,12 +24,16 @@ int print_findings(const Door& door, const Session& session, const Judgement& ju
   if (door.json) {
     Json::Array findings;
     for (const auto& finding : judged.findings) findings.push_back(json_of(finding));
-    door.print(Json{Json::Object{{"schema", Json{"tierproof/check/1"}}, {"cake", Json{judged.cake.text()}}, {"all_shown", Json{good}},
-                                 {"findings", Json{std::move(findings)}}, {"head", Json{format_head(session.head())}}}},
+    door.print(Json{Json::Object{{"schema", Json{"tierproof/check/1"}},
+                                 {"cake", Json{judged.cake.text()}},
+                                 {"all_shown", Json{good}},
+                                 {"findings", Json{std::move(findings)}},
+                                 {"head", Json{format_head(session.head())}}}},
                demo);
     return good ? exit_status::done : exit_status::found_wanting;
   }
-  Door::say(fmt::format("{}{} {}, from {} notes", demo ? "DEMO  " : "", judged.cake.text(), format_moment(judged.at.at, judged.at.offset), session.head().size));
+  Door::say(fmt::format("{}{} {}, from {} notes", demo ? "DEMO  " : "", judged.cake.text(), format_moment(judged.at.at, judged.at.offset),
+                        session.head().size));
   for (const auto& finding : judged.findings) {
     const auto* row = session.packs().plan_row(finding.control);
     Door::say(fmt::format("{:30}{}: {}", words_of(finding.verdict), row == nullptr ? finding.control : row->words, finding.message));
@@ -38,7 +41,8 @@ int print_findings(const Door& door, const Session& session, const Judgement& ju
     if (!finding.limit.empty()) Door::say(fmt::format("{:30}must be: {}", "", finding.limit));
     if (!finding.evidence.empty()) Door::say(fmt::format("{:30}recorded: {}", "", finding.evidence));
     for (const auto& path : finding.paths) Door::say(fmt::format("{:30}- {}", "", path));
-    Door::say(fmt::format("{:30}{}{}", "", finding.stop == Stop::no_override ? "NOBODY CAN RELEASE AGAINST THIS: " : "to do: ", finding.remedy));
+    Door::say(
+        fmt::format("{:30}{}{}", "", finding.stop == Stop::no_override ? "NOBODY CAN RELEASE AGAINST THIS: " : "to do: ", finding.remedy));
     Door::say(fmt::format("{:30}{} {}", "", finding.control, finding.source));
   }
   Door::say("What the records show, not that the cake is safe. Local law and the advice of the food authority come first.");
@@ -60,10 +64,14 @@ int save_papers(const Door& door, const Session& session, const Issued& issued, 
     const std::string path = fmt::format("{}/{}.{}", folder, name, paper.form);
     save_file(path, paper.bytes);
     files.emplace_back(path);
-    if (!door.json) Door::say(fmt::format("{}{} kept as note {}", session.kitchen().demo ? "DEMO  " : "", path, issued.booked.sequences.at(i)));
+    if (!door.json)
+      Door::say(fmt::format("{}{} kept as note {}", session.kitchen().demo ? "DEMO  " : "", path, issued.booked.sequences.at(i)));
   }
   if (door.json) {
-    door.print(Json{Json::Object{{"schema", Json{"tierproof/issued/1"}}, {"files", Json{std::move(files)}}, {"head", Json{format_head(issued.booked.head)}}}}, session.kitchen().demo);
+    door.print(
+        Json{Json::Object{
+            {"schema", Json{"tierproof/issued/1"}}, {"files", Json{std::move(files)}}, {"head", Json{format_head(issued.booked.head)}}}},
+        session.kitchen().demo);
   }
   return exit_status::done;
 }
@@ -120,7 +128,9 @@ void accepted_options(CLI::App& app, Door& door) {
   app.add_option("--allergen", options->allergens, "traces that were accepted")->required();
   app.add_option("--written", options->written, "where the customer's own words are kept")->required();
   app.callback([options, &door] {
-    door.action = [options](Door& d) { return d.record([&](Session& session) { return accept_in_writing(session, options->cake, options->allergens, options->written); }); };
+    door.action = [options](Door& d) {
+      return d.record([&](Session& session) { return accept_in_writing(session, options->cake, options->allergens, options->written); });
+    };
   });
 }
 
@@ -147,7 +157,8 @@ void tier_options(CLI::App& app, Door& door) {
         const auto [what, count] = pair_of("--not-food", text, "dowel=4");
         std::int64_t number = 0;
         const auto [stop, error] = std::from_chars(count.data(), count.data() + count.size(), number);
-        if (error != std::errc{} || stop != count.data() + count.size() || number < 1 || number > 1000) bad_option("--not-food", text, "write what and how many, dowel=4");
+        if (error != std::errc{} || stop != count.data() + count.size() || number < 1 || number > 1000)
+          bad_option("--not-food", text, "write what and how many, dowel=4");
         tiering.inedible.emplace_back(what, number);
       }
       return d.record([&](Session& session) { return build_tier(session, tiering); });
@@ -241,7 +252,9 @@ void record_options(CLI::App& app, Door& door) {
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       return d.write<Issued>([&](Session& session) { return issue_record(session, options->first, d.data()); },
-                             [&](Session& session, const Issued& issued) { return save_papers(d, session, issued, options->second, options->first + "-record"); });
+                             [&](Session& session, const Issued& issued) {
+                               return save_papers(d, session, issued, options->second, options->first + "-record");
+                             });
     };
   });
 }
@@ -261,7 +274,8 @@ void paper_options(CLI::App& app, Door& door) {
         if (!paper) return d.refuse(paper.error());
         save_file(options->to, paper->bytes);
         if (d.json) {
-          d.print(Json{Json::Object{{"schema", Json{"tierproof/paper/1"}}, {"file", Json{options->to}}, {"form", Json{paper->form}}}}, session.kitchen().demo);
+          d.print(Json{Json::Object{{"schema", Json{"tierproof/paper/1"}}, {"file", Json{options->to}}, {"form", Json{paper->form}}}},
+                  session.kitchen().demo);
         } else {
           Door::mark_demo(session);
           Door::say(fmt::format("{} is the paper of note {}, as it was issued", options->to, options->note));

@@ -1,8 +1,8 @@
-#include "door.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
+
+#include "door.h"
 
 namespace tierproof::cli {
 namespace {
@@ -21,8 +21,8 @@ Json json_of_note(const Note& note) {
 
 void say_note(const Note& note) {
   const std::string fate = note.body.is_null() ? "  VOID" : note.supersedes ? fmt::format("  corrects {}", *note.supersedes) : "";
-  Door::say(fmt::format("{:>5}  {}  {:18} {:16} {}{}{}", note.sequence, format_zoned(note.happened, note.offset).substr(0, 16), note.kind, note.subject, note.person.text(),
-                        note.how == "typed_late" ? "  late" : "", fate));
+  Door::say(fmt::format("{:>5}  {}  {:18} {:16} {}{}{}", note.sequence, format_zoned(note.happened, note.offset).substr(0, 16), note.kind,
+                        note.subject, note.person.text(), note.how == "typed_late" ? "  late" : "", fate));
 }
 
 }  // namespace
@@ -55,9 +55,14 @@ void notes_options(CLI::App& app, Door& door) {
           }
         }
         if (options->note != 0 && options->note > session.head().size) {
-          return d.refuse({{"", 0, "note", fmt::format("there is no note {}", options->note), fmt::format("the records hold notes 1 to {}", session.head().size)}});
+          return d.refuse({{"", 0, "note", fmt::format("there is no note {}", options->note),
+                            fmt::format("the records hold notes 1 to {}", session.head().size)}});
         }
-        if (d.json) d.print(Json{Json::Object{{"schema", Json{"tierproof/notes/1"}}, {"notes", Json{std::move(list)}}, {"head", Json{format_head(session.head())}}}}, session.kitchen().demo);
+        if (d.json)
+          d.print(
+              Json{Json::Object{
+                  {"schema", Json{"tierproof/notes/1"}}, {"notes", Json{std::move(list)}}, {"head", Json{format_head(session.head())}}}},
+              session.kitchen().demo);
         return exit_status::done;
       });
     };
@@ -86,7 +91,9 @@ void void_options(CLI::App& app, Door& door) {
   app.add_option("note", options->first, "number of the note")->required();
   app.add_option("--why", options->second, "why it should never have been made")->required();
   app.callback([options, &door] {
-    door.action = [options](Door& d) { return d.record([&](Session& session) { return void_note(session, options->first, options->second); }); };
+    door.action = [options](Door& d) {
+      return d.record([&](Session& session) { return void_note(session, options->first, options->second); });
+    };
   });
 }
 
@@ -95,7 +102,8 @@ void head_options(CLI::App& app, Door& door) {
     door.action = [](Door& d) {
       return d.read([&](Session& session) {
         if (d.json) {
-          d.print(Json{Json::Object{{"schema", Json{"tierproof/head/1"}}, {"head", Json{format_head(session.head())}}}}, session.kitchen().demo);
+          d.print(Json{Json::Object{{"schema", Json{"tierproof/head/1"}}, {"head", Json{format_head(session.head())}}}},
+                  session.kitchen().demo);
         } else {
           Door::mark_demo(session);
           Door::say(format_head(session.head()));
@@ -126,8 +134,10 @@ void verify_options(CLI::App& app, Door& door) {
                                   {"complaints", Json{std::move(complaints)}}}},
                 false);
       } else if (found.complaints.empty()) {
-        Door::say(fmt::format("{} notes, nothing changed{}: {}", found.head.size, earlier ? " since the fingerprint you gave" : "", format_head(found.head)));
-        if (!earlier) Door::say("Whoever owns the disk could have written it all anew: compare with a fingerprint on a paper (verify --head).");
+        Door::say(fmt::format("{} notes, nothing changed{}: {}", found.head.size, earlier ? " since the fingerprint you gave" : "",
+                              format_head(found.head)));
+        if (!earlier)
+          Door::say("Whoever owns the disk could have written it all anew: compare with a fingerprint on a paper (verify --head).");
       } else {
         if (found.first_bad) Door::say(fmt::format("the first note that does not hold is {}", *found.first_bad));
         for (const auto& complaint : found.complaints) Door::say(complaint);
@@ -169,8 +179,11 @@ void rules_options(CLI::App& app, Door& door) {
       if (d.json) {
         Json::Array late;
         for (const auto& refusal : overdue) late.emplace_back(describe(refusal));
-        d.print(Json{Json::Object{{"schema", Json{"tierproof/rules/1"}}, {"labels", list(packs->with_labels())}, {"temperatures", list(packs->with_temperatures())},
-                                  {"retention", list(packs->with_retention())}, {"overdue", Json{std::move(late)}}}},
+        d.print(Json{Json::Object{{"schema", Json{"tierproof/rules/1"}},
+                                  {"labels", list(packs->with_labels())},
+                                  {"temperatures", list(packs->with_temperatures())},
+                                  {"retention", list(packs->with_retention())},
+                                  {"overdue", Json{std::move(late)}}}},
                 false);
       } else {
         Door::say(fmt::format("label rules:        {}", fmt::join(packs->with_labels(), ", ")));

@@ -1,5 +1,4 @@
 #include "door.h"
-
 #include "tierproof/text/number.h"
 
 namespace tierproof::cli {
@@ -33,7 +32,8 @@ void start_options(CLI::App& app, Door& door) {
       if (app.count("--altitude") > 0) begun.kitchen.altitude_m = options->altitude;
       if (!options->pressure.empty()) {
         const auto hectopascals = parse_decimal(options->pressure);
-        if (!hectopascals || denominator(Share{*hectopascals * 100}) != 1) bad_option("--pressure", options->pressure, "write the station pressure in hPa, such as 1004.3");
+        if (!hectopascals || denominator(Share{*hectopascals * 100}) != 1)
+          bad_option("--pressure", options->pressure, "write the station pressure in hPa, such as 1004.3");
         begun.kitchen.pressure_pa = static_cast<std::int64_t>(numerator(Share{*hectopascals * 100}));
       }
       begun.kitchen.demo = !options->seed.empty();
@@ -55,7 +55,9 @@ void person_options(CLI::App& app, Door& door) {
   app.add_option("--name", options->name, "name; kept apart, so that it can be erased")->required();
   app.add_option("--role", options->role, "owner or helper")->required();
   app.callback([options, &door] {
-    door.action = [options](Door& d) { return d.record([&](Session& session) { return add_person(session, options->id, options->name, options->role); }); };
+    door.action = [options](Door& d) {
+      return d.record([&](Session& session) { return add_person(session, options->id, options->name, options->role); });
+    };
   });
 }
 
@@ -98,7 +100,9 @@ void ingredient_options(CLI::App& app, Door& door) {
   app.add_flag("--animal", options->ingredient.animal_origin, "it is of animal origin: deliveries carry the dispatch date");
   app.add_option("--egg", options->ingredient.egg, "shell, pasteurised or \"dried pasteurised\"");
   app.callback([options, &door] {
-    door.action = [options](Door& d) { return d.record([&](Session& session) { return add_ingredient(session, options->id, options->ingredient); }); };
+    door.action = [options](Door& d) {
+      return d.record([&](Session& session) { return add_ingredient(session, options->id, options->ingredient); });
+    };
   });
 }
 
@@ -126,7 +130,9 @@ void kit_options(CLI::App& app, Door& door) {
   app.add_option("kit", options->first, "short name")->required();
   app.add_option("--name", options->second, "what the kitchen calls it")->required();
   app.callback([options, &door] {
-    door.action = [options](Door& d) { return d.record([&](Session& session) { return add_equipment(session, options->first, options->second); }); };
+    door.action = [options](Door& d) {
+      return d.record([&](Session& session) { return add_equipment(session, options->first, options->second); });
+    };
   });
 }
 
@@ -140,7 +146,9 @@ void place_options(CLI::App& app, Door& door) {
   app.add_option("--name", options->place.name, "what the kitchen calls it")->required();
   app.add_option("--kind", options->place.kind, "fridge, freezer, room or out")->required();
   app.callback([options, &door] {
-    door.action = [options](Door& d) { return d.record([&](Session& session) { return add_place(session, options->id, options->place); }); };
+    door.action = [options](Door& d) {
+      return d.record([&](Session& session) { return add_place(session, options->id, options->place); });
+    };
   });
 }
 

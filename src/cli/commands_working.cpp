@@ -1,8 +1,7 @@
-#include "door.h"
-
-#include "tierproof/text/number.h"
-
 #include <charconv>
+
+#include "door.h"
+#include "tierproof/text/number.h"
 
 namespace tierproof::cli {
 
@@ -38,7 +37,9 @@ void withdraw_options(CLI::App& app, Door& door) {
   app.add_option("pack", options->first, "its number, pack-7")->required();
   app.add_option("--why", options->second, "what the supplier or you found")->required();
   app.callback([options, &door] {
-    door.action = [options](Door& d) { return d.record([&](Session& session) { return withdraw(session, options->first, options->second); }); };
+    door.action = [options](Door& d) {
+      return d.record([&](Session& session) { return withdraw(session, options->first, options->second); });
+    };
   });
 }
 
@@ -115,7 +116,9 @@ void temperature_options(CLI::App& app, Door& door) {
       }
       const Document readings = document_of(options->file);
       const Document map = document_of(d.data().path + "/reference/probes/" + options->format + ".tsv");
-      return d.record([&](Session& session) { return import_readings(session, options->typed.probe, options->typed.about, options->typed.purpose, readings, map); });
+      return d.record([&](Session& session) {
+        return import_readings(session, options->typed.probe, options->typed.about, options->typed.purpose, readings, map);
+      });
     };
   });
 }
@@ -129,7 +132,9 @@ void put_options(CLI::App& app, Door& door) {
   app.add_option("--in", options->place, "short name of the place")->required();
   app.add_option("--at", options->at, "when; else now");
   app.callback([options, &door] {
-    door.action = [options](Door& d) { return d.record([&](Session& session) { return put(session, options->what, options->place, options->at); }); };
+    door.action = [options](Door& d) {
+      return d.record([&](Session& session) { return put(session, options->what, options->place, options->at); });
+    };
   });
 }
 
@@ -142,7 +147,9 @@ void clean_options(CLI::App& app, Door& door) {
   app.add_option("--how", options->grade, "wiped; washed, looked clean; washed and tested; validated")->required();
   app.add_option("--at", options->at, "when; else now");
   app.callback([options, &door] {
-    door.action = [options](Door& d) { return d.record([&](Session& session) { return clean(session, options->kit, options->grade, options->at); }); };
+    door.action = [options](Door& d) {
+      return d.record([&](Session& session) { return clean(session, options->kit, options->grade, options->at); });
+    };
   });
 }
 
@@ -161,9 +168,15 @@ void validation_options(CLI::App& app, Door& door) {
     door.action = [options](Door& d) {
       const auto minutes = parse_decimal(options->hold);
       const Share milliseconds = minutes.value_or(Share{0}) * 60'000;
-      if (milliseconds <= 0 || milliseconds > 100'000'000 || denominator(milliseconds) != 1) bad_option("--hold", options->hold, "write minutes, such as 2.5");
-      const Validation validation{RecipeId{options->recipe}, 0, degrees_of("--at", options->at), static_cast<std::int64_t>(numerator(milliseconds)), options->by,
-                                  options->kept, date_of("--on", options->on)};
+      if (milliseconds <= 0 || milliseconds > 100'000'000 || denominator(milliseconds) != 1)
+        bad_option("--hold", options->hold, "write minutes, such as 2.5");
+      const Validation validation{RecipeId{options->recipe},
+                                  0,
+                                  degrees_of("--at", options->at),
+                                  static_cast<std::int64_t>(numerator(milliseconds)),
+                                  options->by,
+                                  options->kept,
+                                  date_of("--on", options->on)};
       return d.record([&](Session& session) { return file_validation(session, validation); });
     };
   });

@@ -1,10 +1,10 @@
 #include "door.h"
 
-#include "tierproof/text/number.h"
-
 #include <fmt/format.h>
 
 #include <cstdio>
+
+#include "tierproof/text/number.h"
 
 namespace tierproof::cli {
 
@@ -54,13 +54,17 @@ int Door::print_booked(const Session& session, const Booked& booked) const {
     Json::Array subjects;
     for (const auto sequence : booked.sequences) notes.emplace_back(static_cast<std::int64_t>(sequence));
     for (const auto& subject : booked.subjects) subjects.emplace_back(subject);
-    print(Json{Json::Object{{"schema", Json{"tierproof/booked/1"}}, {"notes", Json{std::move(notes)}}, {"subjects", Json{std::move(subjects)}},
-                            {"already", Json{booked.already}}, {"head", Json{format_head(booked.head)}}}},
+    print(Json{Json::Object{{"schema", Json{"tierproof/booked/1"}},
+                            {"notes", Json{std::move(notes)}},
+                            {"subjects", Json{std::move(subjects)}},
+                            {"already", Json{booked.already}},
+                            {"head", Json{format_head(booked.head)}}}},
           session.kitchen().demo);
     return exit_status::done;
   }
   for (std::size_t i = 0; i < booked.sequences.size(); ++i) {
-    say(fmt::format("{}{} {} note {}", session.kitchen().demo ? "DEMO  " : "", booked.subjects[i], booked.already ? "was recorded before, as" : "recorded as", booked.sequences[i]));
+    say(fmt::format("{}{} {} note {}", session.kitchen().demo ? "DEMO  " : "", booked.subjects[i],
+                    booked.already ? "was recorded before, as" : "recorded as", booked.sequences[i]));
   }
   return exit_status::done;
 }
@@ -71,10 +75,16 @@ int Door::refuse(const Refusals& refusals) const {
   for (const auto& refusal : refusals) {
     from_file = from_file || !refusal.file.empty();
     std::fputs((describe(refusal) + "\n").c_str(), stderr);
-    list.push_back(Json{Json::Object{{"file", Json{refusal.file}}, {"line", Json{refusal.line}}, {"field", Json{refusal.field}}, {"message", Json{refusal.message}},
+    list.push_back(Json{Json::Object{{"file", Json{refusal.file}},
+                                     {"line", Json{refusal.line}},
+                                     {"field", Json{refusal.field}},
+                                     {"message", Json{refusal.message}},
                                      {"remedy", Json{refusal.remedy}}}});
   }
-  if (json) std::fputs((write_canonical(Json{Json::Object{{"schema", Json{"tierproof/refused/1"}}, {"refused", Json{std::move(list)}}}}) + "\n").c_str(), stdout);
+  if (json)
+    std::fputs(
+        (write_canonical(Json{Json::Object{{"schema", Json{"tierproof/refused/1"}}, {"refused", Json{std::move(list)}}}}) + "\n").c_str(),
+        stdout);
   return from_file ? exit_status::bad_data : exit_status::usage;
 }
 

@@ -1,17 +1,16 @@
 #pragma once
 
-#include "tierproof/app/recording.h"
-#include "tierproof/app/session.h"
-#include "tierproof/text/json.h"
-
 #include <CLI/CLI.hpp>
-
 #include <functional>
 #include <memory>
 #include <optional>
 #include <string>
 #include <utility>
 #include <vector>
+
+#include "tierproof/app/recording.h"
+#include "tierproof/app/session.h"
+#include "tierproof/text/json.h"
 
 namespace tierproof::cli {
 

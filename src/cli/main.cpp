@@ -1,9 +1,8 @@
-#include "tierproof/units/result.h"
-
-#include "run.h"
-
 #include <cstdio>
 #include <exception>
+
+#include "run.h"
+#include "tierproof/units/result.h"
 
 int main(int argc, char** argv) {
   try {

@@ -1,13 +1,13 @@
 #include "tierproof/imports/column_map.h"
 
-#include "tierproof/text/csv.h"
-#include "tierproof/text/number.h"
-
 #include <fmt/format.h>
 
 #include <map>
 #include <set>
 #include <utility>
+
+#include "tierproof/text/csv.h"
+#include "tierproof/text/number.h"
 
 namespace tierproof {
 namespace {

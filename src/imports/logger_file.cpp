@@ -1,13 +1,13 @@
 #include "tierproof/imports/logger_file.h"
 
-#include "tierproof/text/csv.h"
-#include "tierproof/text/number.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
 #include <utility>
+
+#include "tierproof/text/csv.h"
+#include "tierproof/text/number.h"
 
 namespace tierproof {
 namespace {

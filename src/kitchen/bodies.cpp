@@ -1,11 +1,11 @@
 #include "tierproof/kitchen/bodies.h"
 
-#include "tierproof/text/fields.h"
-
 #include <fmt/format.h>
 
 #include <charconv>
 #include <type_traits>
+
+#include "tierproof/text/fields.h"
 
 namespace tierproof {
 namespace {
@@ -96,9 +96,7 @@ class Reader {
   }
   void sequence(const char* key, std::uint64_t& value) { value = static_cast<std::uint64_t>(fields_.integer(key, 0, largest)); }
   void mass(const char* key, Mass& value) { value = Mass::milligrams(fields_.integer(key, 1, 1'000'000'000'000)); }
-  void moment(const char* key, Instant& value) {
-    value = Instant{std::chrono::milliseconds{fields_.integer(key, -largest, largest)}};
-  }
+  void moment(const char* key, Instant& value) { value = Instant{std::chrono::milliseconds{fields_.integer(key, -largest, largest)}}; }
   void date(const char* key, Date& value) { value = fields_.date(key); }
   void date(const char* key, std::optional<Date>& value) { value = fields_.maybe_date(key); }
   void scale(const char* key, Scale& value) { value = fields_.choice(key, {"C", "F"}) == "F" ? Scale::fahrenheit : Scale::celsius; }
@@ -313,7 +311,7 @@ Result<Thing> read_body(const Json& body, const std::string& where, const Unseal
   return thing;
 }
 
-#define TIERPROOF_BODY(Thing)               \
+#define TIERPROOF_BODY(Thing)                 \
   template Json body_of<Thing>(const Thing&); \
   template Result<Thing> read_body<Thing>(const Json&, const std::string&, const Unseal&)
 TIERPROOF_BODY(Kitchen);
@@ -361,7 +359,8 @@ Result<std::vector<LoggedReading>> read_block(std::string_view bytes) {
   while (!bytes.empty()) {
     ++line;
     const auto refuse = [&] {
-      return Refusal{"readings", line, "", "this line is not a reading", "restore the kitchen file from a backup; verify names the note that sealed it"};
+      return Refusal{"readings", line, "", "this line is not a reading",
+                     "restore the kitchen file from a backup; verify names the note that sealed it"};
     };
     const auto end = bytes.find('\n');
     if (end == std::string_view::npos) return refuse();

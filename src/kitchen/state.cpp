@@ -40,40 +40,61 @@ struct Fold {
 template <class Thing, class Key>
 std::pair<std::string, Fold> into_map(std::map<Key, Recorded<Thing>> State::*map) {
   return {std::string{KindOf<Thing>::kind}, {true, [map](const Note& note, Folding& folding) {
-            fold_one<Thing>(note, folding, [&](Recorded<Thing> thing) {
-              (folding.state.*map).insert_or_assign(Key{note.subject}, std::move(thing));
-            });
-          }}};
+                                               fold_one<Thing>(note, folding, [&](Recorded<Thing> thing) {
+                                                 (folding.state.*map).insert_or_assign(Key{note.subject}, std::move(thing));
+                                               });
+                                             }}};
 }
 
 template <class Thing>
 std::pair<std::string, Fold> into_list(std::vector<Recorded<Thing>> State::*list) {
-  return {std::string{KindOf<Thing>::kind}, {false, [list](const Note& note, Folding& folding) {
-            fold_one<Thing>(note, folding, [&](Recorded<Thing> thing) { (folding.state.*list).push_back(std::move(thing)); });
-          }}};
+  return {std::string{KindOf<Thing>::kind},
+          {false, [list](const Note& note, Folding& folding) {
+             fold_one<Thing>(note, folding, [&](Recorded<Thing> thing) { (folding.state.*list).push_back(std::move(thing)); });
+           }}};
 }
 
 const std::map<std::string, Fold>& folds() {
   static const std::map<std::string, Fold> table{
-      into_map(&State::people), into_map(&State::suppliers), into_map(&State::ingredients), into_map(&State::lots),
-      into_map(&State::equipment), into_map(&State::places), into_map(&State::probes), into_map(&State::batches), into_map(&State::cakes),
-      into_list(&State::withdrawals), into_list(&State::checks), into_list(&State::readings), into_list(&State::stays),
-      into_list(&State::answers), into_list(&State::acceptances), into_list(&State::tiers), into_list(&State::cleanings),
-      into_list(&State::validations), into_list(&State::releases), into_list(&State::hand_overs), into_list(&State::papers),
-      {std::string{KindOf<Kitchen>::kind}, {false, [](const Note& note, Folding& folding) {
-         fold_one<Kitchen>(note, folding, [&](Recorded<Kitchen> kitchen) { folding.state.kitchen = std::move(kitchen); });
-       }}},
-      {std::string{KindOf<Specification>::kind}, {false, [](const Note& note, Folding& folding) {
-         fold_one<Specification>(note, folding, [&](Recorded<Specification> specification) {
-           folding.state.specifications.insert_or_assign(note.place, std::move(specification));
-         });
-       }}},
+      into_map(&State::people),
+      into_map(&State::suppliers),
+      into_map(&State::ingredients),
+      into_map(&State::lots),
+      into_map(&State::equipment),
+      into_map(&State::places),
+      into_map(&State::probes),
+      into_map(&State::batches),
+      into_map(&State::cakes),
+      into_list(&State::withdrawals),
+      into_list(&State::checks),
+      into_list(&State::readings),
+      into_list(&State::stays),
+      into_list(&State::answers),
+      into_list(&State::acceptances),
+      into_list(&State::tiers),
+      into_list(&State::cleanings),
+      into_list(&State::validations),
+      into_list(&State::releases),
+      into_list(&State::hand_overs),
+      into_list(&State::papers),
+      {std::string{KindOf<Kitchen>::kind},
+       {false,
+        [](const Note& note, Folding& folding) {
+          fold_one<Kitchen>(note, folding, [&](Recorded<Kitchen> kitchen) { folding.state.kitchen = std::move(kitchen); });
+        }}},
+      {std::string{KindOf<Specification>::kind},
+       {false,
+        [](const Note& note, Folding& folding) {
+          fold_one<Specification>(note, folding, [&](Recorded<Specification> specification) {
+            folding.state.specifications.insert_or_assign(note.place, std::move(specification));
+          });
+        }}},
       {std::string{KindOf<Recipe>::kind}, {false, [](const Note& note, Folding& folding) {
-         fold_one<Recipe>(note, folding, [&](Recorded<Recipe> recipe) {
-           folding.state.recipe_versions.insert_or_assign(note.place, recipe);
-           folding.state.recipes.insert_or_assign(RecipeId{note.subject}, std::move(recipe));
-         });
-       }}}};
+                                             fold_one<Recipe>(note, folding, [&](Recorded<Recipe> recipe) {
+                                               folding.state.recipe_versions.insert_or_assign(note.place, recipe);
+                                               folding.state.recipes.insert_or_assign(RecipeId{note.subject}, std::move(recipe));
+                                             });
+                                           }}}};
   return table;
 }
 
@@ -114,7 +135,8 @@ Result<State> fold(std::span<const Note> notes, std::uint64_t size, const Unseal
   for (const Note& note : notes) {
     const auto fold_of_kind = folds().find(note.kind);
     if (fold_of_kind == folds().end()) {
-      refusals.push_back({fmt::format("note {}", note.sequence), 0, "kind", fmt::format("\"{}\" is not a kind of note that this program knows", note.kind),
+      refusals.push_back({fmt::format("note {}", note.sequence), 0, "kind",
+                          fmt::format("\"{}\" is not a kind of note that this program knows", note.kind),
                           "open the records with the program version that made them, or a newer one"});
       continue;
     }
@@ -131,7 +153,8 @@ Result<State> fold(std::span<const Note> notes, std::uint64_t size, const Unseal
 
 Refusals check_body(const std::string& kind, const Json& body, const std::string& where) {
   const auto fold_of_kind = folds().find(kind);
-  if (fold_of_kind == folds().end()) return {{where, 0, "kind", fmt::format("\"{}\" is not a kind of note", kind), "name a note that can be corrected"}};
+  if (fold_of_kind == folds().end())
+    return {{where, 0, "kind", fmt::format("\"{}\" is not a kind of note", kind), "name a note that can be corrected"}};
   State scratch;
   Refusals refusals;
   const Unseal unseal;

@@ -1,9 +1,9 @@
 #include "tierproof/log/entry.h"
 
-#include "tierproof/text/fields.h"
-
 #include <array>
 #include <utility>
+
+#include "tierproof/text/fields.h"
 
 namespace tierproof {
 namespace {
@@ -30,11 +30,16 @@ void refuse_empty(Fields& fields, std::string_view key, const std::string& text)
 
 std::string_view term_of(Arrival arrival) {
   switch (arrival) {
-    case Arrival::logger: return "logger";
-    case Arrival::typed_then: return "typed_then";
-    case Arrival::typed_late: return "typed_late";
-    case Arrival::scanned: return "scanned";
-    case Arrival::suggested_accepted: return "suggested_accepted";
+    case Arrival::logger:
+      return "logger";
+    case Arrival::typed_then:
+      return "typed_then";
+    case Arrival::typed_late:
+      return "typed_late";
+    case Arrival::scanned:
+      return "scanned";
+    case Arrival::suggested_accepted:
+      return "suggested_accepted";
   }
   throw Fault{exit_status::our_bug, "an arrival without a term"};
 }

@@ -1,10 +1,10 @@
 #include "tierproof/log/hash.h"
 
-#include "tierproof/units/result.h"
-
 #include <openssl/evp.h>
 
 #include <memory>
+
+#include "tierproof/units/result.h"
 
 namespace tierproof {
 namespace {

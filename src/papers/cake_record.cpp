@@ -1,11 +1,11 @@
 #include "tierproof/papers/cake_record.h"
 
-#include "cake_record_pages.h"
-#include "record_type.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
+
+#include "cake_record_pages.h"
+#include "record_type.h"
 
 namespace tierproof {
 namespace {
@@ -181,8 +181,8 @@ class FirstPage {
       if (is_brief(finding)) continue;
       const auto joins = [&](const std::vector<std::size_t>& row) {
         const Finding& first = content_.findings[row.front()];
-        return finding.verdict == Verdict::shown && first.verdict == Verdict::shown && first.control == finding.control && first.limit == finding.limit &&
-               !first.result.empty() && !finding.result.empty();
+        return finding.verdict == Verdict::shown && first.verdict == Verdict::shown && first.control == finding.control &&
+               first.limit == finding.limit && !first.result.empty() && !finding.result.empty();
       };
       const auto row = std::find_if(rows.begin(), rows.end(), joins);
       if (row != rows.end()) {
@@ -261,10 +261,11 @@ class FirstPage {
     }
     const std::string brief = named_briefly();
     if (!brief.empty()) {
-      controls.rows.push_back(Row{{type_.cell({type_.bold("Also met")}, "findings"), Cell{{type_.paragraph({type_.plain(brief)}, "findings")}, 2},
-                                   type_.cell({type_.plain(mark_of(Verdict::shown) + " " + std::string{words_of(Verdict::shown)})}, "findings")},
-                                  true,
-                                  false});
+      controls.rows.push_back(
+          Row{{type_.cell({type_.bold("Also met")}, "findings"), Cell{{type_.paragraph({type_.plain(brief)}, "findings")}, 2},
+               type_.cell({type_.plain(mark_of(Verdict::shown) + " " + std::string{words_of(Verdict::shown)})}, "findings")},
+              true,
+              false});
     }
     if (content_.findings.empty()) {
       controls.rows.push_back(Row{{Cell{{type_.paragraph({type_.bold("no control has been judged")}, "findings")}, 4}}, true, false});

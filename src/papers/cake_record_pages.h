@@ -1,8 +1,8 @@
 #pragma once
 
-#include "record_type.h"
-
 #include <vector>
+
+#include "record_type.h"
 
 namespace tierproof::papers {
 

@@ -1,10 +1,10 @@
-#include "layout.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
+
+#include "layout.h"
 
 namespace tierproof::papers {
 namespace {

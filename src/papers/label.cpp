@@ -1,12 +1,12 @@
 #include "tierproof/papers/label.h"
 
-#include "tierproof/papers/document.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cassert>
 #include <optional>
+
+#include "tierproof/papers/document.h"
 
 namespace tierproof {
 namespace {

@@ -1,13 +1,12 @@
 #pragma once
 
-#include "lines.h"
-
-#include "tierproof/papers/document.h"
-
 #include <memory>
 #include <optional>
 #include <string>
 #include <vector>
+
+#include "lines.h"
+#include "tierproof/papers/document.h"
 
 namespace tierproof::papers {
 
@@ -22,7 +21,7 @@ struct Slab {
   Micrometres before = 0;  ///< space; of this and the one above's `after` the larger counts
   Micrometres after = 0;
   Micrometres height = 0;
-  Marks marks;             ///< relative to the slab's top left corner
+  Marks marks;  ///< relative to the slab's top left corner
   bool keep_with_next = false;
   bool spring = false;
   bool page_break = false;

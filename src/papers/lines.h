@@ -1,9 +1,9 @@
 #pragma once
 
-#include "tierproof/papers/document.h"
-
 #include <string>
 #include <vector>
+
+#include "tierproof/papers/document.h"
 
 namespace tierproof::papers {
 

@@ -1,21 +1,21 @@
 #include "tierproof/papers/png.h"
 
-#include "tierproof/units/result.h"
-
+#include <fcntl.h>
 #include <fmt/format.h>
+#include <spawn.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include <cerrno>
 #include <cstdlib>
 #include <cstring>
-#include <fcntl.h>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
-#include <spawn.h>
-#include <sys/wait.h>
 #include <system_error>
-#include <unistd.h>
 #include <vector>
+
+#include "tierproof/units/result.h"
 
 namespace tierproof {
 namespace {

@@ -68,10 +68,14 @@ void append(std::vector<Block>& blocks, std::vector<Block> more) {
 
 std::string mark_of(Verdict verdict) {
   switch (verdict) {
-    case Verdict::shown: return "●";
-    case Verdict::not_shown: return "○";
-    case Verdict::not_met: return "▲";
-    case Verdict::outside_model: return "◇";
+    case Verdict::shown:
+      return "●";
+    case Verdict::not_shown:
+      return "○";
+    case Verdict::not_met:
+      return "▲";
+    case Verdict::outside_model:
+      return "◇";
   }
   return "○";
 }

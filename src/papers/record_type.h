@@ -1,10 +1,10 @@
 #pragma once
 
-#include "tierproof/papers/document.h"
-
 #include <string>
 #include <utility>
 #include <vector>
+
+#include "tierproof/papers/document.h"
 
 namespace tierproof::papers {
 
@@ -13,8 +13,8 @@ struct RecordType {
   PointSize body = PointSize::hundredths(850);
   PointSize small = PointSize::hundredths(750);
   int leading = 130;
-  Micrometres padding = 650;       ///< above and below a table row
-  Micrometres section = 4200;      ///< before a section
+  Micrometres padding = 650;   ///< above and below a table row
+  Micrometres section = 4200;  ///< before a section
   Micrometres label_column = 35000;
 
   TextRun plain(std::string text) const { return {std::move(text), Face::condensed, body, 0}; }

@@ -1,10 +1,10 @@
-#include "tierproof/papers/label.h"
-#include "tierproof/text/fields.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <map>
+
+#include "tierproof/papers/label.h"
+#include "tierproof/text/fields.h"
 
 namespace tierproof {
 namespace {

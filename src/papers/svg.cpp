@@ -13,11 +13,20 @@ std::string escaped(std::string_view text) {
   std::string out;
   for (const char c : text) {
     switch (c) {
-      case '&': out += "&amp;"; break;
-      case '<': out += "&lt;"; break;
-      case '>': out += "&gt;"; break;
-      case '"': out += "&quot;"; break;
-      default: out += c;
+      case '&':
+        out += "&amp;";
+        break;
+      case '<':
+        out += "&lt;";
+        break;
+      case '>':
+        out += "&gt;";
+        break;
+      case '"':
+        out += "&quot;";
+        break;
+      default:
+        out += c;
     }
   }
   return out;
@@ -36,9 +45,12 @@ std::string grey(Ink ink) { return fmt::format("#{0:02x}{0:02x}{0:02x}", ink); }
 
 std::string_view face_attributes(Face face) {
   switch (face) {
-    case Face::regular: return "font-family=\"'DejaVu Sans',sans-serif\"";
-    case Face::bold: return "font-family=\"'DejaVu Sans',sans-serif\" font-weight=\"bold\"";
-    case Face::condensed: return "font-family=\"'DejaVu Sans Condensed','DejaVu Sans',sans-serif\" font-stretch=\"semi-condensed\"";
+    case Face::regular:
+      return "font-family=\"'DejaVu Sans',sans-serif\"";
+    case Face::bold:
+      return "font-family=\"'DejaVu Sans',sans-serif\" font-weight=\"bold\"";
+    case Face::condensed:
+      return "font-family=\"'DejaVu Sans Condensed','DejaVu Sans',sans-serif\" font-stretch=\"semi-condensed\"";
     case Face::condensed_bold:
       return "font-family=\"'DejaVu Sans Condensed','DejaVu Sans',sans-serif\" font-stretch=\"semi-condensed\" font-weight=\"bold\"";
   }

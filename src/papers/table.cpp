@@ -1,9 +1,9 @@
-#include "layout.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cassert>
+
+#include "layout.h"
 
 namespace tierproof::papers {
 namespace {

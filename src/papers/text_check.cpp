@@ -1,5 +1,3 @@
-#include "tierproof/papers/font.h"
-
 #include <fmt/format.h>
 #include <utf8proc.h>
 
@@ -7,6 +5,8 @@
 #include <cstdlib>
 #include <memory>
 #include <set>
+
+#include "tierproof/papers/font.h"
 
 namespace tierproof {
 namespace {
@@ -41,16 +41,19 @@ struct Trouble {
 };
 Trouble trouble_with(char32_t character, Face face, const Fonts& fonts) {
   switch (utf8proc_category(static_cast<utf8proc_int32_t>(character))) {
-    case UTF8PROC_CATEGORY_CC: return {number_of(character) + " is a control character, not a letter", "take it out, or write a space"};
+    case UTF8PROC_CATEGORY_CC:
+      return {number_of(character) + " is a control character, not a letter", "take it out, or write a space"};
     case UTF8PROC_CATEGORY_CF:
     case UTF8PROC_CATEGORY_ZL:
-    case UTF8PROC_CATEGORY_ZP: return {number_of(character) + " is an invisible formatting character", "take it out"};
+    case UTF8PROC_CATEGORY_ZP:
+      return {number_of(character) + " is an invisible formatting character", "take it out"};
     case UTF8PROC_CATEGORY_MN:
     case UTF8PROC_CATEGORY_MC:
     case UTF8PROC_CATEGORY_ME:
       return {number_of(character) + " is an accent that cannot be placed on its letter",
               "write the accented letter as one character, or without the accent"};
-    default: break;
+    default:
+      break;
   }
   if (fonts.covers(face, character)) return {};
   const std::u32string one{character};

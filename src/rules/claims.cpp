@@ -1,5 +1,3 @@
-#include "packs.h"
-
 #include <fmt/format.h>
 #include <utf8proc.h>
 
@@ -7,6 +5,8 @@
 #include <cstdlib>
 #include <memory>
 #include <tuple>
+
+#include "packs.h"
 
 namespace tierproof {
 namespace {

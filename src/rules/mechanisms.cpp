@@ -1,13 +1,12 @@
-#include "packs.h"
-
-#include "tierproof/text/csv.h"
-#include "tierproof/text/number.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
 #include <limits>
+
+#include "packs.h"
+#include "tierproof/text/csv.h"
+#include "tierproof/text/number.h"
 
 namespace tierproof {
 namespace {

@@ -1,14 +1,14 @@
 #pragma once
 
-#include "tierproof/rules/rule_pack.h"
-#include "tierproof/text/fields.h"
-
 #include <map>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <variant>
 #include <vector>
+
+#include "tierproof/rules/rule_pack.h"
+#include "tierproof/text/fields.h"
 
 namespace tierproof {
 

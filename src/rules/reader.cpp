@@ -1,9 +1,9 @@
-#include "packs.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <set>
+
+#include "packs.h"
 
 namespace tierproof {
 namespace {
@@ -146,7 +146,7 @@ std::vector<SourceRow> read_sources(Fields& top, const std::string& file, std::m
 
 struct RulePacks::Held {
   std::map<std::string, std::string, std::less<>> texts;  ///< of every file, as read
-  std::map<std::string, Pack, std::less<>> packs;  ///< by `set/jurisdiction`
+  std::map<std::string, Pack, std::less<>> packs;         ///< by `set/jurisdiction`
   std::vector<ClaimWord> claims;
   std::vector<PlanRow> plan;
   std::vector<std::pair<std::string, SourceRow>> plan_sources;

@@ -1,10 +1,10 @@
-#include "packs.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <functional>
 #include <tuple>
+
+#include "packs.h"
 
 namespace tierproof {
 namespace {

@@ -1,11 +1,11 @@
 #pragma once
 
-#include "tierproof/log/entry.h"
-#include "tierproof/log/hash.h"
-
 #include <optional>
 #include <string>
 #include <vector>
+
+#include "tierproof/log/entry.h"
+#include "tierproof/log/hash.h"
 
 namespace tierproof::store {
 

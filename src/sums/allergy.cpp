@@ -33,22 +33,26 @@ Finding about(const AllergyQuestion& question, Verdict verdict, Stop stop, std::
 
 Finding about_named(const AllergyQuestion& question, const std::string& key, const std::string& word) {
   if (holds(question.contains, key)) {
-    return about(question, Verdict::not_met, Stop::no_override, fmt::format("the customer named {}, and the cake contains {}", word, word), std::string{refuse_it});
+    return about(question, Verdict::not_met, Stop::no_override, fmt::format("the customer named {}, and the cake contains {}", word, word),
+                 std::string{refuse_it});
   }
   if (holds(question.unknown, key)) {
-    return about(question, Verdict::not_met, Stop::no_override, fmt::format("the customer named {}, and nobody can rule out {} in this cake", word, word),
-                 std::string{refuse_it});
+    return about(question, Verdict::not_met, Stop::no_override,
+                 fmt::format("the customer named {}, and nobody can rule out {} in this cake", word, word), std::string{refuse_it});
   }
   if (holds(question.may_contain, key)) {
     if (holds(question.accepted, key)) {
-      return about(question, Verdict::not_shown, Stop::needs_person,
-                   fmt::format("the customer named {}; the cake may contain traces of {}, which the customer accepted in writing", word, word),
-                   "read the written yes again, and release against this only with your own reason");
+      return about(
+          question, Verdict::not_shown, Stop::needs_person,
+          fmt::format("the customer named {}; the cake may contain traces of {}, which the customer accepted in writing", word, word),
+          "read the written yes again, and release against this only with your own reason");
     }
-    return about(question, Verdict::not_met, Stop::no_override, fmt::format("the customer named {}, and the cake may contain {}", word, word),
+    return about(question, Verdict::not_met, Stop::no_override,
+                 fmt::format("the customer named {}, and the cake may contain {}", word, word),
                  fmt::format("{}; or record the customer's own written yes to traces", refuse_it));
   }
-  return about(question, Verdict::shown, Stop::none, fmt::format("the customer named {}: not an ingredient of this cake as recorded", word), "");
+  return about(question, Verdict::shown, Stop::none, fmt::format("the customer named {}: not an ingredient of this cake as recorded", word),
+               "");
 }
 
 }  // namespace
@@ -60,7 +64,8 @@ std::vector<Finding> judge_allergy(const AllergyQuestion& question, const std::v
                   "ask, and record the answer and who gave it")};
   }
   if (question.erased) {
-    return {about(question, Verdict::not_shown, Stop::needs_person, "allergies were named, and the answer has been erased since", "ask again before it leaves")};
+    return {about(question, Verdict::not_shown, Stop::needs_person, "allergies were named, and the answer has been erased since",
+                  "ask again before it leaves")};
   }
   if (question.answer == "none") {
     return {about(question, Verdict::shown, Stop::none, "the customer was asked and named no allergy", "")};

@@ -1,7 +1,5 @@
 #include "tierproof/sums/composition.h"
 
-#include "composition_graph.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -9,15 +7,21 @@
 #include <set>
 #include <utility>
 
+#include "composition_graph.h"
+
 namespace tierproof {
 namespace {
 
 int gravity(Presence presence) {
   switch (presence) {
-    case Presence::contains: return 3;
-    case Presence::unknown: return 2;
-    case Presence::may_contain: return 1;
-    case Presence::absent: return 0;
+    case Presence::contains:
+      return 3;
+    case Presence::unknown:
+      return 2;
+    case Presence::may_contain:
+      return 1;
+    case Presence::absent:
+      return 0;
   }
   return 2;
 }
@@ -34,11 +38,13 @@ bool is_blank(const std::string& text) { return text.find_first_not_of(" \t\r\n"
 PackStatement weighed_up(const AllergenStatement& said) {
   switch (said.presence) {
     case Presence::contains:
-    case Presence::may_contain: return {said.presence, ""};
+    case Presence::may_contain:
+      return {said.presence, ""};
     case Presence::absent:
       if (is_blank(said.evidence)) return {Presence::unknown, "its absence rests on no evidence"};
       return {Presence::absent, said.evidence};
-    case Presence::unknown: break;
+    case Presence::unknown:
+      break;
   }
   return {Presence::unknown, is_blank(said.evidence) ? "its specification does not know" : said.evidence};
 }
@@ -136,10 +142,18 @@ AllergenTrace trace(const std::string& allergen, const CakeParts& parts, const B
     const std::string end = " → " + pack_words(lot);
     if (gravity(said.presence) > gravity(found.presence)) found.presence = said.presence;
     switch (said.presence) {
-      case Presence::contains: add_lines(found.contains, ways[i], end, pack_words(lot)); break;
-      case Presence::may_contain: add_lines(found.may_contain, ways[i], end, pack_words(lot)); break;
-      case Presence::unknown: found.unknown.push_back(ways[i].told.front() + end + ": " + said.why); break;
-      case Presence::absent: evidence.push_back(pack_words(lot) + ": " + said.why); break;
+      case Presence::contains:
+        add_lines(found.contains, ways[i], end, pack_words(lot));
+        break;
+      case Presence::may_contain:
+        add_lines(found.may_contain, ways[i], end, pack_words(lot));
+        break;
+      case Presence::unknown:
+        found.unknown.push_back(ways[i].told.front() + end + ": " + said.why);
+        break;
+      case Presence::absent:
+        evidence.push_back(pack_words(lot) + ": " + said.why);
+        break;
     }
   }
   if (found.presence == Presence::absent) found.absent_evidence = std::move(evidence);

@@ -1,12 +1,11 @@
 #pragma once
 
-#include "tierproof/sums/composition.h"
-
 #include <boost/multiprecision/cpp_int.hpp>
-
 #include <string>
 #include <utility>
 #include <vector>
+
+#include "tierproof/sums/composition.h"
 
 namespace tierproof {
 
@@ -27,8 +26,8 @@ class BatchGraph {
 
   /// Ways from the cake down to any batch marked in `ends`.
   struct Ways {
-    std::vector<std::string> told;             ///< `cake-1 → batch-4 (vanilla sponge)`, at most `most_ways`, sorted
-    boost::multiprecision::cpp_int more = 0;   ///< how many further ones there are
+    std::vector<std::string> told;            ///< `cake-1 → batch-4 (vanilla sponge)`, at most `most_ways`, sorted
+    boost::multiprecision::cpp_int more = 0;  ///< how many further ones there are
   };
   /// @param ends  one flag a batch
   Ways ways_to(const std::vector<bool>& ends) const;
@@ -37,7 +36,7 @@ class BatchGraph {
   const CakeParts& parts_;
   std::vector<std::string> steps_;
   std::vector<std::vector<std::size_t>> below_;
-  std::vector<std::size_t> roots_;    ///< batches placed in the cake, each once, by their step's text
+  std::vector<std::size_t> roots_;  ///< batches placed in the cake, each once, by their step's text
   std::vector<std::size_t> reached_;
 };
 

@@ -31,8 +31,8 @@ bool clears(const std::string& grade) { return grade == "washed and tested" || g
 struct Source {
   Instant at{};
   std::string batch;
-  std::string told;        ///< the way so far, `stand mixer, almond shells (batch-4) at 10:05`
-  std::string cleanings;   ///< recorded since, in words
+  std::string told;       ///< the way so far, `stand mixer, almond shells (batch-4) at 10:05`
+  std::string cleanings;  ///< recorded since, in words
 };
 
 /// What lies on one piece of equipment.

@@ -1,13 +1,13 @@
 #include "tierproof/sums/declaration.h"
 
-#include "label_runs.h"
-#include "label_shares.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <map>
 #include <set>
+
+#include "label_runs.h"
+#include "label_shares.h"
 
 namespace tierproof {
 namespace {

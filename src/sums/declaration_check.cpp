@@ -1,10 +1,10 @@
-#include "label_runs.h"
-#include "label_shares.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <set>
+
+#include "label_runs.h"
+#include "label_shares.h"
 
 namespace tierproof {
 namespace {

@@ -1,10 +1,9 @@
-#include "tierproof/sums/heat.h"
-
-#include "series.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
+
+#include "series.h"
+#include "tierproof/sums/heat.h"
 
 namespace tierproof {
 namespace {
@@ -19,9 +18,9 @@ struct Measure {
   std::string result;  ///< `2 min 10 s at or above 70 °C`
   std::string source;
   bool met = false;
-  bool missed = false;   ///< even by the favourable bound
-  double share = 0;      ///< how much of the row is demonstrated: 1 or more is all of it
-  Temperature needs;     ///< its temperature, for telling the nearest row
+  bool missed = false;  ///< even by the favourable bound
+  double share = 0;     ///< how much of the row is demonstrated: 1 or more is all of it
+  Temperature needs;    ///< its temperature, for telling the nearest row
 };
 
 std::string taken_off(TemperatureSpan error) { return fmt::format("thermometer error ±{} taken off", in_celsius(error)); }
@@ -79,9 +78,8 @@ Measure measure(const HeatEquivalence& row, std::span<const Reading> readings, T
 
 /// The measure to speak of when none is met: the one most nearly demonstrated, else the one that needs least heat.
 const Measure& nearest(const std::vector<Measure>& measures) {
-  return *std::max_element(measures.begin(), measures.end(), [](const Measure& a, const Measure& b) {
-    return a.share != b.share ? a.share < b.share : a.needs > b.needs;
-  });
+  return *std::max_element(measures.begin(), measures.end(),
+                           [](const Measure& a, const Measure& b) { return a.share != b.share ? a.share < b.share : a.needs > b.needs; });
 }
 
 std::string all_limits(const std::vector<Measure>& measures) {

@@ -15,7 +15,8 @@ Finding judge_hand_over(const std::string& cake, Temperature measured, const Tem
   finding.subject = fmt::format("{}, handed over", cake);
   finding.result = fmt::format("{:.1f} °C in the food", measured.to_celsius());
   if (strictest == nullptr) {
-    finding.message = fmt::format("{} read {:.1f} °C when it was handed over; the rules in force give no limit", cake, measured.to_celsius());
+    finding.message =
+        fmt::format("{} read {:.1f} °C when it was handed over; the rules in force give no limit", cake, measured.to_celsius());
     finding.remedy = "a named person must answer for it";
     return finding;
   }
@@ -24,7 +25,8 @@ Finding judge_hand_over(const std::string& cake, Temperature measured, const Tem
   const bool within = measured <= strictest->limit;
   finding.verdict = within ? Verdict::shown : Verdict::not_met;
   finding.stop = within ? Stop::none : Stop::no_override;
-  finding.message = fmt::format("{} read {:.1f} °C when it was handed over; the limit is {:.1f} °C", cake, measured.to_celsius(), strictest->limit.to_celsius());
+  finding.message = fmt::format("{} read {:.1f} °C when it was handed over; the limit is {:.1f} °C", cake, measured.to_celsius(),
+                                strictest->limit.to_celsius());
   if (!within) finding.remedy = "do not hand over; find out how long it was warm, and remake it or refuse the order";
   return finding;
 }

@@ -1,11 +1,11 @@
 #include "tierproof/sums/heat.h"
 
-#include "series.h"
-
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <stdexcept>
+
+#include "series.h"
 
 namespace tierproof {
 namespace {

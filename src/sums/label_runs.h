@@ -1,10 +1,10 @@
 #pragma once
 
-#include "tierproof/sums/declaration.h"
-
 #include <string>
 #include <string_view>
 #include <vector>
+
+#include "tierproof/sums/declaration.h"
 
 namespace tierproof {
 
@@ -25,7 +25,7 @@ class RunBuilder {
 struct PrintTerms {
   std::vector<const AllergenTerm*> allergens;  ///< declared ones that the food brings, in the law's order
   const LabelTerms* terms = nullptr;
-  bool relieved = false;                       ///< composition fixed by law, under the share
+  bool relieved = false;  ///< composition fixed by law, under the share
 };
 
 /// One entry of the ingredient list in runs: name, sub-list, emphasis.

@@ -1,10 +1,10 @@
 #include "label_shares.h"
 
-#include "label_runs.h"
-
 #include <algorithm>
 #include <map>
 #include <tuple>
+
+#include "label_runs.h"
 
 namespace tierproof {
 namespace {

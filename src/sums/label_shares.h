@@ -1,10 +1,10 @@
 #pragma once
 
-#include "tierproof/sums/declaration.h"
-
 #include <optional>
 #include <string>
 #include <vector>
+
+#include "tierproof/sums/declaration.h"
 
 namespace tierproof {
 
@@ -14,10 +14,10 @@ bool counts_as_water(const IngredientFacts& food);
 /// Added water in the cake.
 struct AddedWater {
   bool used = false;
-  Share remains_mg = 0;       ///< finished mass less all other ingredients, never negative
+  Share remains_mg = 0;  ///< finished mass less all other ingredients, never negative
   Share of_finished = 0;
   std::vector<std::size_t> lots;  ///< into `CakeParts::lots`, sorted
-  std::string name;           ///< of the heaviest, equal ones the first by name
+  std::string name;               ///< of the heaviest, equal ones the first by name
 };
 AddedWater added_water(const CakeParts& parts, const Composition& made);
 
@@ -37,9 +37,9 @@ std::optional<Share> share_for_wording(const std::string& of, const CakeParts& p
 
 /// One additive wherever it stands in the cake.
 struct AdditiveFound {
-  std::string number;     ///< plain, `E471`; empty when the pack gives a class and no number
-  std::string name;       ///< as printed, the first by text
-  std::string class_title;  ///< as the pack gives it; empty when it does not
+  std::string number;                ///< plain, `E471`; empty when the pack gives a class and no number
+  std::string name;                  ///< as printed, the first by text
+  std::string class_title;           ///< as the pack gives it; empty when it does not
   std::vector<std::size_t> amounts;  ///< into `Composition::lots`, each once
 };
 /// Every additive in every pack of the cake, at any depth of a sub-list, whether it works in the cake or not; by number, name, class.

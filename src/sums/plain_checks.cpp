@@ -22,32 +22,38 @@ Finding finding_of(std::string control, std::string subject, Verdict verdict, St
 
 std::vector<Finding> judge_withdrawn(const std::string& cake, const std::vector<std::string>& withdrawn, std::size_t packs) {
   if (withdrawn.empty()) {
-    return {finding_of("lot-withdrawn", cake, Verdict::shown, Stop::none, fmt::format("none of its {} packs is recorded as withdrawn", packs), "")};
+    return {finding_of("lot-withdrawn", cake, Verdict::shown, Stop::none,
+                       fmt::format("none of its {} packs is recorded as withdrawn", packs), "")};
   }
   std::vector<Finding> findings;
   for (const auto& pack : withdrawn) {
-    findings.push_back(finding_of("lot-withdrawn", cake, Verdict::not_met, Stop::no_override, fmt::format("{} was withdrawn and is in this cake", pack),
+    findings.push_back(finding_of("lot-withdrawn", cake, Verdict::not_met, Stop::no_override,
+                                  fmt::format("{} was withdrawn and is in this cake", pack),
                                   "do not hand over; keep it apart and follow what the supplier and the authority say"));
   }
   return findings;
 }
 
-std::optional<Finding> judge_pack_used(const std::string& pack, const std::string& name, const std::string& batch, Date used, std::optional<Date> use_by) {
+std::optional<Finding> judge_pack_used(const std::string& pack, const std::string& name, const std::string& batch, Date used,
+                                       std::optional<Date> use_by) {
   if (!use_by || *use_by >= used) return std::nullopt;
   return finding_of("use-by", pack, Verdict::not_met, Stop::no_override,
-                    fmt::format("{} ({}) went into {} on {}, after its use-by of {}", pack, name, batch, format_date_long(used), format_date_long(*use_by)),
+                    fmt::format("{} ({}) went into {} on {}, after its use-by of {}", pack, name, batch, format_date_long(used),
+                                format_date_long(*use_by)),
                     "do not hand over; remake the part with a pack that is in date");
 }
 
 Finding judge_inedible(const std::string& cake, const std::vector<std::string>& lines) {
   return finding_of("inedible-parts", cake, Verdict::shown, Stop::none,
-                    lines.empty() ? "no part that is not food is recorded" : fmt::format("the label tells to remove {} before eating", fmt::join(lines, ", ")), "");
+                    lines.empty() ? "no part that is not food is recorded"
+                                  : fmt::format("the label tells to remove {} before eating", fmt::join(lines, ", ")),
+                    "");
 }
 
 Finding judge_particulars(const std::string& cake, const std::optional<RouteTerm>& route, const std::vector<std::string>& printed) {
   if (!route) {
-    return finding_of("how-sold", cake, Verdict::not_shown, Stop::needs_person, "the rules in force do not say what this way of selling needs",
-                      "ask your food authority, and record the answer");
+    return finding_of("how-sold", cake, Verdict::not_shown, Stop::needs_person,
+                      "the rules in force do not say what this way of selling needs", "ask your food authority, and record the answer");
   }
   std::vector<std::string> missing;
   for (const auto& particular : route->on_pack) {
@@ -71,9 +77,10 @@ Finding judge_particulars(const std::string& cake, const std::optional<RouteTerm
 
 std::optional<Finding> judge_labels_issued(const std::string& cake, const std::vector<std::uint64_t>& changed) {
   if (changed.empty()) return std::nullopt;
-  return finding_of("mixed-records", cake, Verdict::not_shown, Stop::needs_person,
-                    fmt::format("the records changed since the label of note {} was issued: it no longer tells what they say", fmt::join(changed, ", ")),
-                    "print the label again and destroy the old one");
+  return finding_of(
+      "mixed-records", cake, Verdict::not_shown, Stop::needs_person,
+      fmt::format("the records changed since the label of note {} was issued: it no longer tells what they say", fmt::join(changed, ", ")),
+      "print the label again and destroy the old one");
 }
 
 std::optional<Finding> judge_no_contact(const std::string& cake, const Finding& recorded) {
@@ -86,7 +93,8 @@ std::optional<Finding> judge_no_contact(const std::string& cake, const Finding& 
 }
 
 Finding judge_not_composed(const std::string& cake, const std::string& why) {
-  return finding_of("allergens-known", cake, Verdict::not_shown, Stop::no_override, why, "record what the cake is made of before it leaves");
+  return finding_of("allergens-known", cake, Verdict::not_shown, Stop::no_override, why,
+                    "record what the cake is made of before it leaves");
 }
 
 }  // namespace tierproof

@@ -1,13 +1,13 @@
 #include "tierproof/sums/probe.h"
 
-#include "series.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 #include <map>
 #include <stdexcept>
+
+#include "series.h"
 
 namespace tierproof {
 namespace {

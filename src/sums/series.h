@@ -1,12 +1,12 @@
 #pragma once
 
-#include "tierproof/sums/heat.h"
-
 #include <cstddef>
 #include <span>
 #include <string>
 #include <utility>
 #include <vector>
+
+#include "tierproof/sums/heat.h"
 
 namespace tierproof::series {
 

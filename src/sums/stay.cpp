@@ -1,11 +1,11 @@
 #include "tierproof/sums/stay.h"
 
-#include "series.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <iterator>
+
+#include "series.h"
 
 namespace tierproof {
 namespace {
@@ -258,10 +258,14 @@ bool found_too_warm(const ChilledStay& stay, std::span<const Reading> readings, 
 Finding gravest_of_stay(std::span<const Finding> of_air, std::span<const FoodFinding> of_food) {
   const auto grave = [](const Finding& finding) {
     switch (finding.verdict) {
-      case Verdict::shown: return 0;
-      case Verdict::outside_model: return 1;
-      case Verdict::not_shown: return 2;
-      case Verdict::not_met: return 3;
+      case Verdict::shown:
+        return 0;
+      case Verdict::outside_model:
+        return 1;
+      case Verdict::not_shown:
+        return 2;
+      case Verdict::not_met:
+        return 3;
     }
     return 3;
   };

@@ -1,11 +1,10 @@
-#include "tierproof/text/json.h"
-
-#include "utf8.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <iterator>
+
+#include "tierproof/text/json.h"
+#include "utf8.h"
 
 namespace tierproof {
 namespace {
@@ -22,13 +21,27 @@ void write_text(std::string& out, std::string_view text) {
   out += '"';
   for (const char c : text) {
     switch (c) {
-      case '"': out += "\\\""; break;
-      case '\\': out += "\\\\"; break;
-      case '\b': out += "\\b"; break;
-      case '\t': out += "\\t"; break;
-      case '\n': out += "\\n"; break;
-      case '\f': out += "\\f"; break;
-      case '\r': out += "\\r"; break;
+      case '"':
+        out += "\\\"";
+        break;
+      case '\\':
+        out += "\\\\";
+        break;
+      case '\b':
+        out += "\\b";
+        break;
+      case '\t':
+        out += "\\t";
+        break;
+      case '\n':
+        out += "\\n";
+        break;
+      case '\f':
+        out += "\\f";
+        break;
+      case '\r':
+        out += "\\r";
+        break;
       default:
         if (static_cast<unsigned char>(c) < 0x20) {
           fmt::format_to(std::back_inserter(out), "\\u{:04x}", static_cast<unsigned>(c));

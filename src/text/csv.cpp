@@ -1,11 +1,11 @@
 #include "tierproof/text/csv.h"
 
-#include "tierproof/text/number.h"
-#include "utf8.h"
-
 #include <fmt/format.h>
 
 #include <utility>
+
+#include "tierproof/text/number.h"
+#include "utf8.h"
 
 namespace tierproof {
 namespace {

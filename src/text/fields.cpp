@@ -1,12 +1,12 @@
 #include "tierproof/text/fields.h"
 
-#include "tierproof/text/number.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <numeric>
 #include <utility>
+
+#include "tierproof/text/number.h"
 
 namespace tierproof {
 namespace {

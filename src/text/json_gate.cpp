@@ -1,8 +1,3 @@
-#include "tierproof/text/json.h"
-
-#include "tierproof/text/number.h"
-#include "utf8.h"
-
 #include <Poco/Exception.h>
 #include <Poco/JSON/Handler.h>
 #include <Poco/JSON/Parser.h>
@@ -13,6 +8,10 @@
 #include <optional>
 #include <utility>
 #include <vector>
+
+#include "tierproof/text/json.h"
+#include "tierproof/text/number.h"
+#include "utf8.h"
 
 // Two passes. The first reads the bytes lexically and notes every token with its line: it sees what a JSON library no longer
 // shows (how a number was written, which escapes a text used). What it refuses it overwrites in a copy, byte for byte, so that
@@ -142,8 +141,12 @@ class Scanner {
         add(TokenKind::close_array);
         depth_ -= depth_ > 0;
         break;
-      case ',': add(TokenKind::comma); break;
-      default: add(TokenKind::colon); break;
+      case ',':
+        add(TokenKind::comma);
+        break;
+      default:
+        add(TokenKind::colon);
+        break;
     }
     ++at_;
     if (depth_ <= deepest) return true;

@@ -1,12 +1,12 @@
 #include "utf8.h"
 
-#include "tierproof/text/number.h"
-
 #include <utf8proc.h>
 
 #include <algorithm>
 #include <cstdlib>
 #include <memory>
+
+#include "tierproof/text/number.h"
 
 namespace tierproof {
 namespace text {

@@ -1,7 +1,7 @@
+#include <fmt/format.h>
+
 #include "tierproof/units/finding.h"
 #include "tierproof/units/result.h"
-
-#include <fmt/format.h>
 
 namespace tierproof {
 
@@ -17,20 +17,28 @@ std::string describe(const Refusal& refusal) {
 
 std::string_view term_of(Verdict verdict) {
   switch (verdict) {
-    case Verdict::shown: return "shown";
-    case Verdict::not_shown: return "not shown";
-    case Verdict::not_met: return "not met";
-    case Verdict::outside_model: return "outside the model";
+    case Verdict::shown:
+      return "shown";
+    case Verdict::not_shown:
+      return "not shown";
+    case Verdict::not_met:
+      return "not met";
+    case Verdict::outside_model:
+      return "outside the model";
   }
   return "not shown";
 }
 
 std::string_view words_of(Verdict verdict) {
   switch (verdict) {
-    case Verdict::shown: return "limit met as recorded";
-    case Verdict::not_shown: return "not recorded well enough";
-    case Verdict::not_met: return "limit missed";
-    case Verdict::outside_model: return "this sum doesn't fit the mix";
+    case Verdict::shown:
+      return "limit met as recorded";
+    case Verdict::not_shown:
+      return "not recorded well enough";
+    case Verdict::not_met:
+      return "limit missed";
+    case Verdict::outside_model:
+      return "this sum doesn't fit the mix";
   }
   return "not recorded well enough";
 }

@@ -1,11 +1,5 @@
 // How far the program's own steps are from a floor measured in the same run. Each benchmark reports `ratio`: its time over the
 // floor's. Run: build-test/spine_bench
-#include "tierproof/kitchen/bodies.h"
-#include "tierproof/log/tree.h"
-#include "tierproof/store/record_store.h"
-#include "tierproof/sums/composition.h"
-#include "tierproof/text/json.h"
-
 #include <benchmark/benchmark.h>
 #include <sqlite3.h>
 #include <unistd.h>
@@ -13,6 +7,12 @@
 #include <chrono>
 #include <filesystem>
 #include <string>
+
+#include "tierproof/kitchen/bodies.h"
+#include "tierproof/log/tree.h"
+#include "tierproof/store/record_store.h"
+#include "tierproof/sums/composition.h"
+#include "tierproof/text/json.h"
 
 namespace {
 using namespace tierproof;
@@ -53,7 +53,8 @@ double bare_commit() {
   };
   run("PRAGMA journal_mode=DELETE; PRAGMA synchronous=EXTRA; CREATE TABLE t (n INTEGER PRIMARY KEY, leaf TEXT) STRICT");
   const std::string leaf(leaf_text(an_entry(1)));
-  const double each = seconds_of(200, [&](int i) { run("BEGIN IMMEDIATE; INSERT INTO t VALUES (" + std::to_string(i) + ", '" + leaf + "'); COMMIT"); });
+  const double each =
+      seconds_of(200, [&](int i) { run("BEGIN IMMEDIATE; INSERT INTO t VALUES (" + std::to_string(i) + ", '" + leaf + "'); COMMIT"); });
   sqlite3_close(database);
   std::filesystem::remove(path);
   return each;

@@ -1,8 +1,8 @@
 // Figures of the published texts against the rows of reference/gb*, each with its source.
-#include "../rules/reference_files.h"
-
 #include <cmath>
 #include <map>
+
+#include "../rules/reference_files.h"
 
 namespace tierproof {
 namespace {

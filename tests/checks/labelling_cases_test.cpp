@@ -1,6 +1,6 @@
-#include "sums/cake_for_tests.h"
-
 #include <gtest/gtest.h>
+
+#include "sums/cake_for_tests.h"
 
 // Worked label cases L01..L08, L12, L20, L21: the list, its emphasis and what is prescribed beside it. FIC is Regulation (EU)
 // No 1169/2011 and, as assimilated, the law of Great Britain. Masses in grams unless said.

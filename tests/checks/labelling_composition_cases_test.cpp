@@ -1,10 +1,9 @@
-#include "tierproof/sums/composition.h"
-
-#include "sums/cake_for_tests.h"
-
 #include <gtest/gtest.h>
 
 #include <set>
+
+#include "sums/cake_for_tests.h"
+#include "tierproof/sums/composition.h"
 
 // Worked cases of tracing, as shapes of composition: what went into a cake, by which ways, in what mass. They are this project's own
 // worked examples ("common practice, no source"); the ways onward to customers and the balance of a pack belong to the trace.

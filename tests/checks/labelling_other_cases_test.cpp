@@ -1,11 +1,10 @@
-#include "sums/cake_for_tests.h"
-
-#include "tierproof/sums/quantity.h"
-#include "tierproof/sums/type_size.h"
-
 #include <gtest/gtest.h>
 
 #include <algorithm>
+
+#include "sums/cake_for_tests.h"
+#include "tierproof/sums/quantity.h"
+#include "tierproof/sums/type_size.h"
 
 // Worked label cases L04, L05, L11, L13, L15, L16, L18: quantities, dates, heights, energy and advice. FIC is Regulation (EU) No
 // 1169/2011. Masses in grams unless said.

@@ -2,13 +2,13 @@
 // vectors of the Certificate Transparency reference implementation, as kept by transparency-dev/merkle (compact_test.go,
 // rfc6962_test.go, testonly/constants.go, proof_test.go).
 
-#include "tierproof/log/proof.h"
-#include "tierproof/text/json.h"
-
 #include <gtest/gtest.h>
 
 #include <string>
 #include <vector>
+
+#include "tierproof/log/proof.h"
+#include "tierproof/text/json.h"
 
 namespace tierproof {
 namespace {
@@ -133,9 +133,8 @@ TEST(MerkleReference, RefusedProbes) {
 // The leaf hash of a body, recomputed apart from this code over the bytes as they stand. They are not in the order of RFC 8785
 // section 3.2.3 ("type" sorts before "tz"), so the canonical text of the same value is another leaf.
 TEST(MerkleWorkedCase, HashesTheBytesItIsGiven) {
-  const std::string body =
-      R"({"at":"2026-03-02T08:10:00Z","by":"u-2","inputs":[{"lot":"L-0001","qty_mg":450000}],"out":{"lot":"B-0012",)"
-      R"("qty_mg":1350000},"seq":17,"tz":"+00:00","type":"make","v":1})";
+  const std::string body = R"({"at":"2026-03-02T08:10:00Z","by":"u-2","inputs":[{"lot":"L-0001","qty_mg":450000}],"out":{"lot":"B-0012",)"
+                           R"("qty_mg":1350000},"seq":17,"tz":"+00:00","type":"make","v":1})";
   EXPECT_EQ(to_hex(leaf_hash(body)), "2cfee98639da302ba6c31bb45ecd39119c7837fad8c5ee5828ff8000ce2bd4f0");
   EXPECT_NE(to_hex(leaf_hash(body + " ")), to_hex(leaf_hash(body)));
 }

@@ -1,11 +1,11 @@
 // Published values of RFC 8785, "JSON Canonicalization Scheme (JCS)", June 2020. tierproof admits a subset of it: no fractions, no
 // exponents, whole numbers within ±(2^53-1), keys in printable ASCII. The RFC's examples outside that subset must be refused.
 
-#include "tierproof/text/json.h"
-
 #include <gtest/gtest.h>
 
 #include <string>
+
+#include "tierproof/text/json.h"
 
 namespace tierproof {
 namespace {

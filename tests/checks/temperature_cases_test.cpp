@@ -1,9 +1,3 @@
-#include "tierproof/sums/heat.h"
-#include "tierproof/sums/probe.h"
-#include "tierproof/sums/stay.h"
-
-#include "../sums/readings.h"
-
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -11,6 +5,11 @@
 #include <map>
 #include <sstream>
 #include <stdexcept>
+
+#include "../sums/readings.h"
+#include "tierproof/sums/heat.h"
+#include "tierproof/sums/probe.h"
+#include "tierproof/sums/stay.h"
 
 namespace tierproof {
 namespace {
@@ -76,8 +75,12 @@ double given(const Check& check, const char* name, double otherwise) {
 constexpr Span any_step = std::chrono::hours{24};
 
 HeatTerms heat_terms(const Check& check) {
-  return {celsius(given(check, "reference", 70)), kelvins(check.given.at("z")), celsius(given(check, "floor", -273)),
-          celsius(given(check, "ceiling", 500)), any_step, kelvins(given(check, "error", 0))};
+  return {celsius(given(check, "reference", 70)),
+          kelvins(check.given.at("z")),
+          celsius(given(check, "floor", -273)),
+          celsius(given(check, "ceiling", 500)),
+          any_step,
+          kelvins(given(check, "error", 0))};
 }
 
 double of(const DemonstratedTime& time, const std::string& quantity) {

@@ -1,11 +1,11 @@
-#include "cli/door.h"
-#include "demo/demo_run.h"
-
 #include <gtest/gtest.h>
 
 #include <map>
 #include <regex>
 #include <set>
+
+#include "cli/door.h"
+#include "demo/demo_run.h"
 
 namespace tierproof::demo {
 namespace {
@@ -29,7 +29,8 @@ TEST(CommandTable, NamesEveryCommandOnceWithHelpAndAnExampleOfItself) {
 TEST(CommandTable, EveryCommandHasAStory) {
   const std::string all = all_stories();
   for (const auto& command : cli::command_table()) {
-    EXPECT_TRUE(std::regex_search(all, std::regex{"\\n\\$ tierproof (--json )?" + std::string{command.name} + "[ \\n]"})) << "no story tells of `tierproof " << command.name << "`";
+    EXPECT_TRUE(std::regex_search(all, std::regex{"\\n\\$ tierproof (--json )?" + std::string{command.name} + "[ \\n]"}))
+        << "no story tells of `tierproof " << command.name << "`";
   }
 }
 

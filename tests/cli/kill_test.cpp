@@ -1,18 +1,18 @@
-#include "demo/demo_run.h"
-#include "tierproof/units/time.h"
-
+#include <fcntl.h>
 #include <gtest/gtest.h>
+#include <signal.h>
+#include <spawn.h>
 
 #include <chrono>
 #include <cstdlib>
-#include <fcntl.h>
 #include <map>
 #include <random>
 #include <regex>
 #include <set>
-#include <signal.h>
-#include <spawn.h>
 #include <thread>
+
+#include "demo/demo_run.h"
+#include "tierproof/units/time.h"
 
 extern char** environ;
 
@@ -35,8 +35,8 @@ int kills() {
 class Kitchen {
  public:
   Kitchen() {
-    tell({"start", "--name", "Kill Test Kitchen", "--address", "Unit 0, Example Yard", "--zone", "Europe/London", "--label-rules", "gb", "--temperature-rules", "gb-eng",
-          "--retention-rules", "gb", "--owner", "ada=Ada Sample", "--demo", "kill test"});
+    tell({"start", "--name", "Kill Test Kitchen", "--address", "Unit 0, Example Yard", "--zone", "Europe/London", "--label-rules", "gb",
+          "--temperature-rules", "gb-eng", "--retention-rules", "gb", "--owner", "ada=Ada Sample", "--demo", "kill test"});
     tell({"place", "fridge", "--name", "fridge", "--kind", "fridge"});
     tell({"thermometer", "logger", "--name", "logger", "--error", "0.5C", "--step", "0.1C", "--measures", "air", "--in", "fridge"});
   }
@@ -139,7 +139,8 @@ TEST(KilledProgram, LosesNothingThatItAcknowledgedAndLeavesNothingHalfWritten) {
   ASSERT_TRUE(listed.has_value());
   std::set<std::uint64_t> there;
   for (const auto& note : listed->find("notes")->array()) there.insert(static_cast<std::uint64_t>(note.find("note")->integer()));
-  for (const auto& [note, key] : acknowledged) EXPECT_TRUE(there.contains(note)) << "note " << note << " was acknowledged (" << key << ") and is gone";
+  for (const auto& [note, key] : acknowledged)
+    EXPECT_TRUE(there.contains(note)) << "note " << note << " was acknowledged (" << key << ") and is gone";
 
   // Each key books at most once: told again, every one is either booked now or was before, and a third time adds nothing.
   const auto head = run(kitchen.prefix() + " head").output;

@@ -1,9 +1,9 @@
-#include "demo/demo_run.h"
-
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <cstdlib>
+
+#include "demo/demo_run.h"
 
 // Whole-program behaviour as text that a baker could read: each file of tests/spec is a story of commands. A line `$ command` is run by
 // the shell in a folder of its own, with `tierproof` as the program; what follows is what it prints, and `exit N` when it is not 0.
@@ -28,8 +28,8 @@ std::string environment_of(const fs::path& folder) {
     fs::create_directories(bin);
     fs::create_symlink(TIERPROOF_PROGRAM, bin / "tierproof");
   }
-  return "cd '" + folder.string() + "' && env -u TIERPROOF_KITCHEN TIERPROOF_BY=ada TIERPROOF_NOW=2026-05-01T10:00+01:00 here='" + kitchen_folder.string() + "' PATH=\"" + bin.string() +
-         ":$PATH\" sh -c ";
+  return "cd '" + folder.string() + "' && env -u TIERPROOF_KITCHEN TIERPROOF_BY=ada TIERPROOF_NOW=2026-05-01T10:00+01:00 here='" +
+         kitchen_folder.string() + "' PATH=\"" + bin.string() + ":$PATH\" sh -c ";
 }
 
 std::string in_quotes(const std::string& command) {

@@ -1,11 +1,11 @@
-#include "demo/demo_run.h"
-
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <cmath>
 #include <map>
 #include <regex>
+
+#include "demo/demo_run.h"
 
 // The demo with its masses, its heat readings or one specification changed: exactly what must change does.
 namespace tierproof::demo {
@@ -116,7 +116,8 @@ TEST_F(ChangedDemo, HalfAsMuchAgainOfEverythingChangesMassesAndNothingElse) {
     for (std::size_t i = 0; i < packs.size(); ++i) {
       EXPECT_EQ(packs[i].find("ingredient")->text(), more[i].find("ingredient")->text()) << cake;
       // Both are printed to a tenth of a gram.
-      EXPECT_NEAR(grams_in(more[i].find("mass")->text()), 1.5 * grams_in(packs[i].find("mass")->text()), 0.13) << cake << " " << packs[i].find("ingredient")->text();
+      EXPECT_NEAR(grams_in(more[i].find("mass")->text()), 1.5 * grams_in(packs[i].find("mass")->text()), 0.13)
+          << cake << " " << packs[i].find("ingredient")->text();
     }
   }
 }
@@ -175,7 +176,9 @@ TEST_F(ChangedDemo, HeatReadingsFourDegreesLowerChangeTheVerdictsThatTheyCarry) 
   // The kitchen file is gone with the demo's run, so the same week is told again without its decisions, up to `check`.
   std::string week = bytes_of(kitchen / "week.sh");
   week = week.substr(0, week.find("at 2026-05-02T12:20"));
-  week += "\nmkdir -p \"$into\"\nfor cake in cake-1 cake-2 cake-3; do \"$tierproof\" check $cake --json > \"$into\"/$cake-check.json || true; done\n";
+  week +=
+      "\nmkdir -p \"$into\"\nfor cake in cake-1 cake-2 cake-3; do \"$tierproof\" check $cake --json > \"$into\"/$cake-check.json || true; "
+      "done\n";
   write_bytes(kitchen / "week.sh", week);
   const auto checks = [&](const fs::path& readings_from, const fs::path& into) {
     const fs::path copy = scratch.path() / ("kitchen-" + into.filename().string());

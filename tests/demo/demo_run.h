@@ -1,14 +1,15 @@
 #pragma once
 
-#include "tierproof/text/json.h"
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include <filesystem>
 #include <fstream>
 #include <sstream>
 #include <string>
-#include <sys/wait.h>
-#include <unistd.h>
 #include <vector>
+
+#include "tierproof/text/json.h"
 
 namespace tierproof::demo {
 namespace fs = std::filesystem;

@@ -1,6 +1,6 @@
-#include "demo/demo_run.h"
-
 #include <gtest/gtest.h>
+
+#include "demo/demo_run.h"
 
 // The committed sample is what the demo writes: JSON and text everywhere, bytes on one machine.
 namespace tierproof::demo {
@@ -63,7 +63,8 @@ TEST_F(Sample, EveryPdfIsSoundEmbedsItsFontsAndSaysDemoOnEachPage) {
     const int pages = std::stoi(run("pdfinfo " + pdf + " | sed -n 's/^Pages: *//p'").output);
     for (int page = 1; page <= pages; ++page) {
       const std::string number = std::to_string(page);
-      EXPECT_NE(run("pdftotext -f " + number + " -l " + number + " " + pdf + " -").output.find("DEMO"), std::string::npos) << name << " page " << page;
+      EXPECT_NE(run("pdftotext -f " + number + " -l " + number + " " + pdf + " -").output.find("DEMO"), std::string::npos)
+          << name << " page " << page;
     }
   }
 }
@@ -72,7 +73,8 @@ TEST_F(Sample, NothingPrintsAClaim) {
   for (const auto& name : papers(".pdf")) {
     std::string text = text_of(made(name));
     for (char& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-    for (const char* claim : {"free from", "-free", " is safe", "guarantee", "suitable for"}) EXPECT_EQ(text.find(claim), std::string::npos) << name << ": " << claim;
+    for (const char* claim : {"free from", "-free", " is safe", "guarantee", "suitable for"})
+      EXPECT_EQ(text.find(claim), std::string::npos) << name << ": " << claim;
   }
 }
 
@@ -109,8 +111,9 @@ TEST_F(Sample, ThreeCakesThreeOutcomes) {
 TEST_F(Sample, PageOneOfTheRecordKeepsItsOrder) {
   const std::string page = run("pdftotext -layout -f 1 -l 1 '" + made("cake-1-record.pdf").string() + "' -").output;
   std::size_t at = 0;
-  for (const char* part : {"Seven Terns Cakes", "Lemon and raspberry cake", "For 2 May 2026", "How it is sold", "OK to leave", "Allergy question", "Allergens, by the records", "Egg step",
-                           "Cold keeping", "Shared kit", "Keep and eat by", "Entries made after hand-over", "signature", "Records' fingerprint"}) {
+  for (const char* part : {"Seven Terns Cakes", "Lemon and raspberry cake", "For 2 May 2026", "How it is sold", "OK to leave",
+                           "Allergy question", "Allergens, by the records", "Egg step", "Cold keeping", "Shared kit", "Keep and eat by",
+                           "Entries made after hand-over", "signature", "Records' fingerprint"}) {
     const auto found = page.find(part, at);
     ASSERT_NE(found, std::string::npos) << part << " is missing or out of order\n" << page;
     at = found;

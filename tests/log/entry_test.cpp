@@ -1,9 +1,10 @@
 #include "tierproof/log/entry.h"
-#include "tierproof/log/tree.h"
 
 #include <gtest/gtest.h>
 
 #include <string>
+
+#include "tierproof/log/tree.h"
 
 namespace tierproof {
 namespace {

@@ -1,14 +1,12 @@
 #include "tierproof/papers/cake_record.h"
 
-#include "tierproof/papers/pdf.h"
-
-#include "sample.h"
-
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
-#include <fmt/format.h>
-
 #include <algorithm>
+
+#include "sample.h"
+#include "tierproof/papers/pdf.h"
 
 namespace tierproof {
 namespace {

@@ -1,12 +1,11 @@
-#include "tierproof/papers/document.h"
-
-#include "sample.h"
-
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
 #include <algorithm>
 #include <chrono>
+
+#include "sample.h"
+#include "tierproof/papers/document.h"
 
 namespace tierproof {
 namespace {

@@ -1,9 +1,9 @@
 #include "tierproof/papers/font.h"
 
-#include "sample.h"
-
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
+
+#include "sample.h"
 
 namespace tierproof {
 namespace {

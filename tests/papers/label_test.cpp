@@ -1,17 +1,15 @@
 #include "tierproof/papers/label.h"
 
-#include "tierproof/papers/pdf.h"
-
-#include "sample.h"
-
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
-
-#include <fmt/format.h>
 
 #include <algorithm>
 #include <regex>
 #include <set>
+
+#include "sample.h"
+#include "tierproof/papers/pdf.h"
 
 namespace tierproof {
 namespace {

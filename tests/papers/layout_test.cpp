@@ -1,15 +1,13 @@
-#include "tierproof/papers/document.h"
-
-#include "sample.h"
-
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
-
-#include <fmt/format.h>
 
 #include <algorithm>
 #include <map>
 #include <sstream>
+
+#include "sample.h"
+#include "tierproof/papers/document.h"
 
 namespace tierproof {
 namespace {

@@ -1,9 +1,9 @@
 #pragma once
 
+#include <string>
+
 #include "tierproof/papers/content.h"
 #include "tierproof/papers/font.h"
-
-#include <string>
 
 namespace tierproof::testdata {
 
@@ -15,9 +15,9 @@ LabelContent a_label();
 /// The same with a shorter list, for small stocks.
 LabelContent a_short_label();
 
-Stock a_sheet_label();      ///< 99.1 × 139 mm
-Stock a_die_cut_label();    ///< 62 × 100 mm
-Stock a_roll();             ///< 62 mm, up to 300 mm
+Stock a_sheet_label();    ///< 99.1 × 139 mm
+Stock a_die_cut_label();  ///< 62 × 100 mm
+Stock a_roll();           ///< 62 mm, up to 300 mm
 
 /// A chart of a fridge over a morning: readings every five minutes, one gap, one fault.
 Chart a_chart_with_a_gap();

@@ -1,12 +1,11 @@
-#include "tierproof/papers/label.h"
-
-#include "sample.h"
-
 #include <gtest/gtest.h>
 
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+
+#include "sample.h"
+#include "tierproof/papers/label.h"
 
 namespace tierproof {
 namespace {

@@ -1,17 +1,16 @@
-#include "tierproof/papers/cake_record.h"
-#include "tierproof/papers/label.h"
-#include "tierproof/papers/pdf.h"
-#include "tierproof/papers/png.h"
-#include "tierproof/papers/svg.h"
-
-#include "sample.h"
-
 #include <gtest/gtest.h>
 
 #include <chrono>
 #include <cmath>
 #include <cstdlib>
 #include <sstream>
+
+#include "sample.h"
+#include "tierproof/papers/cake_record.h"
+#include "tierproof/papers/label.h"
+#include "tierproof/papers/pdf.h"
+#include "tierproof/papers/png.h"
+#include "tierproof/papers/svg.h"
 
 namespace tierproof {
 namespace {

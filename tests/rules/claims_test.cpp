@@ -1,6 +1,6 @@
-#include "reference_files.h"
-
 #include <rapidcheck/gtest.h>
+
+#include "reference_files.h"
 
 namespace tierproof {
 namespace {
@@ -31,22 +31,51 @@ TEST(Claims, AreFoundWhateverTheCaseAndTheHyphen) {
 }
 
 TEST(Claims, AreRefusedInEveryFormThatAPersonWithAnAllergyLeansOn) {
-  for (const char* text : {
-      "free from nuts", "Free of milk", "vegan chocolate cake", "Vegan", "dairy-free", "egg free", "contains no nuts",
-      "without eggs", "nut safe", "safe for school", "allergy friendly", "allergen-friendly", "hypoallergenic", "hypo-allergenic",
-      "suitable for coeliacs", "plant-based", "eggless", "tree nut free", "Brazil nut free", "non-dairy", "GF brownie",
-      "100% peanut-free", "(soya free)", "gluten/dairy free", "no added nuts", "sin gluten"}) {
+  for (const char* text : {"free from nuts", "Free of milk",     "vegan chocolate cake",  "Vegan",
+                           "dairy-free",     "egg free",         "contains no nuts",      "without eggs",
+                           "nut safe",       "safe for school",  "allergy friendly",      "allergen-friendly",
+                           "hypoallergenic", "hypo-allergenic",  "suitable for coeliacs", "plant-based",
+                           "eggless",        "tree nut free",    "Brazil nut free",       "non-dairy",
+                           "GF brownie",     "100% peanut-free", "(soya free)",           "gluten/dairy free",
+                           "no added nuts",  "sin gluten"}) {
     EXPECT_NE(claim_of(text), "") << text;
   }
 }
 
 TEST(Claims, AreNotFoundInOrdinaryNames) {
-  for (const char* text : {
-      "free range eggs", "free-range egg white", "freesia", "sugar freesias", "Egg, free range", "eggs free range",
-      "walnuts, free range eggs", "whole eggs free-range", "table salt free flowing", "feel free", "delivery free", "nutmeg",
-      "chestnut puree", "doughnut sugar", "milk chocolate", "peanut butter", "safety pin", "unsafe", "vegetable oil", "Ivegan",
-      "almond shells", "coconut cream", "gfx", "gluten", "free", "", "   ", "cake for Dafydd", "no cinnamon",
-      "buttercream, no piping", "walnuts; free delivery", "Contains eggs. Free box", "dairy, (free parking)"}) {
+  for (const char* text : {"free range eggs",
+                           "free-range egg white",
+                           "freesia",
+                           "sugar freesias",
+                           "Egg, free range",
+                           "eggs free range",
+                           "walnuts, free range eggs",
+                           "whole eggs free-range",
+                           "table salt free flowing",
+                           "feel free",
+                           "delivery free",
+                           "nutmeg",
+                           "chestnut puree",
+                           "doughnut sugar",
+                           "milk chocolate",
+                           "peanut butter",
+                           "safety pin",
+                           "unsafe",
+                           "vegetable oil",
+                           "Ivegan",
+                           "almond shells",
+                           "coconut cream",
+                           "gfx",
+                           "gluten",
+                           "free",
+                           "",
+                           "   ",
+                           "cake for Dafydd",
+                           "no cinnamon",
+                           "buttercream, no piping",
+                           "walnuts; free delivery",
+                           "Contains eggs. Free box",
+                           "dairy, (free parking)"}) {
     EXPECT_EQ(claim_of(text), "") << text;
   }
 }

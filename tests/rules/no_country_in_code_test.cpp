@@ -1,7 +1,7 @@
 // Rules are data: no country stands in the code. Looks into every string literal below src/ and include/; comments may cite clauses.
-#include "reference_files.h"
-
 #include <cctype>
+
+#include "reference_files.h"
 
 namespace tierproof {
 namespace {
@@ -52,11 +52,46 @@ bool in_word(char c) { return std::isalnum(static_cast<unsigned char>(c)) != 0; 
 /// The name of a country, its code or its food authority that `text` holds as whole words; empty when it holds none.
 /// A part of the world before a slash and a capital (`Europe/London`) is the name of a clock, not of a rule.
 std::string country_in(const std::string& text) {
-  for (const std::string name :
-       {"GB", "gb", "UK", "uk", "EU", "USA", "US", "NZ", "Britain", "British", "United Kingdom", "Northern Ireland", "Ireland", "Irish",
-        "England", "Scotland", "Scottish", "Wales", "Welsh", "Europe", "European", "United States", "America", "American", "Canada",
-        "Canadian", "Australia", "Australian", "New Zealand", "Japan", "Japanese", "Germany", "German", "France", "French", "Spain",
-        "Spanish", "FSA", "FDA", "EFSA"}) {
+  for (const std::string name : {"GB",
+                                 "gb",
+                                 "UK",
+                                 "uk",
+                                 "EU",
+                                 "USA",
+                                 "US",
+                                 "NZ",
+                                 "Britain",
+                                 "British",
+                                 "United Kingdom",
+                                 "Northern Ireland",
+                                 "Ireland",
+                                 "Irish",
+                                 "England",
+                                 "Scotland",
+                                 "Scottish",
+                                 "Wales",
+                                 "Welsh",
+                                 "Europe",
+                                 "European",
+                                 "United States",
+                                 "America",
+                                 "American",
+                                 "Canada",
+                                 "Canadian",
+                                 "Australia",
+                                 "Australian",
+                                 "New Zealand",
+                                 "Japan",
+                                 "Japanese",
+                                 "Germany",
+                                 "German",
+                                 "France",
+                                 "French",
+                                 "Spain",
+                                 "Spanish",
+                                 "FSA",
+                                 "FDA",
+                                 "EFSA"}) {
     for (auto at = text.find(name); at != std::string::npos; at = text.find(name, at + 1)) {
       const auto end = at + name.size();
       const bool whole = (at == 0 || !in_word(text[at - 1])) && (end == text.size() || !in_word(text[end]));

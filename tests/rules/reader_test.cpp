@@ -1,7 +1,7 @@
 // What the reader refuses, with file and line, all together; and how layers and dates pick the rows in force.
-#include "reference_files.h"
-
 #include <gmock/gmock.h>
+
+#include "reference_files.h"
 
 namespace tierproof {
 namespace {

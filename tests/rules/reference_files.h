@@ -1,7 +1,5 @@
 #pragma once
 
-#include "tierproof/rules/rule_pack.h"
-
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
@@ -12,6 +10,8 @@
 #include <stdexcept>
 #include <string>
 #include <vector>
+
+#include "tierproof/rules/rule_pack.h"
 
 namespace tierproof {
 

@@ -1,17 +1,16 @@
 // Every file under reference/, as shipped: read whole, sorted, cited, dated, valid by its schema, and without an unanswered question.
-#include "reference_files.h"
-
-#include "tierproof/text/csv.h"
-#include "tierproof/text/json.h"
-
 #include <Poco/JSON/Parser.h>
+
+#include <set>
 #include <valijson/adapters/poco_json_adapter.hpp>
 #include <valijson/schema.hpp>
 #include <valijson/schema_parser.hpp>
 #include <valijson/validation_results.hpp>
 #include <valijson/validator.hpp>
 
-#include <set>
+#include "reference_files.h"
+#include "tierproof/text/csv.h"
+#include "tierproof/text/json.h"
 
 namespace tierproof {
 namespace {

@@ -2,8 +2,6 @@
 
 // What the store tests share: the engines that keep the contract, a folder of their own, and a small kitchen to fill a store with.
 
-#include "tierproof/store/record_store.h"
-
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 #include <unistd.h>
@@ -14,6 +12,8 @@
 #include <string>
 #include <utility>
 #include <vector>
+
+#include "tierproof/store/record_store.h"
 
 namespace tierproof::store_tests {
 

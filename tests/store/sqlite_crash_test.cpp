@@ -1,6 +1,5 @@
-// What is left of a kitchen file when the program dies in the middle of a write: every append that was acknowledged, and no part of another.
-
-#include "engines.h"
+// What is left of a kitchen file when the program dies in the middle of a write: every append that was acknowledged, and no part of
+// another.
 
 #include <signal.h>
 #include <sqlite3.h>
@@ -9,6 +8,8 @@
 
 #include <chrono>
 #include <thread>
+
+#include "engines.h"
 
 namespace tierproof {
 namespace {

@@ -1,14 +1,13 @@
 // The SQLite engine alone: what its files refuse, and that every way of tampering with one is named.
 
-#include "engines.h"
-
-#include "../../src/store/sqlite/database.h"
-
 #include <sqlite3.h>
 #include <sys/stat.h>
 
 #include <fstream>
 #include <sstream>
+
+#include "../../src/store/sqlite/database.h"
+#include "engines.h"
 
 namespace tierproof {
 namespace {

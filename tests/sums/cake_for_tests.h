@@ -1,13 +1,12 @@
 #pragma once
 
-#include "terms_for_tests.h"
-
-#include "tierproof/sums/declaration.h"
-
 #include <algorithm>
 #include <string>
 #include <utility>
 #include <vector>
+
+#include "terms_for_tests.h"
+#include "tierproof/sums/declaration.h"
 
 /// Cakes in the trade's words, for the tests of composition and declaration.
 namespace tierproof::for_tests {

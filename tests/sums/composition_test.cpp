@@ -1,11 +1,11 @@
 #include "tierproof/sums/composition.h"
 
-#include "cake_for_tests.h"
-
 #include <gtest/gtest.h>
 
 #include <chrono>
 #include <random>
+
+#include "cake_for_tests.h"
 
 namespace tierproof {
 namespace {

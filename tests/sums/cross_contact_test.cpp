@@ -1,11 +1,11 @@
 #include "tierproof/sums/cross_contact.h"
 
-#include "readings.h"
-
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
 #include <algorithm>
+
+#include "readings.h"
 
 namespace tierproof {
 namespace {

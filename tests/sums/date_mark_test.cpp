@@ -1,8 +1,8 @@
 #include "tierproof/sums/date_mark.h"
 
-#include "terms_for_tests.h"
-
 #include <gtest/gtest.h>
+
+#include "terms_for_tests.h"
 
 namespace tierproof {
 namespace {

@@ -1,8 +1,7 @@
-#include "tierproof/sums/declaration.h"
+#include <gtest/gtest.h>
 
 #include "cake_for_tests.h"
-
-#include <gtest/gtest.h>
+#include "tierproof/sums/declaration.h"
 
 namespace tierproof {
 namespace {

@@ -1,7 +1,3 @@
-#include "tierproof/sums/declaration.h"
-
-#include "cake_for_tests.h"
-
 #include <gtest/gtest.h>
 #include <rapidcheck.h>
 #include <rapidcheck/gtest.h>
@@ -10,6 +6,9 @@
 #include <map>
 #include <numeric>
 #include <set>
+
+#include "cake_for_tests.h"
+#include "tierproof/sums/declaration.h"
 
 // What must hold of every cake, checked on made-up ones: batches of batches with shared parts, several packs of one food.
 

@@ -1,8 +1,8 @@
 #include "tierproof/sums/declaration.h"
 
-#include "cake_for_tests.h"
-
 #include <gtest/gtest.h>
+
+#include "cake_for_tests.h"
 
 namespace tierproof {
 namespace {

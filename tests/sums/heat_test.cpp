@@ -1,11 +1,11 @@
 #include "tierproof/sums/heat.h"
 
-#include "readings.h"
-
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
 #include <stdexcept>
+
+#include "readings.h"
 
 namespace tierproof {
 namespace {
@@ -130,8 +130,8 @@ TEST(HeldTime, IsTheLongestUnbrokenOneAndNeverTheirSum) {
 }
 
 TEST(HeldTime, IsBrokenByAFaultAndOpenBesideIt) {
-  const auto held = held_at_or_above(readings({{0, 60.0}, {1, 71.0}, {1.5, std::nullopt}, {2, 71.0}, {3, 60.0}}), celsius(70), no_error,
-                                     minutes_long(1));
+  const auto held =
+      held_at_or_above(readings({{0, 60.0}, {1, 71.0}, {1.5, std::nullopt}, {2, 71.0}, {3, 60.0}}), celsius(70), no_error, minutes_long(1));
   EXPECT_EQ(held.minimum, Span{});
   EXPECT_TRUE(held.reached);
   EXPECT_TRUE(held.open);
@@ -225,9 +225,7 @@ TEST(EggStep, IsNotShownRatherThanNotMetWhereTheRecordIsOpenOrBroken) {
   EXPECT_NE(f.message.find("thermometer fault"), std::string::npos) << f.message;
 }
 
-TEST(EggStep, IsNotShownByASpotReadingHoweverHot) {
-  EXPECT_EQ(judged(raw_heated(), readings({{0, 90.0}})).verdict, Verdict::not_shown);
-}
+TEST(EggStep, IsNotShownByASpotReadingHoweverHot) { EXPECT_EQ(judged(raw_heated(), readings({{0, 90.0}})).verdict, Verdict::not_shown); }
 
 TEST(EggStep, MeetsARowWithoutAHoldOnlyIfItWasReached) {
   TemperatureTerms terms = terms_for_tests();
@@ -467,8 +465,10 @@ RC_GTEST_PROP(EggStep, GainsNothingFromLeavingOutAReadingThatWasHotEnough, ()) {
 RC_GTEST_PROP(EggStep, GainsNothingFromLosingEitherEndOfTheRecord, ()) {
   auto series = any_series(1);
   const auto before = judged(raw_heated(), series, kelvins(0.5), true, terms_with_an_equivalence()).verdict;
-  if (*rc::gen::arbitrary<bool>()) series.erase(series.begin());
-  else series.pop_back();
+  if (*rc::gen::arbitrary<bool>())
+    series.erase(series.begin());
+  else
+    series.pop_back();
   const auto after = judged(raw_heated(), series, kelvins(0.5), true, terms_with_an_equivalence()).verdict;
   RC_ASSERT(after != Verdict::shown || before == Verdict::shown);
 }

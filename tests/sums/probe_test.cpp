@@ -1,11 +1,11 @@
 #include "tierproof/sums/probe.h"
 
-#include "readings.h"
-
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
 #include <stdexcept>
+
+#include "readings.h"
 
 namespace tierproof {
 namespace {
@@ -68,7 +68,7 @@ TEST(Trust, IsKeptByAGoodNextCheckWhateverComesLater) {
 
 TEST(Trust, IsOverdueAfterTheDaysBetweenByTheCalendar) {
   const std::vector<ProbeCheck> checks{in_ice(day(1, 18))};
-  EXPECT_TRUE(trust_at(day(8, 23), checks, terms, utc).good);   // seven days later, whatever the hour
+  EXPECT_TRUE(trust_at(day(8, 23), checks, terms, utc).good);  // seven days later, whatever the hour
   EXPECT_FALSE(trust_at(day(9, 0), checks, terms, utc).good);
   EXPECT_EQ(trust_at(day(9, 0), checks, terms, utc).words, "the last good check was on 2 May 2026, more than 7 days before");
   EXPECT_FALSE(trust_at(day(8, 23), checks, terms, Offset{120}).good);  // 01:00 of the next day there

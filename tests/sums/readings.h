@@ -1,12 +1,12 @@
 #pragma once
 
-#include "tierproof/sums/heat.h"
-
 #include <chrono>
 #include <cmath>
 #include <optional>
 #include <utility>
 #include <vector>
+
+#include "tierproof/sums/heat.h"
 
 namespace tierproof::test {
 

@@ -1,11 +1,11 @@
 #include "tierproof/sums/stay.h"
 
-#include "readings.h"
-
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
 #include <stdexcept>
+
+#include "readings.h"
 
 namespace tierproof {
 namespace {
@@ -217,7 +217,7 @@ TEST(ChilledStay, IsJudgedByTheStrictestLimitOfTheLaw) {
   EXPECT_EQ(judged(in_the_fridge(), steady(5.01, 9, 15), {}, true, terms).verdict, Verdict::not_met);
   EXPECT_EQ(judged(in_the_fridge(), steady(4.8, 9, 15), kelvins(0.5), true, terms).verdict, Verdict::not_shown);
   terms.chill = {{cited("food-5"), celsius(5), "food", false}, {cited("air-4"), celsius(4), "air", false}};
-  EXPECT_EQ(judged(in_the_fridge(true), steady(4.5, 9, 15), {}, true, terms).verdict, Verdict::shown);     // food by the row on food
+  EXPECT_EQ(judged(in_the_fridge(true), steady(4.5, 9, 15), {}, true, terms).verdict, Verdict::shown);  // food by the row on food
   EXPECT_EQ(judged(in_the_fridge(true), steady(5.01, 9, 15), {}, true, terms).verdict, Verdict::not_met);
   EXPECT_EQ(judged(in_the_fridge(false), steady(4.01, 9, 15), {}, true, terms).verdict, Verdict::not_met);  // air by the row on air
 }
@@ -243,9 +243,7 @@ TEST(ChilledStay, IsNotShownWhereNothingGivesATemperature) {
   EXPECT_NE(f.message.find("kept in a refrigerator or a cool ventilated place"), std::string::npos) << f.message;
 }
 
-TEST(ChilledStay, RefusesAStayThatEndsBeforeItBegins) {
-  EXPECT_THROW(judged(in_the_fridge(true, -1), {}), std::invalid_argument);
-}
+TEST(ChilledStay, RefusesAStayThatEndsBeforeItBegins) { EXPECT_THROW(judged(in_the_fridge(true, -1), {}), std::invalid_argument); }
 
 // ---- what must hold of every series ---------------------------------------------------------------------------------------------
 

@@ -1,8 +1,8 @@
 #include "tierproof/sums/type_size.h"
 
-#include "terms_for_tests.h"
-
 #include <gtest/gtest.h>
+
+#include "terms_for_tests.h"
 
 namespace tierproof {
 namespace {

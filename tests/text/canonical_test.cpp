@@ -1,10 +1,10 @@
-#include "tierproof/text/json.h"
-
 #include <gtest/gtest.h>
 #include <rapidcheck.h>
 #include <rapidcheck/gtest.h>
 
 #include <string>
+
+#include "tierproof/text/json.h"
 
 namespace tierproof {
 namespace {
@@ -14,9 +14,12 @@ constexpr std::int64_t largest = 9007199254740991;
 Json any_value(int depth) {
   const auto kind = *rc::gen::inRange(0, depth > 0 ? 6 : 4);
   switch (kind) {
-    case 0: return Json{};
-    case 1: return Json{*rc::gen::arbitrary<bool>()};
-    case 2: return Json{*rc::gen::inRange<std::int64_t>(-largest, largest + 1)};
+    case 0:
+      return Json{};
+    case 1:
+      return Json{*rc::gen::arbitrary<bool>()};
+    case 2:
+      return Json{*rc::gen::inRange<std::int64_t>(-largest, largest + 1)};
     case 3: {
       std::string text;
       for (const int c : *rc::gen::container<std::vector<int>>(rc::gen::inRange(1, 0x80))) text += static_cast<char>(c);

@@ -1,9 +1,9 @@
-#include "tierproof/text/json.h"
-
 #include <gtest/gtest.h>
 
 #include <string>
 #include <string_view>
+
+#include "tierproof/text/json.h"
 
 namespace tierproof {
 namespace {

@@ -1,14 +1,17 @@
-#include "tierproof/units/mass.h"
-#include "tierproof/units/result.h"
 #include "tierproof/units/share.h"
 
 #include <gtest/gtest.h>
+
+#include "tierproof/units/mass.h"
+#include "tierproof/units/result.h"
 
 namespace tierproof {
 namespace {
 
 template <class A, class B>
-concept Mixes = requires(A a, B b) { a + b; };
+concept Mixes = requires(A a, B b) {
+  a + b;
+};
 static_assert(!Mixes<Mass, int>);
 static_assert(!Mixes<Mass, double>);
 
@@ -36,7 +39,8 @@ TEST(Mass, AddsUpToTheMilligram) {
 }
 
 TEST(Refusal, NamesFileLineFieldAndRemedy) {
-  EXPECT_EQ(describe({"a.json", 14, "from", "\"2014-13-12\" is not a date", "write 2014-12-13"}), "a.json:14: from: \"2014-13-12\" is not a date; write 2014-12-13");
+  EXPECT_EQ(describe({"a.json", 14, "from", "\"2014-13-12\" is not a date", "write 2014-12-13"}),
+            "a.json:14: from: \"2014-13-12\" is not a date; write 2014-12-13");
   EXPECT_EQ(describe({"", 0, "--mass", "is missing", "write it"}), "--mass: is missing; write it");
   EXPECT_EQ(describe({"", 3, "", "is cut short", ""}), "line 3: is cut short");
 }

@@ -6,9 +6,13 @@ namespace tierproof {
 namespace {
 
 template <class A, class B>
-concept Adds = requires(A a, B b) { a + b; };
+concept Adds = requires(A a, B b) {
+  a + b;
+};
 template <class A, class B>
-concept Subtracts = requires(A a, B b) { a - b; };
+concept Subtracts = requires(A a, B b) {
+  a - b;
+};
 
 // Two points subtract and never add; a span moves a point.
 static_assert(!Adds<Temperature, Temperature>);
@@ -34,9 +38,9 @@ TEST_P(FoodCodeTemperature, ConvertsToItsExactCelsius) {
   EXPECT_NEAR(Temperature::hundredths_fahrenheit(GetParam().fahrenheit * 100).to_celsius(), GetParam().celsius, 5e-5);
 }
 INSTANTIATE_TEST_SUITE_P(Checks, FoodCodeTemperature,
-                         testing::Values(Conversion{41, 5}, Conversion{45, 7.2222}, Conversion{70, 21.1111}, Conversion{135, 57.2222}, Conversion{140, 60},
-                                         Conversion{145, 62.7778}, Conversion{150, 65.5556}, Conversion{155, 68.3333}, Conversion{158, 70},
-                                         Conversion{165, 73.8889}));
+                         testing::Values(Conversion{41, 5}, Conversion{45, 7.2222}, Conversion{70, 21.1111}, Conversion{135, 57.2222},
+                                         Conversion{140, 60}, Conversion{145, 62.7778}, Conversion{150, 65.5556}, Conversion{155, 68.3333},
+                                         Conversion{158, 70}, Conversion{165, 73.8889}));
 
 TEST(Temperature, RoundsANumberToTheNearestHundredthOnEitherSideOfZero) {
   EXPECT_EQ(celsius(-18.004), Temperature::hundredths_celsius(-1800));

@@ -1,11 +1,11 @@
 #pragma once
 
+#include <string>
+#include <vector>
+
 #include "tierproof/app/judging.h"
 #include "tierproof/papers/content.h"
 #include "tierproof/text/json.h"
-
-#include <string>
-#include <vector>
 
 namespace tierproof {
 

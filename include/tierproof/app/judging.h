@@ -1,22 +1,22 @@
 #pragma once
 
+#include <optional>
+#include <string>
+#include <vector>
+
 #include "tierproof/app/session.h"
 #include "tierproof/sums/composition.h"
 #include "tierproof/sums/declaration.h"
 #include "tierproof/sums/heat.h"
 #include "tierproof/sums/shelf_life.h"
 
-#include <optional>
-#include <string>
-#include <vector>
-
 namespace tierproof {
 
 /// A series of readings that a finding rests on, for charts.
 struct SeriesUsed {
-  std::string title;       ///< `white buttercream (batch-4), heat step`
-  std::string probe;       ///< thermometer's name in words
-  std::string trust;       ///< its last check, or why it is doubted
+  std::string title;  ///< `white buttercream (batch-4), heat step`
+  std::string probe;  ///< thermometer's name in words
+  std::string trust;  ///< its last check, or why it is doubted
   TemperatureSpan error;
   std::vector<Reading> readings;
   Span longest_step{};
@@ -39,7 +39,7 @@ struct Judgement {
   std::optional<Composition> made;
   std::optional<Declaration> declared;
   std::optional<ShelfLife> life;
-  std::vector<Finding> findings;     ///< in the order of the hazard plan, then by subject
+  std::vector<Finding> findings;  ///< in the order of the hazard plan, then by subject
   std::vector<SeriesUsed> series;
 };
 

@@ -1,12 +1,12 @@
 #pragma once
 
-#include "tierproof/app/session.h"
-#include "tierproof/units/share.h"
-
 #include <optional>
 #include <string>
 #include <utility>
 #include <vector>
+
+#include "tierproof/app/session.h"
+#include "tierproof/units/share.h"
 
 namespace tierproof {
 
@@ -47,9 +47,9 @@ Result<Booked> withdraw(Session& session, const std::string& lot, const std::str
 struct Making {
   std::string recipe;
   Share times = 1;
-  std::optional<Mass> yield;    ///< nothing: estimated from the recipe
-  std::vector<std::pair<std::string, std::string>> use;   ///< ingredient or recipe → pack or batch that the person chose
-  std::vector<std::pair<std::string, Mass>> weighed;      ///< ingredient or recipe → what was really used
+  std::optional<Mass> yield;                             ///< nothing: estimated from the recipe
+  std::vector<std::pair<std::string, std::string>> use;  ///< ingredient or recipe → pack or batch that the person chose
+  std::vector<std::pair<std::string, Mass>> weighed;     ///< ingredient or recipe → what was really used
   std::string at;
 };
 /// Books a batch. Packs are proposed earliest date first, batches earliest made first, and split when one does not hold enough.
@@ -97,10 +97,11 @@ struct Answering {
   std::vector<std::string> allergens;
   std::string of_whom;
   std::string told;
-  std::string why;      ///< why an answer that is recorded already changes; empty for the first
+  std::string why;  ///< why an answer that is recorded already changes; empty for the first
 };
 Result<Booked> answer_allergy(Session& session, const Answering& answering);
-Result<Booked> accept_in_writing(Session& session, const std::string& cake, const std::vector<std::string>& allergens, const std::string& written);
+Result<Booked> accept_in_writing(Session& session, const std::string& cake, const std::vector<std::string>& allergens,
+                                 const std::string& written);
 
 struct Tiering {
   std::string cake;

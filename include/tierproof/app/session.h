@@ -1,15 +1,15 @@
 #pragma once
 
-#include "tierproof/kitchen/state.h"
-#include "tierproof/rules/rule_pack.h"
-#include "tierproof/store/record_store.h"
-
 #include <cstdint>
 #include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
+
+#include "tierproof/kitchen/state.h"
+#include "tierproof/rules/rule_pack.h"
+#include "tierproof/store/record_store.h"
 
 namespace tierproof {
 

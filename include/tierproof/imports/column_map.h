@@ -1,13 +1,13 @@
 #pragma once
 
-#include "tierproof/units/result.h"
-#include "tierproof/units/share.h"
-#include "tierproof/units/temperature.h"
-
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
+
+#include "tierproof/units/result.h"
+#include "tierproof/units/share.h"
+#include "tierproof/units/temperature.h"
 
 namespace tierproof {
 
@@ -18,14 +18,14 @@ enum class DateOrder { year_first, day_first, month_first };
 /// How one sort of logger writes its file: a delimited text with one header row. Kept as `reference/probes/<format>.tsv`.
 struct ColumnMap {
   char delimiter = ',';
-  char decimal = '.';              ///< `.` or `,`: the other one is refused, never guessed at
-  std::string time;                ///< heading of the column with the date and clock time, or the date alone
-  std::string clock;               ///< heading of the column with the clock time, where it stands apart; else empty
+  char decimal = '.';  ///< `.` or `,`: the other one is refused, never guessed at
+  std::string time;    ///< heading of the column with the date and clock time, or the date alone
+  std::string clock;   ///< heading of the column with the clock time, where it stands apart; else empty
   DateOrder date_order = DateOrder::year_first;
-  std::string temperature;         ///< heading of the column with the temperature
-  std::optional<Scale> unit;       ///< nothing: each cell carries its own, `3.4 °C`
-  std::vector<std::string> faults;      ///< further words that mean *no temperature*, beside the empty cell, `---`, `NaN` and `Err`
-  std::vector<Share> false_numbers;     ///< numbers that this thermometer writes when it has none, such as 85.0 and -127.0
+  std::string temperature;           ///< heading of the column with the temperature
+  std::optional<Scale> unit;         ///< nothing: each cell carries its own, `3.4 °C`
+  std::vector<std::string> faults;   ///< further words that mean *no temperature*, beside the empty cell, `---`, `NaN` and `Err`
+  std::vector<Share> false_numbers;  ///< numbers that this thermometer writes when it has none, such as 85.0 and -127.0
 };
 
 /// Reads a column map: tab-separated, lines that begin with `#` are comments, then the heading `key`, `value` and one row each of

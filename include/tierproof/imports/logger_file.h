@@ -1,15 +1,15 @@
 #pragma once
 
-#include "tierproof/imports/column_map.h"
-#include "tierproof/units/result.h"
-#include "tierproof/units/temperature.h"
-#include "tierproof/units/time.h"
-
 #include <optional>
 #include <string>
 #include <string_view>
 #include <variant>
 #include <vector>
+
+#include "tierproof/imports/column_map.h"
+#include "tierproof/units/result.h"
+#include "tierproof/units/temperature.h"
+#include "tierproof/units/time.h"
 
 namespace tierproof {
 

@@ -1,23 +1,23 @@
 #pragma once
 
-#include "tierproof/kitchen/entities.h"
-#include "tierproof/text/json.h"
-#include "tierproof/units/result.h"
-
 #include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "tierproof/kitchen/entities.h"
+#include "tierproof/text/json.h"
+#include "tierproof/units/result.h"
+
 namespace tierproof {
 
 /// The kind (with its version) under which `Thing` stands in the log.
 template <class Thing>
 struct KindOf;
-#define TIERPROOF_KIND(Thing, name) \
-  template <>                       \
-  struct KindOf<Thing> {            \
+#define TIERPROOF_KIND(Thing, name)                \
+  template <>                                      \
+  struct KindOf<Thing> {                           \
     static constexpr std::string_view kind = name; \
   }
 TIERPROOF_KIND(Kitchen, "kitchen/1");

@@ -1,11 +1,11 @@
 #pragma once
 
-#include "tierproof/kitchen/note.h"
-
 #include <compare>
 #include <cstdint>
 #include <string>
 #include <vector>
+
+#include "tierproof/kitchen/note.h"
 
 namespace tierproof {
 

@@ -1,14 +1,14 @@
 #pragma once
 
-#include "tierproof/units/ids.h"
-#include "tierproof/units/mass.h"
-#include "tierproof/units/temperature.h"
-#include "tierproof/units/time.h"
-
 #include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
+
+#include "tierproof/units/ids.h"
+#include "tierproof/units/mass.h"
+#include "tierproof/units/temperature.h"
+#include "tierproof/units/time.h"
 
 namespace tierproof {
 
@@ -25,14 +25,14 @@ struct Words {
 struct Kitchen {
   std::string name;
   std::vector<std::string> address;
-  std::string zone;                         ///< IANA name, `Europe/London`
+  std::string zone;  ///< IANA name, `Europe/London`
   std::optional<std::int64_t> altitude_m;
   std::optional<std::int64_t> pressure_pa;  ///< station pressure; beats the altitude
   std::string label_rules;
   std::string temperature_rules;
   std::string retention_rules;
-  bool demo = false;                        ///< every output says DEMO
-  std::string seed;                         ///< of a demo: chance is drawn from it
+  bool demo = false;  ///< every output says DEMO
+  std::string seed;   ///< of a demo: chance is drawn from it
 };
 
 /// `person/1`
@@ -49,9 +49,9 @@ struct Firm {
 
 /// `supplier/1`
 struct Supplier {
-  Firm firm;                       ///< who dispatches
-  std::optional<Firm> consignor;   ///< owner of the food when another firm
-  std::optional<Firm> consignee;   ///< owner on our side when not the kitchen itself
+  Firm firm;                      ///< who dispatches
+  std::optional<Firm> consignor;  ///< owner of the food when another firm
+  std::optional<Firm> consignee;  ///< owner on our side when not the kitchen itself
 };
 
 /// `ingredient/1`: a bought-in food, whoever supplies it.
@@ -94,13 +94,13 @@ struct Specification {
   std::string sweetening;
   std::optional<std::int64_t> polyols_ppm;
   std::optional<std::int64_t> sulphites_ug_per_kg;
-  std::string storage;                              ///< `room`, `fridge`, `freezer`
-  std::optional<std::int64_t> use_within_days;      ///< once opened
+  std::string storage;                          ///< `room`, `fridge`, `freezer`
+  std::optional<std::int64_t> use_within_days;  ///< once opened
   std::optional<std::int64_t> water_ppm;
   std::optional<std::int64_t> ph_hundredths;
-  std::optional<std::int64_t> water_activity_e4;    ///< ten-thousandths
-  Date checked{};                                   ///< last compared with the pack
-  std::string checked_against;                      ///< `the sack`, `supplier's sheet GA-2`
+  std::optional<std::int64_t> water_activity_e4;  ///< ten-thousandths
+  Date checked{};                                 ///< last compared with the pack
+  std::string checked_against;                    ///< `the sack`, `supplier's sheet GA-2`
 };
 
 /// `lot/1`: a received pack. For food of animal origin, with supplier card and kitchen, the eight particulars.
@@ -109,7 +109,7 @@ struct Lot {
   SupplierId supplier;
   std::uint64_t specification = 0;  ///< place of its note
   std::string code;
-  std::string description;          ///< what the delivery note calls it
+  std::string description;  ///< what the delivery note calls it
   Mass mass;
   std::optional<Date> dispatched;
   std::optional<Date> use_by;
@@ -138,10 +138,10 @@ struct Place {
 struct Probe {
   std::string name;
   Scale scale = Scale::celsius;
-  std::int64_t accuracy_hundredths = 0;    ///< ± of its own scale
+  std::int64_t accuracy_hundredths = 0;  ///< ± of its own scale
   std::int64_t resolution_hundredths = 0;
-  std::string measures;                    ///< `food`, `air`
-  PlaceId hangs_in;                        ///< empty when it goes from hand to hand
+  std::string measures;  ///< `food`, `air`
+  PlaceId hangs_in;      ///< empty when it goes from hand to hand
 };
 
 /// `probe-check/1`
@@ -160,15 +160,15 @@ struct RecipeItem {
 /// `recipe/1`: how a part is made, in one dated version.
 struct Recipe {
   std::string name;
-  std::string part;                          ///< `sponge`, `filling`, `icing`, `decoration`, `syrup`
+  std::string part;  ///< `sponge`, `filling`, `icing`, `decoration`, `syrup`
   std::vector<RecipeItem> items;
   Mass yield;
   std::vector<EquipmentId> kit;
-  std::string egg;                           ///< `none`, `baked through`, `pasteurised`, `dried pasteurised`, `raw, heated here`, `raw, not heated`
-  std::vector<IngredientId> heated_together; ///< what is in the mix that is heated
-  std::string heat_food;                     ///< which rows of the heat table it is judged by
+  std::string egg;  ///< `none`, `baked through`, `pasteurised`, `dried pasteurised`, `raw, heated here`, `raw, not heated`
+  std::vector<IngredientId> heated_together;  ///< what is in the mix that is heated
+  std::string heat_food;                      ///< which rows of the heat table it is judged by
   std::optional<Degrees> syrup_target;
-  std::string storage;                       ///< `room`, `fridge`, `freezer`
+  std::string storage;  ///< `room`, `fridge`, `freezer`
   std::int64_t life_days = 0;
   std::string life_reason;
 };
@@ -193,13 +193,13 @@ struct Batch {
 /// `readings/1`: a block of readings of one thermometer, sealed by its SHA-256.
 struct ReadingsBlock {
   ProbeId probe;
-  std::string about;     ///< `batch-4`, `cake-fridge`, `cake-1`
-  std::string purpose;   ///< `heat step`, `syrup`, `chilled`
+  std::string about;    ///< `batch-4`, `cake-fridge`, `cake-1`
+  std::string purpose;  ///< `heat step`, `syrup`, `chilled`
   std::int64_t count = 0;
   Instant first{};
   Instant last{};
   std::string sha256;
-  std::string file;      ///< name of the imported file, or empty
+  std::string file;  ///< name of the imported file, or empty
 };
 
 /// One reading of a block.
@@ -231,17 +231,17 @@ struct Cake {
 /// `allergy/1`: the question that always has an answer. What was answered is health data and can be erased.
 struct AllergyAnswer {
   CakeId cake;
-  std::string answer;   ///< `none`, `named`, `not asked`
-  Words allergens;      ///< keys, separated by commas
+  std::string answer;  ///< `none`, `named`, `not asked`
+  Words allergens;     ///< keys, separated by commas
   Words of_whom;
-  Words told;           ///< what the maker told the customer, in the words told
+  Words told;  ///< what the maker told the customer, in the words told
 };
 
 /// `accepted/1`: a customer's written yes to `may contain` or traces of allergens they named.
 struct Acceptance {
   CakeId cake;
   Words allergens;
-  Words written;        ///< where and how it was written
+  Words written;  ///< where and how it was written
 };
 
 struct TierPart {
@@ -265,7 +265,7 @@ struct Tier {
 /// `cleaning/1`
 struct Cleaning {
   EquipmentId equipment;
-  std::string grade;    ///< `wiped`, `washed, looked clean`, `washed and tested`, `validated`
+  std::string grade;  ///< `wiped`, `washed, looked clean`, `washed and tested`, `validated`
 };
 
 /// `validation/1`: evidence on file that a recipe's heat step works in its own mix.
@@ -274,8 +274,8 @@ struct Validation {
   std::uint64_t recipe_version = 0;  ///< place of the recipe's note: another version is another mix
   Degrees at;
   std::int64_t hold_ms = 0;
-  std::string by;         ///< body that made it
-  std::string kept;       ///< where the report is kept
+  std::string by;    ///< body that made it
+  std::string kept;  ///< where the report is kept
   Date made{};
 };
 
@@ -289,7 +289,7 @@ struct ReleasedAgainst {
 /// `release/1`: a named person's decision that the cake may leave.
 struct Release {
   CakeId cake;
-  std::uint64_t judged_at = 0;   ///< size of the log that was judged
+  std::uint64_t judged_at = 0;  ///< size of the log that was judged
   std::vector<ReleasedAgainst> against;
 };
 
@@ -304,15 +304,15 @@ struct HandOver {
 /// `paper/1`: an issued paper, by the SHA-256 of its kept bytes.
 struct PaperIssued {
   CakeId cake;
-  std::string paper;        ///< `label`, `record`
-  std::string form;         ///< `pdf`, `png`, `json`
+  std::string paper;  ///< `label`, `record`
+  std::string form;   ///< `pdf`, `png`, `json`
   std::string stock;
-  std::int64_t box = 0;     ///< of a label: which box; 0 of a record
-  std::string head;         ///< that it was drawn at
-  std::string rules;        ///< digests of the rule packs
+  std::int64_t box = 0;  ///< of a label: which box; 0 of a record
+  std::string head;      ///< that it was drawn at
+  std::string rules;     ///< digests of the rule packs
   std::string program;
-  std::string says;         ///< SHA-256 of what it tells of the food; another one later means the paper is out of date
-  std::string sha256;       ///< of its kept bytes
+  std::string says;    ///< SHA-256 of what it tells of the food; another one later means the paper is out of date
+  std::string sha256;  ///< of its kept bytes
 };
 
 }  // namespace tierproof

@@ -1,14 +1,14 @@
 #pragma once
 
-#include "tierproof/text/json.h"
-#include "tierproof/units/ids.h"
-#include "tierproof/units/time.h"
-
 #include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
 #include <vector>
+
+#include "tierproof/text/json.h"
+#include "tierproof/units/ids.h"
+#include "tierproof/units/time.h"
 
 namespace tierproof {
 
@@ -22,10 +22,10 @@ struct Note {
   std::string kind;     ///< `lot/1`
   std::string subject;  ///< `pack-7`
   std::optional<std::uint64_t> supersedes;
-  std::string how;      ///< term of its arrival, `typed_late`
-  Json body;            ///< null for a void
+  std::string how;  ///< term of its arrival, `typed_late`
+  Json body;        ///< null for a void
   Json why;
-  std::uint64_t place = 0;  ///< the sequence whose place in the fold it takes; its own unless it supersedes
+  std::uint64_t place = 0;              ///< the sequence whose place in the fold it takes; its own unless it supersedes
   std::vector<std::uint64_t> replaced;  ///< the notes of its chain before it, first to last; `in_force` fills it
   friend bool operator==(const Note&, const Note&) = default;
 };

@@ -1,10 +1,5 @@
 #pragma once
 
-#include "tierproof/kitchen/bodies.h"
-#include "tierproof/kitchen/entities.h"
-#include "tierproof/kitchen/note.h"
-#include "tierproof/units/result.h"
-
 #include <cstdint>
 #include <map>
 #include <optional>
@@ -12,6 +7,11 @@
 #include <span>
 #include <string>
 #include <vector>
+
+#include "tierproof/kitchen/bodies.h"
+#include "tierproof/kitchen/entities.h"
+#include "tierproof/kitchen/note.h"
+#include "tierproof/units/result.h"
 
 namespace tierproof {
 
@@ -26,7 +26,7 @@ struct Recorded {
   Instant written{};
   Offset offset;
   PersonId person;
-  std::string how;             ///< `typed_then`, `typed_late`, `logger`, ...
+  std::string how;  ///< `typed_then`, `typed_late`, `logger`, ...
   bool corrected() const { return sequence != place; }
 };
 
@@ -43,11 +43,11 @@ struct State {
   std::map<EquipmentId, Recorded<Equipment>> equipment;
   std::map<PlaceId, Recorded<Place>> places;
   std::map<ProbeId, Recorded<Probe>> probes;
-  std::map<RecipeId, Recorded<Recipe>> recipes;                     ///< the newest version of each
-  std::map<std::uint64_t, Recorded<Recipe>> recipe_versions;        ///< by place
+  std::map<RecipeId, Recorded<Recipe>> recipes;               ///< the newest version of each
+  std::map<std::uint64_t, Recorded<Recipe>> recipe_versions;  ///< by place
   std::map<BatchId, Recorded<Batch>> batches;
   std::map<CakeId, Recorded<Cake>> cakes;
-  std::vector<Recorded<Withdrawal>> withdrawals;                    ///< these and below in order of the log
+  std::vector<Recorded<Withdrawal>> withdrawals;  ///< these and below in order of the log
   std::vector<Recorded<ProbeCheckMade>> checks;
   std::vector<Recorded<ReadingsBlock>> readings;
   std::vector<Recorded<Stay>> stays;
@@ -59,8 +59,8 @@ struct State {
   std::vector<Recorded<Release>> releases;
   std::vector<Recorded<HandOver>> hand_overs;
   std::vector<Recorded<PaperIssued>> papers;
-  std::set<std::string> voided;                                     ///< subjects
-  std::map<std::string, std::uint64_t, std::less<>> begun;          ///< kind → how many were ever begun, voided ones included
+  std::set<std::string> voided;                             ///< subjects
+  std::map<std::string, std::uint64_t, std::less<>> begun;  ///< kind → how many were ever begun, voided ones included
 
   /// The newest specification of `ingredient` from `supplier` that was checked on or before `on`; nothing if there is none.
   const Recorded<Specification>* specification(const IngredientId& ingredient, const SupplierId& supplier, Date on) const;

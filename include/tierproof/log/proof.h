@@ -1,9 +1,9 @@
 #pragma once
 
-#include "tierproof/log/tree.h"
-
 #include <span>
 #include <vector>
+
+#include "tierproof/log/tree.h"
 
 namespace tierproof {
 

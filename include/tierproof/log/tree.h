@@ -1,12 +1,12 @@
 #pragma once
 
-#include "tierproof/log/hash.h"
-
 #include <cstdint>
 #include <span>
 #include <string>
 #include <string_view>
 #include <vector>
+
+#include "tierproof/log/hash.h"
 
 namespace tierproof {
 

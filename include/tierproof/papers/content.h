@@ -1,47 +1,47 @@
 #pragma once
 
-#include "tierproof/sums/declaration.h"
-#include "tierproof/sums/heat.h"
-#include "tierproof/units/finding.h"
-
 #include <optional>
 #include <string>
 #include <vector>
+
+#include "tierproof/sums/declaration.h"
+#include "tierproof/sums/heat.h"
+#include "tierproof/units/finding.h"
 
 namespace tierproof {
 
 /// A label stock, in tenths of a millimetre.
 struct Stock {
-  std::string id;          ///< file name, `sheet-99x139`
-  std::string words;       ///< `label 99.1 × 139 mm`
+  std::string id;     ///< file name, `sheet-99x139`
+  std::string words;  ///< `label 99.1 × 139 mm`
   int width = 0;
-  int height = 0;          ///< the most, on a continuous roll
-  int margin = 0;          ///< unprinted on every side
+  int height = 0;  ///< the most, on a continuous roll
+  int margin = 0;  ///< unprinted on every side
   int dots_per_inch = 300;
-  bool roll = false;       ///< cut to length
+  bool roll = false;  ///< cut to length
 };
 
 /// What one label says. Every word is decided before it comes here.
 struct LabelContent {
   bool demo = false;
-  std::string stop;                       ///< `DO NOT HAND OVER: ...`, large, above everything; empty when nothing stops it
-  std::string name;                       ///< name of the food
-  std::vector<Run> heading;               ///< `Ingredients:`; empty when there is no list
+  std::string stop;                           ///< `DO NOT HAND OVER: ...`, large, above everything; empty when nothing stops it
+  std::string name;                           ///< name of the food
+  std::vector<Run> heading;                   ///< `Ingredients:`; empty when there is no list
   std::vector<std::vector<Run>> ingredients;  ///< one entry an ingredient, printed with commas between and a full stop at the end
-  std::vector<Run> allergen_line;         ///< `Contains: ...`; empty when there is a list
-  std::vector<std::string> statements;    ///< prescribed sentences
-  std::vector<std::string> may_contain;   ///< `May contain hazelnuts.`
-  std::string storage;                    ///< `Keep in the fridge ...`
-  std::string date;                       ///< `Use by 4 May 2026`
-  std::string quantity;                   ///< `1 cake, 3 tiers`
-  std::string remove;                     ///< `Remove before eating: 6 dowels (bottom, middle), 1 wire flower (top).`; may be empty
-  std::string box;                        ///< `Box 1 of 3`; may be empty
-  std::vector<std::string> business;      ///< name and address lines
-  std::string reference;                  ///< `cake-1`
-  std::vector<std::string> cautions;      ///< local law and advice prevail; printed small but never below the legal height
-  std::string head;                       ///< short head, `41:5dc9…`
+  std::vector<Run> allergen_line;             ///< `Contains: ...`; empty when there is a list
+  std::vector<std::string> statements;        ///< prescribed sentences
+  std::vector<std::string> may_contain;       ///< `May contain hazelnuts.`
+  std::string storage;                        ///< `Keep in the fridge ...`
+  std::string date;                           ///< `Use by 4 May 2026`
+  std::string quantity;                       ///< `1 cake, 3 tiers`
+  std::string remove;                         ///< `Remove before eating: 6 dowels (bottom, middle), 1 wire flower (top).`; may be empty
+  std::string box;                            ///< `Box 1 of 3`; may be empty
+  std::vector<std::string> business;          ///< name and address lines
+  std::string reference;                      ///< `cake-1`
+  std::vector<std::string> cautions;          ///< local law and advice prevail; printed small but never below the legal height
+  std::string head;                           ///< short head, `41:5dc9…`
   std::int64_t minimum_x_height_um = 1200;
-  std::string type_size_source;           ///< clause of the minimum
+  std::string type_size_source;  ///< clause of the minimum
 };
 
 struct LabelledText {
@@ -51,91 +51,91 @@ struct LabelledText {
 
 /// One allergen of the jurisdiction with its word; none is left blank.
 struct AllergenLine {
-  std::string name;      ///< `almonds`
-  std::string word;      ///< `contains`, `may contain`, `not known`, `not an ingredient`
-  std::string why;       ///< path or evidence, in words; may be empty
+  std::string name;  ///< `almonds`
+  std::string word;  ///< `contains`, `may contain`, `not known`, `not an ingredient`
+  std::string why;   ///< path or evidence, in words; may be empty
 };
 
 /// One temperature chart.
 struct Chart {
-  std::string title;     ///< `Cake fridge, air, 1 to 3 May 2026`
+  std::string title;  ///< `Cake fridge, air, 1 to 3 May 2026`
   std::vector<Reading> readings;
   std::vector<Gap> gaps;
   std::optional<Temperature> limit;
-  std::string limit_words;  ///< `limit 8 °C (food)`
+  std::string limit_words;       ///< `limit 8 °C (food)`
   bool limit_is_ceiling = true;  ///< false: must be reached
   Instant from{};
   Instant to{};
   Offset offset;
   Scale scale = Scale::celsius;  ///< of the axis
-  std::string note;      ///< thermometer, its error and last check
+  std::string note;              ///< thermometer, its error and last check
 };
 
 /// One row of the table of packs.
 struct PackRow {
   std::string ingredient;
-  std::string code;      ///< lot code as typed
+  std::string code;  ///< lot code as typed
   std::string supplier;
-  std::string dates;     ///< `use by 9 May 2026`
-  std::string mass;      ///< mass in this cake, `412.5 g`
-  std::string how;       ///< `weighed`, `estimated`; `suggested and accepted`
+  std::string dates;  ///< `use by 9 May 2026`
+  std::string mass;   ///< mass in this cake, `412.5 g`
+  std::string how;    ///< `weighed`, `estimated`; `suggested and accepted`
 };
 
 /// One batch on the record.
 struct BatchRow {
-  std::string batch;     ///< `batch-4`
+  std::string batch;  ///< `batch-4`
   std::string name;
-  std::string made;      ///< when, by whom
-  std::string mass;      ///< in this cake
+  std::string made;  ///< when, by whom
+  std::string mass;  ///< in this cake
   std::string tier;
   std::string how;
 };
 
 struct Override {
-  std::string control;   ///< words of the plan row
-  std::string finding;   ///< the finding's message
-  std::string reason;    ///< the person's, in full, or `reason erased`
-  std::string by;        ///< who and when
+  std::string control;  ///< words of the plan row
+  std::string finding;  ///< the finding's message
+  std::string reason;   ///< the person's, in full, or `reason erased`
+  std::string by;       ///< who and when
 };
 
 /// What the record of one cake says, in the order of the design: page one first.
 struct CakeRecordContent {
   bool demo = false;
   std::vector<std::string> business;
-  std::string title;                        ///< `Cake record`
-  std::string reference;                    ///< `cake-1`
+  std::string title;      ///< `Cake record`
+  std::string reference;  ///< `cake-1`
   std::string name;
-  std::string event;                        ///< `For 2 May 2026`
-  std::string sold;                         ///< how it is sold, in words
-  std::string sold_why;                     ///< rule and clause
-  std::string outcome;                      ///< one sentence
+  std::string event;     ///< `For 2 May 2026`
+  std::string sold;      ///< how it is sold, in words
+  std::string sold_why;  ///< rule and clause
+  std::string outcome;   ///< one sentence
   bool released = false;
-  std::vector<Override> overrides;          ///< in full, on page one
-  std::vector<LabelledText> allergy;        ///< asked when, of whom, answer, words told
-  std::vector<AllergenLine> allergens;      ///< every allergen of the jurisdiction
-  std::vector<Finding> findings;            ///< all, in stable order
-  std::vector<std::string> finding_words;   ///< heading of each finding (plan row), same order
-  std::vector<std::string> brief_controls;  ///< controls that page one only names when they are met; further on they stand in full
-  std::vector<LabelledText> keep;           ///< keep and eat by, and why
-  std::vector<LabelledText> handed_over;    ///< to whom (by id), when, how warm
-  std::vector<std::string> after_hand_over; ///< entries made after hand-over
-  std::string own_record;                   ///< `This is the business's own record ...`
-  std::string head;                         ///< short head on page one
+  std::vector<Override> overrides;           ///< in full, on page one
+  std::vector<LabelledText> allergy;         ///< asked when, of whom, answer, words told
+  std::vector<AllergenLine> allergens;       ///< every allergen of the jurisdiction
+  std::vector<Finding> findings;             ///< all, in stable order
+  std::vector<std::string> finding_words;    ///< heading of each finding (plan row), same order
+  std::vector<std::string> brief_controls;   ///< controls that page one only names when they are met; further on they stand in full
+  std::vector<LabelledText> keep;            ///< keep and eat by, and why
+  std::vector<LabelledText> handed_over;     ///< to whom (by id), when, how warm
+  std::vector<std::string> after_hand_over;  ///< entries made after hand-over
+  std::string own_record;                    ///< `This is the business's own record ...`
+  std::string head;                          ///< short head on page one
   // further pages
   std::vector<std::vector<Run>> ingredients;
   std::vector<std::string> statements;
   std::vector<PackRow> packs;
   std::vector<BatchRow> batches;
-  std::vector<LabelledText> inedible;       ///< what, count and tier
+  std::vector<LabelledText> inedible;  ///< what, count and tier
   std::vector<Chart> charts;
-  std::vector<LabelledText> paths;          ///< allergen → path
-  std::vector<LabelledText> sums;           ///< number → formula and inputs
-  std::vector<LabelledText> entries;        ///< notes that the record rests on: number → what
-  std::vector<LabelledText> sources;        ///< row id → clause
+  std::vector<LabelledText> paths;    ///< allergen → path
+  std::vector<LabelledText> sums;     ///< number → formula and inputs
+  std::vector<LabelledText> entries;  ///< notes that the record rests on: number → what
+  std::vector<LabelledText> sources;  ///< row id → clause
   std::vector<std::string> cautions;
   std::string full_head;
-  std::string program;                      ///< program version and rule-pack digests
-  std::string drawn;                        ///< when, as of which note
+  std::string program;  ///< program version and rule-pack digests
+  std::string drawn;    ///< when, as of which note
 };
 
 }  // namespace tierproof

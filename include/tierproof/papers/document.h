@@ -1,11 +1,11 @@
 #pragma once
 
-#include "tierproof/papers/content.h"
-#include "tierproof/papers/pages.h"
-
 #include <string>
 #include <variant>
 #include <vector>
+
+#include "tierproof/papers/content.h"
+#include "tierproof/papers/pages.h"
 
 namespace tierproof {
 
@@ -24,12 +24,12 @@ enum class Align { left, centre, right };
 /// Ragged, and no first or last line stands alone on a page.
 struct Paragraph {
   std::vector<TextRun> runs;
-  std::string field;            ///< what refusals call this text
+  std::string field;  ///< what refusals call this text
   Align align = Align::left;
-  int leading = 135;            ///< line height in hundredths of the largest size on the line
-  Micrometres before = 0;       ///< space; of two neighbouring spaces the larger counts, and none at the top of a page
+  int leading = 135;       ///< line height in hundredths of the largest size on the line
+  Micrometres before = 0;  ///< space; of two neighbouring spaces the larger counts, and none at the top of a page
   Micrometres after = 0;
-  Micrometres indent = 0;       ///< of the second and later lines
+  Micrometres indent = 0;  ///< of the second and later lines
   bool keep_with_next = false;
 };
 
@@ -40,16 +40,16 @@ struct Cell {
 };
 
 struct Row {
-  std::vector<Cell> cells;      ///< their spans add up to the columns of the table
-  bool rule_below = true;       ///< a hairline
+  std::vector<Cell> cells;  ///< their spans add up to the columns of the table
+  bool rule_below = true;   ///< a hairline
   bool keep_with_next = false;
 };
 
 /// A column: as wide as its cells need, or less where there is no room, but never narrower than its widest word.
 struct Column {
-  Micrometres least = 0;        ///< at least this wide
-  bool fill = false;            ///< takes the width that the others leave
-  Micrometres most = 0;         ///< asks for no more than this, unless a word is wider; 0: for as much as its lines are long
+  Micrometres least = 0;  ///< at least this wide
+  bool fill = false;      ///< takes the width that the others leave
+  Micrometres most = 0;   ///< asks for no more than this, unless a word is wider; 0: for as much as its lines are long
 };
 
 /// Rows are never split over pages; the head is repeated on each.
@@ -57,11 +57,11 @@ struct Table {
   std::vector<Column> columns;
   std::vector<Row> head;
   std::vector<Row> rows;
-  Micrometres gap = 3500;       ///< between columns
-  Micrometres padding = 700;    ///< above and below the text of a row
+  Micrometres gap = 3500;     ///< between columns
+  Micrometres padding = 700;  ///< above and below the text of a row
   Micrometres before = 0;
   Micrometres after = 0;
-  bool rules = true;            ///< false: no hairlines at all
+  bool rules = true;  ///< false: no hairlines at all
 };
 
 /// A line across the paper.
@@ -76,7 +76,7 @@ struct Rule {
 /// Lines to write on, side by side, each with its words in small type below.
 struct Blanks {
   std::vector<TextRun> labels;
-  Micrometres height = 9000;    ///< room for the pen above the line
+  Micrometres height = 9000;  ///< room for the pen above the line
   std::string field;
 };
 
@@ -90,7 +90,7 @@ struct Space {
 struct ChartBlock {
   Chart chart;
   Micrometres height = 48000;
-  TextRun type;                 ///< face and size of its words; the text is not used
+  TextRun type;  ///< face and size of its words; the text is not used
   std::string field;
 };
 
@@ -120,7 +120,7 @@ struct Block {
 struct Document {
   Micrometres width = 0;
   Micrometres height = 0;
-  Micrometres left = 0;         ///< margins; header and footer lie inside them
+  Micrometres left = 0;  ///< margins; header and footer lie inside them
   Micrometres top = 0;
   Micrometres right = 0;
   Micrometres bottom = 0;

@@ -1,7 +1,5 @@
 #pragma once
 
-#include "tierproof/units/result.h"
-
 #include <array>
 #include <compare>
 #include <cstdint>
@@ -9,6 +7,8 @@
 #include <string>
 #include <string_view>
 #include <unordered_map>
+
+#include "tierproof/units/result.h"
 
 namespace tierproof {
 
@@ -47,12 +47,12 @@ PointSize points_for_x_height(Micrometres height, int x_units, int em_units);
 
 /// What the papers know of one face, read from the outlines themselves: no table of the font is believed where a glyph can be measured.
 struct FaceMeasures {
-  std::string path;         ///< the TrueType file
-  std::string name;         ///< `DejaVu Sans Condensed Bold`
-  int em = 0;               ///< font units an em
-  int x_height = 0;         ///< top of the glyph `x`
-  int figure_height = 0;    ///< top of the lowest of the glyphs `0` to `9`
-  int capital_height = 0;   ///< top of the glyph `H`
+  std::string path;                            ///< the TrueType file
+  std::string name;                            ///< `DejaVu Sans Condensed Bold`
+  int em = 0;                                  ///< font units an em
+  int x_height = 0;                            ///< top of the glyph `x`
+  int figure_height = 0;                       ///< top of the lowest of the glyphs `0` to `9`
+  int capital_height = 0;                      ///< top of the glyph `H`
   std::unordered_map<char32_t, int> advances;  ///< of every character that has a glyph
 };
 

@@ -1,12 +1,12 @@
 #pragma once
 
-#include "tierproof/papers/content.h"
-#include "tierproof/papers/pages.h"
-
 #include <filesystem>
 #include <span>
 #include <string>
 #include <vector>
+
+#include "tierproof/papers/content.h"
+#include "tierproof/papers/pages.h"
 
 namespace tierproof {
 

@@ -1,9 +1,9 @@
 #pragma once
 
-#include "tierproof/papers/font.h"
-
 #include <string>
 #include <vector>
+
+#include "tierproof/papers/font.h"
 
 namespace tierproof {
 
@@ -20,7 +20,7 @@ using Ink = int;
 struct PlacedText {
   Micrometres x = 0;
   Micrometres baseline = 0;
-  Micrometres width = 0;   ///< what it advances, rounded up
+  Micrometres width = 0;  ///< what it advances, rounded up
   std::string text;
   Face face = Face::condensed;
   PointSize size;
@@ -33,15 +33,15 @@ struct Stroke {
   std::vector<Point> points;
   Micrometres width = 0;
   Ink ink = 0;
-  Micrometres dash = 0;    ///< length of dashes and of the spaces between; 0 for an unbroken line
-  std::string role;        ///< what it stands for: `rule`, `axis`, `grid`, `readings`, `limit`, `gap`, `fault`
+  Micrometres dash = 0;  ///< length of dashes and of the spaces between; 0 for an unbroken line
+  std::string role;      ///< what it stands for: `rule`, `axis`, `grid`, `readings`, `limit`, `gap`, `fault`
   friend bool operator==(const Stroke&, const Stroke&) = default;
 };
 
 /// A filled rectangle.
 struct Fill {
   Micrometres x = 0;
-  Micrometres y = 0;       ///< its top
+  Micrometres y = 0;  ///< its top
   Micrometres width = 0;
   Micrometres height = 0;
   Ink ink = 0;
@@ -72,7 +72,7 @@ void add_moved(Marks& marks, const Marks& more, Micrometres right, Micrometres d
 struct Page {
   Micrometres width = 0;
   Micrometres height = 0;
-  Micrometres left = 0;    ///< margins
+  Micrometres left = 0;  ///< margins
   Micrometres top = 0;
   Micrometres right = 0;
   Micrometres bottom = 0;

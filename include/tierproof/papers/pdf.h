@@ -1,9 +1,9 @@
 #pragma once
 
+#include <string>
+
 #include "tierproof/papers/pages.h"
 #include "tierproof/units/time.h"
-
-#include <string>
 
 namespace tierproof {
 

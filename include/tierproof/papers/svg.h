@@ -1,9 +1,9 @@
 #pragma once
 
-#include "tierproof/papers/pages.h"
-
 #include <cstddef>
 #include <string>
+
+#include "tierproof/papers/pages.h"
 
 namespace tierproof {
 

@@ -1,13 +1,13 @@
 #pragma once
 
-#include "tierproof/sums/terms.h"
-#include "tierproof/units/result.h"
-
 #include <map>
 #include <memory>
 #include <span>
 #include <string>
 #include <vector>
+
+#include "tierproof/sums/terms.h"
+#include "tierproof/units/result.h"
 
 namespace tierproof {
 
@@ -26,15 +26,15 @@ struct ClaimWord {
 
 /// One row of the starting hazard plan: a control that every finding names.
 struct PlanRow {
-  std::string id;           ///< `egg-heat`
-  std::string step;         ///< where in the work
-  std::string hazard;       ///< what could go wrong, in plain words
-  std::string control;      ///< what must be, in plain words
-  std::string words;        ///< heading on papers, `Egg step`
-  std::string not_met;      ///< `never` or `with a reason`: whether a person may release against *not met*
-  std::string not_shown;    ///< the same for *not shown* and *outside the model*
-  std::string source;       ///< title and clause of what it rests on
-  int order = 0;            ///< its place on papers
+  std::string id;         ///< `egg-heat`
+  std::string step;       ///< where in the work
+  std::string hazard;     ///< what could go wrong, in plain words
+  std::string control;    ///< what must be, in plain words
+  std::string words;      ///< heading on papers, `Egg step`
+  std::string not_met;    ///< `never` or `with a reason`: whether a person may release against *not met*
+  std::string not_shown;  ///< the same for *not shown* and *outside the model*
+  std::string source;     ///< title and clause of what it rests on
+  int order = 0;          ///< its place on papers
 };
 
 /// All rule packs under `reference/`: immutable once read, shared between requests.

@@ -1,9 +1,5 @@
 #pragma once
 
-#include "tierproof/kitchen/note.h"
-#include "tierproof/log/entry.h"
-#include "tierproof/log/tree.h"
-
 #include <cstdint>
 #include <memory>
 #include <optional>
@@ -11,6 +7,10 @@
 #include <string_view>
 #include <variant>
 #include <vector>
+
+#include "tierproof/kitchen/note.h"
+#include "tierproof/log/entry.h"
+#include "tierproof/log/tree.h"
 
 namespace tierproof {
 

@@ -1,15 +1,15 @@
 #pragma once
 
-#include "tierproof/units/ids.h"
-#include "tierproof/units/mass.h"
-#include "tierproof/units/result.h"
-#include "tierproof/units/share.h"
-
 #include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
+
+#include "tierproof/units/ids.h"
+#include "tierproof/units/mass.h"
+#include "tierproof/units/result.h"
+#include "tierproof/units/share.h"
 
 namespace tierproof {
 
@@ -24,12 +24,12 @@ struct AllergenStatement {
 
 /// One line of what the pack says it is made of.
 struct DeclaredPart {
-  std::string name;                 ///< as it must be printed, without emphasis: `almonds`
-  std::optional<Share> share;       ///< of the ingredient it is part of, when the pack gives it
-  std::string additive;             ///< `E471`, or empty
-  std::string additive_class;       ///< class title it has in this food, `emulsifier`; empty unless an additive
-  bool works_in_cake = true;        ///< false: carried over without a function in the cake (a person's decision)
-  std::vector<DeclaredPart> parts;  ///< of a compound part, in falling order
+  std::string name;                    ///< as it must be printed, without emphasis: `almonds`
+  std::optional<Share> share;          ///< of the ingredient it is part of, when the pack gives it
+  std::string additive;                ///< `E471`, or empty
+  std::string additive_class;          ///< class title it has in this food, `emulsifier`; empty unless an additive
+  bool works_in_cake = true;           ///< false: carried over without a function in the cake (a person's decision)
+  std::vector<DeclaredPart> parts;     ///< of a compound part, in falling order
   std::vector<std::string> allergens;  ///< keys that this part itself brings, where the pack says which part does; may be empty
   friend bool operator==(const DeclaredPart&, const DeclaredPart&) = default;
 };
@@ -37,17 +37,17 @@ struct DeclaredPart {
 /// One bought-in ingredient by one dated specification, as the sums need it.
 struct IngredientFacts {
   IngredientId id;
-  std::string label_name;              ///< as it must be printed: `ground almonds`
-  std::vector<DeclaredPart> parts;     ///< empty for a simple ingredient
+  std::string label_name;           ///< as it must be printed: `ground almonds`
+  std::vector<DeclaredPart> parts;  ///< empty for a simple ingredient
   std::vector<AllergenStatement> allergens;
-  std::string additive;                ///< when the ingredient itself is an additive: `E330`
+  std::string additive;  ///< when the ingredient itself is an additive: `E330`
   std::string additive_class;
-  bool added_water = false;            ///< tap water and the like: the added-water rule applies
-  std::string fixed_by_law;            ///< composition name fixed by law (`jam`), or empty
+  bool added_water = false;                  ///< tap water and the like: the added-water rule applies
+  std::string fixed_by_law;                  ///< composition name fixed by law (`jam`), or empty
   std::optional<Share> sulphites_mg_per_kg;  ///< total as SO2, when the specification gives it
-  std::string varying_group;           ///< `fruit` when it may stand in a mixture of varying proportions; else empty
-  Share polyols = 0;                   ///< share of it that is added polyols
-  std::string sweetening;              ///< `sweetener`, `sugar` or empty
+  std::string varying_group;                 ///< `fruit` when it may stand in a mixture of varying proportions; else empty
+  Share polyols = 0;                         ///< share of it that is added polyols
+  std::string sweetening;                    ///< `sweetener`, `sugar` or empty
 };
 
 /// What one pack's specification comes to for one allergen.
@@ -66,30 +66,30 @@ PackStatement pack_statement(const IngredientFacts& food, const std::string& all
 /// A received pack.
 struct LotFacts {
   LotId id;
-  std::string code;        ///< supplier's lot code, as typed
+  std::string code;  ///< supplier's lot code, as typed
   IngredientFacts ingredient;
 };
 
 /// What went into a batch: a pack or another batch (by index), with its real mass at the mixing bowl.
 struct Use {
   enum class Of { lot, batch } of = Of::lot;
-  std::size_t index = 0;   ///< into `CakeParts::lots` or `CakeParts::batches`
+  std::size_t index = 0;  ///< into `CakeParts::lots` or `CakeParts::batches`
   Mass mass;
 };
 
 struct BatchFacts {
   BatchId id;
-  std::string name;        ///< `vanilla sponge`
+  std::string name;  ///< `vanilla sponge`
   std::vector<Use> uses;
-  Mass yield;              ///< what the batch weighed when finished
-  bool weighed = true;     ///< false: the yield is estimated from the recipe
+  Mass yield;                              ///< what the batch weighed when finished
+  bool weighed = true;                     ///< false: the yield is estimated from the recipe
   std::vector<std::string> cross_contact;  ///< allergen keys that shared equipment may have brought (see cross_contact.h)
 };
 
 /// A mass of one batch in one tier.
 struct Placed {
   std::string tier;
-  std::size_t batch = 0;   ///< into `CakeParts::batches`
+  std::size_t batch = 0;  ///< into `CakeParts::batches`
   Mass mass;
   bool weighed = true;
 };
@@ -107,8 +107,8 @@ inline constexpr std::size_t most_ways = 12;
 
 /// How much of one pack is in the cake.
 struct LotAmount {
-  std::size_t lot = 0;     ///< into `CakeParts::lots`
-  Share ingoing_mg;        ///< as recorded at the mixing bowl, exact
+  std::size_t lot = 0;             ///< into `CakeParts::lots`
+  Share ingoing_mg;                ///< as recorded at the mixing bowl, exact
   std::vector<std::string> paths;  ///< `cake-1 → batch-4 (vanilla sponge) → pack-2`, each way it comes in, sorted; of more than
                                    ///< `most_ways` that many are told, then `and 7 more ways`
 };
@@ -116,11 +116,11 @@ struct LotAmount {
 /// How an allergen comes into the cake, or why nobody can say that it does not.
 struct AllergenTrace {
   std::string allergen;
-  Presence presence = Presence::unknown;   ///< the gravest over all paths: contains, then unknown, then may contain, then absent
-  std::vector<std::string> contains;       ///< paths in words: `cake-1 → batch-4 (almond shells) → pack-7 (ground almonds, code A7)`
+  Presence presence = Presence::unknown;  ///< the gravest over all paths: contains, then unknown, then may contain, then absent
+  std::vector<std::string> contains;      ///< paths in words: `cake-1 → batch-4 (almond shells) → pack-7 (ground almonds, code A7)`
   std::vector<std::string> may_contain;
-  std::vector<std::string> cross_contact;  ///< from shared equipment, kept apart
-  std::vector<std::string> unknown;        ///< a line a pack that does not say: one way it comes in, `: `, and the reason
+  std::vector<std::string> cross_contact;    ///< from shared equipment, kept apart
+  std::vector<std::string> unknown;          ///< a line a pack that does not say: one way it comes in, `: `, and the reason
   std::vector<std::string> absent_evidence;  ///< what the absence rests on, one line a pack; only when presence is absent
 };
 
@@ -133,13 +133,13 @@ struct TierAmount {
 /// A cake followed down to its packs, in exact fractions.
 struct Composition {
   CakeId cake;
-  Share finished_mg;                  ///< as sold
-  Share ingoing_mg;                   ///< sum of all packs at the mixing bowl
-  Share lost_mg;                      ///< ingoing − finished: water and trimmings lost on the way (negative: gained, refused)
-  bool weighed = true;                ///< false when any mass on the way is estimated
-  std::vector<LotAmount> lots;        ///< by falling ingoing mass, then by ingredient id, then by lot id
+  Share finished_mg;                     ///< as sold
+  Share ingoing_mg;                      ///< sum of all packs at the mixing bowl
+  Share lost_mg;                         ///< ingoing − finished: water and trimmings lost on the way (negative: gained, refused)
+  bool weighed = true;                   ///< false when any mass on the way is estimated
+  std::vector<LotAmount> lots;           ///< by falling ingoing mass, then by ingredient id, then by lot id
   std::vector<AllergenTrace> allergens;  ///< one for every key asked for, in that order
-  std::vector<TierAmount> tiers;      ///< in the order in which `CakeParts::placed` first names them
+  std::vector<TierAmount> tiers;         ///< in the order in which `CakeParts::placed` first names them
 };
 
 /// Follows every tier down through batches of batches to the packs.

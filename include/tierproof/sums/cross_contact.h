@@ -1,31 +1,31 @@
 #pragma once
 
-#include "tierproof/units/finding.h"
-#include "tierproof/units/ids.h"
-#include "tierproof/units/time.h"
-
 #include <span>
 #include <string>
 #include <vector>
+
+#include "tierproof/units/finding.h"
+#include "tierproof/units/ids.h"
+#include "tierproof/units/time.h"
 
 namespace tierproof {
 
 /// A batch on a piece of equipment, or a cleaning of it.
 struct KitUse {
-  std::string equipment;   ///< name in words, `stand mixer`
+  std::string equipment;  ///< name in words, `stand mixer`
   Instant at{};
-  std::string batch;       ///< id; empty for a cleaning
+  std::string batch;  ///< id; empty for a cleaning
   std::string batch_name;
   std::vector<std::string> allergens;  ///< keys that the batch contains (or cannot rule out)
-  std::string cleaning;    ///< empty for a batch; else its grade: `wiped`, `washed, looked clean`, `washed and tested`, `validated`
+  std::string cleaning;  ///< empty for a batch; else its grade: `wiped`, `washed, looked clean`, `washed and tested`, `validated`
 };
 
 /// What one batch may have met on shared equipment.
 struct Contact {
   std::string batch;
   std::string allergen;
-  bool cleaned = false;    ///< a cleaning lies between, of a grade that clears nothing for an allergy order
-  std::string path;        ///< `almond: stand mixer, almond shells (batch-4) at 10:05, nothing recorded before buttercream (batch-5) at 11:20`
+  bool cleaned = false;  ///< a cleaning lies between, of a grade that clears nothing for an allergy order
+  std::string path;  ///< `almond: stand mixer, almond shells (batch-4) at 10:05, nothing recorded before buttercream (batch-5) at 11:20`
 };
 
 /// Walks the uses of every piece of equipment in time order. An allergen stays until a cleaning `washed and tested` or

@@ -1,11 +1,11 @@
 #pragma once
 
-#include "tierproof/sums/terms.h"
-#include "tierproof/units/result.h"
-
 #include <span>
 #include <string>
 #include <vector>
+
+#include "tierproof/sums/terms.h"
+#include "tierproof/units/result.h"
 
 namespace tierproof {
 
@@ -20,18 +20,18 @@ Date add_months(Date date, int months);
 
 /// One lawful way to write the date.
 struct DateMark {
-  std::string form;       ///< `day month year`, `day month`, `month year`, `year`
-  std::string text;       ///< `Best before end October 2027`
-  Date reaches{};         ///< last day that the text grants
-  int days_past_life = 0; ///< how far that is beyond the last day of the life: 0 but for a month that the life ends within
+  std::string form;        ///< `day month year`, `day month`, `month year`, `year`
+  std::string text;        ///< `Best before end October 2027`
+  Date reaches{};          ///< last day that the text grants
+  int days_past_life = 0;  ///< how far that is beyond the last day of the life: 0 but for a month that the life ends within
   Cited cited;
 };
 
 struct DateMarks {
-  std::string kind;       ///< `use by`, `best before`
-  Date last{};            ///< last day of the life
-  bool storage_needed = false;   ///< the conditions of storage must stand with it
-  std::vector<DateMark> allowed; ///< the fullest first: that one never grants a day beyond the life
+  std::string kind;               ///< `use by`, `best before`
+  Date last{};                    ///< last day of the life
+  bool storage_needed = false;    ///< the conditions of storage must stand with it
+  std::vector<DateMark> allowed;  ///< the fullest first: that one never grants a day beyond the life
 };
 
 /// The ways to write the date of a food made on `made`.

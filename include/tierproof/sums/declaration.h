@@ -1,13 +1,13 @@
 #pragma once
 
-#include "tierproof/sums/composition.h"
-#include "tierproof/sums/terms.h"
-#include "tierproof/units/finding.h"
-
 #include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
+
+#include "tierproof/sums/composition.h"
+#include "tierproof/sums/terms.h"
+#include "tierproof/units/finding.h"
 
 namespace tierproof {
 
@@ -23,31 +23,31 @@ std::string text_of(const std::vector<Run>& runs);
 
 /// One entry of the ingredient list.
 struct ListedIngredient {
-  std::vector<Run> runs;             ///< `butter (`, `MILK`, `)`; sub-list included
-  std::string name;                  ///< its label name without the sub-list, for order and quantities
-  Share ingoing_mg;                  ///< what ranks it (for added water: what remains)
-  Share of_finished;                 ///< share of the finished cake
-  bool any_order_at_end = false;     ///< under the small-amount rule, may follow in any order
-  std::vector<std::size_t> lots;     ///< into `CakeParts::lots`
+  std::vector<Run> runs;          ///< `butter (`, `MILK`, `)`; sub-list included
+  std::string name;               ///< its label name without the sub-list, for order and quantities
+  Share ingoing_mg;               ///< what ranks it (for added water: what remains)
+  Share of_finished;              ///< share of the finished cake
+  bool any_order_at_end = false;  ///< under the small-amount rule, may follow in any order
+  std::vector<std::size_t> lots;  ///< into `CakeParts::lots`
   friend bool operator==(const ListedIngredient&, const ListedIngredient&) = default;
 };
 
 /// What the label must say about the food, by one set of rules.
 struct Declaration {
-  std::string kind;                        ///< `ingredient list` or `allergens`, as the route asks
+  std::string kind;                           ///< `ingredient list` or `allergens`, as the route asks
   std::vector<ListedIngredient> ingredients;  ///< drawn up for either kind, since the cake record shows it; a label prints it only
-                                           ///< under `heading`
-  std::vector<Run> heading;                ///< `Ingredients:`; empty when the kind is `allergens`
-  std::vector<Run> allergen_line;          ///< `Contains: wheat, egg, milk` for routes without a list; empty otherwise
-  std::vector<std::string> contains;       ///< allergen keys that are declared, in the law's order
-  std::vector<std::string> may_contain;    ///< keys that a supplier's `may contain` brings, neither declared nor unknown; what shared
-                                           ///< kit may bring is told apart, in `AllergenTrace::cross_contact`
-  std::vector<std::string> unknown;        ///< keys that nobody can rule out and that are not declared; also a key of `terms` that
-                                           ///< was not traced
-  std::vector<std::string> statements;     ///< sentences prescribed (colours, polyols, sweeteners), each once
+                                              ///< under `heading`
+  std::vector<Run> heading;                   ///< `Ingredients:`; empty when the kind is `allergens`
+  std::vector<Run> allergen_line;             ///< `Contains: wheat, egg, milk` for routes without a list; empty otherwise
+  std::vector<std::string> contains;          ///< allergen keys that are declared, in the law's order
+  std::vector<std::string> may_contain;       ///< keys that a supplier's `may contain` brings, neither declared nor unknown; what shared
+                                              ///< kit may bring is told apart, in `AllergenTrace::cross_contact`
+  std::vector<std::string> unknown;           ///< keys that nobody can rule out and that are not declared; also a key of `terms` that
+                                              ///< was not traced
+  std::vector<std::string> statements;        ///< sentences prescribed (colours, polyols, sweeteners), each once
   bool water_left_out = false;
-  Share added_water_mg;                    ///< what remains in the finished cake, never negative
-  Share sulphites_mg_per_kg;               ///< in the finished cake, from the specifications that give it
+  Share added_water_mg;       ///< what remains in the finished cake, never negative
+  Share sulphites_mg_per_kg;  ///< in the finished cake, from the specifications that give it
 };
 
 /// Draws up the declaration of `made` by `terms`. Pure: same values in, same words out, whatever the order of the parts.

@@ -1,10 +1,10 @@
 #pragma once
 
-#include "tierproof/sums/composition.h"
-
 #include <optional>
 #include <set>
 #include <span>
+
+#include "tierproof/sums/composition.h"
 
 namespace tierproof {
 

@@ -1,11 +1,11 @@
 #pragma once
 
-#include "tierproof/sums/terms.h"
-#include "tierproof/units/result.h"
-
 #include <cstdint>
 #include <span>
 #include <string>
+
+#include "tierproof/sums/terms.h"
+#include "tierproof/units/result.h"
 
 namespace tierproof {
 
@@ -20,11 +20,11 @@ struct EnergyFactorTerm {
 
 /// Grams in 100 g of food.
 struct Nutrients {
-  Share fat = 0;            ///< salatrims included
-  Share salatrims = 0;      ///< of the fat
-  Share carbohydrate = 0;   ///< polyols included, fibre not
-  Share polyols = 0;        ///< of the carbohydrate, erythritol included
-  Share erythritol = 0;     ///< of the polyols
+  Share fat = 0;           ///< salatrims included
+  Share salatrims = 0;     ///< of the fat
+  Share carbohydrate = 0;  ///< polyols included, fibre not
+  Share polyols = 0;       ///< of the carbohydrate, erythritol included
+  Share erythritol = 0;    ///< of the polyols
   Share protein = 0;
   Share fibre = 0;
   Share alcohol = 0;

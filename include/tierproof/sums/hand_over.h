@@ -1,9 +1,9 @@
 #pragma once
 
+#include <string>
+
 #include "tierproof/sums/terms.h"
 #include "tierproof/units/finding.h"
-
-#include <string>
 
 namespace tierproof {
 

@@ -1,13 +1,13 @@
 #pragma once
 
-#include "tierproof/sums/terms.h"
-#include "tierproof/units/finding.h"
-
 #include <chrono>
 #include <optional>
 #include <span>
 #include <string>
 #include <vector>
+
+#include "tierproof/sums/terms.h"
+#include "tierproof/units/finding.h"
 
 namespace tierproof {
 
@@ -64,8 +64,8 @@ struct HeldTime {
   Minutes estimate{};
   Span maximum{};          ///< unbounded at an open end: then `open` is true
   bool open = false;       ///< the series starts or ends at or above the limit, or a gap adjoins
-  bool reached = false;      ///< some reading, less the error, is at or above the limit
-  bool may_reach = false;    ///< some reading, with the error added, is at or above the limit
+  bool reached = false;    ///< some reading, less the error, is at or above the limit
+  bool may_reach = false;  ///< some reading, with the error added, is at or above the limit
   std::optional<Temperature> hottest;
   std::vector<Gap> gaps;
 };
@@ -74,15 +74,15 @@ HeldTime held_at_or_above(std::span<const Reading> series, Temperature at, Tempe
 
 /// What is known of an egg step beside its temperatures.
 struct EggStep {
-  std::string subject;             ///< `batch-4`
+  std::string subject;  ///< `batch-4`
   /// `none`, `baked through` (or `baked`), `pasteurised`, `dried pasteurised`, `raw, heated here`, `raw, not heated`
   std::string egg;
   std::optional<Share> sugar_of_mix;  ///< sugar's share of the heated mix by mass; nothing: not known
   std::optional<HeatRow> validation;  ///< a validation on file for this recipe: its temperature and hold
-  std::string validation_by;       ///< who, when, where it is kept; without it the validation supports nothing
-  std::string pack;                ///< the pasteurised pack, its code and date, in words; without it nothing is shown
+  std::string validation_by;          ///< who, when, where it is kept; without it the validation supports nothing
+  std::string pack;                   ///< the pasteurised pack, its code and date, in words; without it nothing is shown
   bool pack_in_date = true;
-  std::string food;                ///< only the heat rows of this food count; empty: every row of the terms does
+  std::string food;  ///< only the heat rows of this food count; empty: every row of the terms does
 };
 
 /// Judges one egg step (control `egg-heat`) by the rows in force.

@@ -1,33 +1,33 @@
 #pragma once
 
-#include "tierproof/sums/terms.h"
-
 #include <cstdint>
 #include <optional>
 #include <string>
+
+#include "tierproof/sums/terms.h"
 
 namespace tierproof {
 
 /// Whether a small maker's food, supplied directly or through local shops, may go without a nutrition table.
 struct NutritionExemptionTerm {
   Cited cited;
-  std::int64_t staff_below = 0;                  ///< strictly fewer people
-  std::int64_t turnover_up_to = 0;               ///< a year, whole units of `currency`, at or under
-  std::string currency;                          ///< `EUR`
-  std::string local;                             ///< what local means, in words: `the same county, or an adjoining one within 50 km`
+  std::int64_t staff_below = 0;     ///< strictly fewer people
+  std::int64_t turnover_up_to = 0;  ///< a year, whole units of `currency`, at or under
+  std::string currency;             ///< `EUR`
+  std::string local;                ///< what local means, in words: `the same county, or an adjoining one within 50 km`
 };
 
 /// What is known of the maker and the sale. Nothing: not known, which never exempts.
 struct NutritionAsk {
   std::optional<std::int64_t> staff;
-  std::optional<std::int64_t> turnover;          ///< a year, whole units of the term's currency (converted by the caller)
-  std::optional<bool> all_direct_or_local;       ///< everything goes to consumers, or to shops that are local by the term's words
-  std::optional<bool> claim_made;                ///< a nutrition or health claim stands on the food or its advertising
+  std::optional<std::int64_t> turnover;     ///< a year, whole units of the term's currency (converted by the caller)
+  std::optional<bool> all_direct_or_local;  ///< everything goes to consumers, or to shops that are local by the term's words
+  std::optional<bool> claim_made;           ///< a nutrition or health claim stands on the food or its advertising
 };
 
 struct NutritionNeed {
   bool needed = true;
-  std::string why;       ///< one sentence
+  std::string why;  ///< one sentence
   std::string source;
 };
 

@@ -1,12 +1,12 @@
 #pragma once
 
-#include "tierproof/sums/terms.h"
-#include "tierproof/units/finding.h"
-
 #include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
+
+#include "tierproof/sums/terms.h"
+#include "tierproof/units/finding.h"
 
 namespace tierproof {
 
@@ -18,7 +18,8 @@ namespace tierproof {
 std::vector<Finding> judge_withdrawn(const std::string& cake, const std::vector<std::string>& withdrawn, std::size_t packs);
 
 /// Control `use-by`: a pack that was past its use-by on the day it went in has no override.
-std::optional<Finding> judge_pack_used(const std::string& pack, const std::string& name, const std::string& batch, Date used, std::optional<Date> use_by);
+std::optional<Finding> judge_pack_used(const std::string& pack, const std::string& name, const std::string& batch, Date used,
+                                       std::optional<Date> use_by);
 
 /// Control `inedible-parts`: what the label tells to remove.
 Finding judge_inedible(const std::string& cake, const std::vector<std::string>& lines);
@@ -31,7 +32,8 @@ Finding judge_particulars(const std::string& cake, const std::optional<RouteTerm
 /// Control `mixed-records`: notes of labels that no longer tell what the records say; nothing when there are none.
 std::optional<Finding> judge_labels_issued(const std::string& cake, const std::vector<std::uint64_t>& changed);
 
-/// Control `shared-kit` where no contact was found: *shown* only if the kit of every batch is recorded (`recorded`, control `kit-recorded`).
+/// Control `shared-kit` where no contact was found: *shown* only if the kit of every batch is recorded (`recorded`, control
+/// `kit-recorded`).
 std::optional<Finding> judge_no_contact(const std::string& cake, const Finding& recorded);
 
 /// Control `allergens-known`: a cake whose parts cannot be followed stops without override.

@@ -1,23 +1,23 @@
 #pragma once
 
-#include "tierproof/sums/terms.h"
-#include "tierproof/units/finding.h"
-#include "tierproof/units/temperature.h"
-#include "tierproof/units/time.h"
-
 #include <optional>
 #include <span>
 #include <string>
 #include <vector>
+
+#include "tierproof/sums/terms.h"
+#include "tierproof/units/finding.h"
+#include "tierproof/units/temperature.h"
+#include "tierproof/units/time.h"
 
 namespace tierproof {
 
 /// A thermometer compared in melting ice or boiling water.
 struct ProbeCheck {
   Instant at{};
-  std::string method;     ///< `ice`, `boiling`
+  std::string method;  ///< `ice`, `boiling`
   Temperature read;
-  Temperature expected;   ///< 0 °C in ice; the boiling point at the kitchen's pressure
+  Temperature expected;  ///< 0 °C in ice; the boiling point at the kitchen's pressure
 };
 
 /// Whether a check is within the band of `terms`, at its edge included.
@@ -33,7 +33,7 @@ bool is_good(const ProbeCheck& check, const ProbeTerm& terms);
 /// @param checks  of this thermometer, in any order
 struct Trust {
   bool good = false;
-  std::string words;      ///< `checked in ice on 2 May 2026, read 0.2 °C`, or the reason for doubt
+  std::string words;  ///< `checked in ice on 2 May 2026, read 0.2 °C`, or the reason for doubt
 };
 Trust trust_at(Instant at, std::span<const ProbeCheck> checks, const ProbeTerm& terms, Offset offset);
 /// The same for a stretch: every check from the last before it to the first after it counts, and none may be overdue within it.

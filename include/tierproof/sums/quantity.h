@@ -1,11 +1,11 @@
 #pragma once
 
-#include "tierproof/units/result.h"
-#include "tierproof/units/share.h"
-
 #include <span>
 #include <string>
 #include <vector>
+
+#include "tierproof/units/result.h"
+#include "tierproof/units/share.h"
 
 namespace tierproof {
 
@@ -37,7 +37,8 @@ struct ShownQuantities {
 /// five, half up.
 /// @source Reg (EU) 1169/2011 art. 22, Annex VIII 3 and 4(a); the rounding is Commission Notice 2017/C 393/05 (from memory)
 /// @return refused: a mass that is not positive, an amount below zero, a finished mass above the mix
-Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const Share& mix_mg, const Share& finished_mg, bool moisture_lost);
+Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const Share& mix_mg, const Share& finished_mg,
+                                        bool moisture_lost);
 
 /// What the name of a food says of one ingredient, and whether the cake bears it out.
 struct NamedIngredient {

@@ -1,20 +1,20 @@
 #pragma once
 
-#include "tierproof/sums/terms.h"
-#include "tierproof/units/result.h"
-
 #include <optional>
 #include <span>
 #include <string>
+
+#include "tierproof/sums/terms.h"
+#include "tierproof/units/result.h"
 
 namespace tierproof {
 
 /// Reference dose of one allergen: mg of its total protein on one eating occasion. No value where the experts set none.
 struct ReferenceDoseTerm {
   Cited cited;
-  std::string allergen;              ///< key
+  std::string allergen;  ///< key
   std::optional<Share> mg_protein;
-  std::string status;                ///< `recommended`, `provisional`, `none set`
+  std::string status;  ///< `recommended`, `provisional`, `none set`
 };
 
 /// An amount that may have got in unintended, after controls.
@@ -30,8 +30,8 @@ struct Precaution {
   bool indicated = true;
   std::optional<Share> action_level_mg_per_kg;  ///< protein; nothing where no dose is set
   Share protein_mg;
-  Share mg_per_kg;           ///< protein in the finished cake
-  std::string message;       ///< one sentence with the sum; ends `advice, not law`
+  Share mg_per_kg;      ///< protein in the finished cake
+  std::string message;  ///< one sentence with the sum; ends `advice, not law`
   std::string source;
 };
 

@@ -1,29 +1,29 @@
 #pragma once
 
-#include "tierproof/units/finding.h"
-#include "tierproof/units/time.h"
-
 #include <optional>
 #include <span>
 #include <string>
 #include <vector>
 
+#include "tierproof/units/finding.h"
+#include "tierproof/units/time.h"
+
 namespace tierproof {
 
 /// A part of a cake (a batch, at whatever depth) and how long it keeps.
 struct PartLife {
-  std::string name;                ///< `buttercream (batch-5)`
-  std::string storage;             ///< `room`, `fridge`, `freezer`; anything else: not known
+  std::string name;     ///< `buttercream (batch-5)`
+  std::string storage;  ///< `room`, `fridge`, `freezer`; anything else: not known
   std::optional<Date> made;
-  std::optional<int> life_days;    ///< the last day is `made` + this many; nothing: not known
-  std::string reason;              ///< where the life comes from: `measured`, `an officer's word`, `the maker's decision`
+  std::optional<int> life_days;      ///< the last day is `made` + this many; nothing: not known
+  std::string reason;                ///< where the life comes from: `measured`, `an officer's word`, `the maker's decision`
   bool made_day_is_day_one = false;  ///< the rules count the day it was made as day 1, so the last day is one earlier
 };
 
 /// A bought-in pack in the cake whose own date still counts. What was baked or boiled through goes by the life of its part:
 /// the caller leaves its pack out.
 struct LotLife {
-  std::string name;                ///< `whipping cream`
+  std::string name;  ///< `whipping cream`
   std::string code;
   std::optional<Date> use_by;
   std::optional<Date> best_before;
@@ -32,10 +32,10 @@ struct LotLife {
 };
 
 struct ShelfLife {
-  std::optional<Date> date;        ///< the last day; nothing when no part and no pack gives one
-  std::string kind;                ///< `use by`, `best before`
-  std::string why;                 ///< which part or pack decided, in words
-  std::string storage;             ///< `freezer`, `fridge`, `cool dry place`
+  std::optional<Date> date;  ///< the last day; nothing when no part and no pack gives one
+  std::string kind;          ///< `use by`, `best before`
+  std::string why;           ///< which part or pack decided, in words
+  std::string storage;       ///< `freezer`, `fridge`, `cool dry place`
   std::string storage_why;
   std::vector<std::string> not_known;  ///< what would be needed to be sure of the date, in words
 };

@@ -8,9 +8,9 @@ namespace tierproof {
 struct Excursion {
   Instant first_above{};
   Instant last_above{};
-  Span minimum{};                  ///< last reading above − first reading above
-  Minutes estimate{};              ///< between interpolated crossings; to the reading itself at an open end
-  std::optional<Span> maximum;     ///< first reading back − last reading before; nothing while it is open at an end
+  Span minimum{};               ///< last reading above − first reading above
+  Minutes estimate{};           ///< between interpolated crossings; to the reading itself at an open end
+  std::optional<Span> maximum;  ///< first reading back − last reading before; nothing while it is open at an end
   Temperature peak;
   double area_kelvin_minutes = 0;  ///< over the limit, from the interpolated crossings
 };
@@ -22,8 +22,8 @@ std::vector<Excursion> excursions_above(std::span<const Reading> series, Tempera
 
 /// A chilled hold: what was kept, where, from when to when.
 struct ChilledStay {
-  std::string subject;   ///< `cake-1`
-  std::string where;     ///< `cake fridge`
+  std::string subject;  ///< `cake-1`
+  std::string where;    ///< `cake fridge`
   Instant from{};
   Instant to{};
   bool measured_food = false;  ///< false: the thermometer hangs in the air

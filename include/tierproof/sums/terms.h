@@ -1,13 +1,13 @@
 #pragma once
 
+#include <optional>
+#include <string>
+#include <vector>
+
 #include "tierproof/units/mass.h"
 #include "tierproof/units/share.h"
 #include "tierproof/units/temperature.h"
 #include "tierproof/units/time.h"
-
-#include <optional>
-#include <string>
-#include <vector>
 
 namespace tierproof {
 
@@ -26,10 +26,10 @@ std::string cite(const Cited& cited);
 /// One allergen that the law names, in the law's order.
 struct AllergenTerm {
   Cited cited;
-  std::string key;                   ///< `nuts:almond`, `milk`
-  std::string group;                 ///< heading of the law's list, `nuts`
-  std::string word;                  ///< the word printed on a label, `almonds`
-  std::vector<std::string> names;    ///< words in an ingredient's name that are a clear reference to it (`almond`, `almonds`), lower case
+  std::string key;                 ///< `nuts:almond`, `milk`
+  std::string group;               ///< heading of the law's list, `nuts`
+  std::string word;                ///< the word printed on a label, `almonds`
+  std::vector<std::string> names;  ///< words in an ingredient's name that are a clear reference to it (`almond`, `almonds`), lower case
   std::optional<Share> above_mg_per_kg;  ///< declared only strictly above this much in the finished food
   bool at_threshold = false;             ///< declared at the threshold too
 };
@@ -37,7 +37,7 @@ struct AllergenTerm {
 /// An additive, its usual class titles and its standing.
 struct AdditiveTerm {
   Cited cited;
-  std::string number;                ///< `E471`
+  std::string number;  ///< `E471`
   std::string name;
   std::vector<std::string> classes;  ///< titles it may carry, the usual first
   std::string status;                ///< `permitted`, `not permitted`, `restricted`, `decoration only`, for use in or on a cake
@@ -51,14 +51,14 @@ struct AdditiveTerm {
 struct AdditiveWording {
   Cited cited;
   std::vector<std::string> numbers;
-  std::string wording;               ///< `{names}: may have an adverse effect ...`
+  std::string wording;  ///< `{names}: may have an adverse effect ...`
 };
 
 /// A sentence prescribed when a share is passed (added polyols) or a thing is present (sweeteners).
 struct ShareWording {
   Cited cited;
-  std::string of;                    ///< `polyols`, `sweeteners`, `sugars and sweeteners`
-  Share above;                       ///< strictly above this share of the finished food
+  std::string of;  ///< `polyols`, `sweeteners`, `sugars and sweeteners`
+  Share above;     ///< strictly above this share of the finished food
   std::string wording;
 };
 
@@ -70,25 +70,25 @@ struct ShareTerm {
 /// One row of the answers to "how is it sold?". An empty match field matches any answer.
 struct RouteTerm {
   Cited cited;
-  std::string boxed;        ///< `before it was chosen`, `after it was ordered`, `not boxed`
-  std::string seller;       ///< `the maker`, `another business`
-  std::string ordered;      ///< `face to face`, `at a distance`
-  std::string route;        ///< key, `prepacked for direct sale`
-  std::string words;        ///< the plain sentence on papers
-  std::string declaration;  ///< `ingredient list`, `allergens`
+  std::string boxed;                 ///< `before it was chosen`, `after it was ordered`, `not boxed`
+  std::string seller;                ///< `the maker`, `another business`
+  std::string ordered;               ///< `face to face`, `at a distance`
+  std::string route;                 ///< key, `prepacked for direct sale`
+  std::string words;                 ///< the plain sentence on papers
+  std::string declaration;           ///< `ingredient list`, `allergens`
   std::vector<std::string> on_pack;  ///< particulars that the pack must carry: `name`, `ingredients`, `allergens`, ...
   std::vector<std::string> told;     ///< what must be told otherwise, in words
 };
 
 struct TypeSizeTerm {
   Cited cited;
-  std::string what;                      ///< `text`, `net quantity e-mark`
-  std::string measured;                  ///< `x-height`, `figure height`
+  std::string what;                            ///< `text`, `net quantity e-mark`
+  std::string measured;                        ///< `x-height`, `figure height`
   std::optional<std::int64_t> face_from_cm2;   ///< largest face at or above
   std::optional<std::int64_t> face_below_cm2;  ///< largest face below
-  std::optional<Mass> above;             ///< quantity strictly above
-  std::optional<Mass> up_to;             ///< quantity at or below
-  std::int64_t minimum_um;               ///< micrometres
+  std::optional<Mass> above;                   ///< quantity strictly above
+  std::optional<Mass> up_to;                   ///< quantity at or below
+  std::int64_t minimum_um;                     ///< micrometres
 };
 
 struct DateMarkTerm {
@@ -101,22 +101,22 @@ struct DateMarkTerm {
 
 struct Wording {
   Cited cited;
-  std::string key;   ///< `ingredients heading`, `contains`, `storage chilled`
+  std::string key;  ///< `ingredients heading`, `contains`, `storage chilled`
   std::string text;
 };
 
 /// The label set of one jurisdiction in force on one day.
 struct LabelTerms {
-  std::string jurisdiction;          ///< `gb`
-  std::string title;                 ///< `Great Britain`
+  std::string jurisdiction;  ///< `gb`
+  std::string title;         ///< `Great Britain`
   Date on{};
   std::vector<AllergenTerm> allergens;
-  std::string emphasis;              ///< `bold capitals`
+  std::string emphasis;  ///< `bold capitals`
   Cited emphasis_cited;
-  ShareTerm water_ignored_up_to;     ///< added water at or under this share of the finished cake may be left out
-  ShareTerm any_order_below;         ///< ingredients strictly under this share may follow in any order
-  ShareTerm compound_relief_below;   ///< a compound ingredient of a composition fixed by law may go without its parts strictly under this
-  std::vector<std::string> fixed_by_law;  ///< composition names that the relief knows: `chocolate`, `jam`
+  ShareTerm water_ignored_up_to;    ///< added water at or under this share of the finished cake may be left out
+  ShareTerm any_order_below;        ///< ingredients strictly under this share may follow in any order
+  ShareTerm compound_relief_below;  ///< a compound ingredient of a composition fixed by law may go without its parts strictly under this
+  std::vector<std::string> fixed_by_law;    ///< composition names that the relief knows: `chocolate`, `jam`
   std::vector<std::string> varying_groups;  ///< group words of mixtures in varying proportions: `fruit`, `vegetables`, `mushrooms`
   Cited varying_cited;
   std::vector<AdditiveTerm> additives;
@@ -138,9 +138,9 @@ struct LabelTerms {
 /// One row of a time-temperature table: a row is a row, never interpolated.
 struct HeatRow {
   Cited cited;
-  std::string food;          ///< which foods: `core of a cooked food`, `egg white with sugar`
-  Temperature at;            ///< at or above
-  Span hold;                 ///< unbroken, at least
+  std::string food;  ///< which foods: `core of a cooked food`, `egg white with sugar`
+  Temperature at;    ///< at or above
+  Span hold;         ///< unbroken, at least
 };
 
 /// A row that grants an equivalent by integral, with a cited z.
@@ -149,10 +149,10 @@ struct HeatEquivalence {
   std::string food;
   Temperature reference;
   TemperatureSpan z;
-  Span required;             ///< at `reference`
-  Temperature floor;         ///< nothing is counted below
-  Temperature ceiling;       ///< counts as the ceiling above
-  Span longest_step;         ///< nothing is counted across a longer step between readings
+  Span required;        ///< at `reference`
+  Temperature floor;    ///< nothing is counted below
+  Temperature ceiling;  ///< counts as the ceiling above
+  Span longest_step;    ///< nothing is counted across a longer step between readings
 };
 
 /// What the sums need for one lethality integral.
@@ -162,14 +162,14 @@ struct HeatTerms {
   Temperature floor;
   Temperature ceiling;
   Span longest_step;
-  TemperatureSpan error;     ///< of the probe, added for the upper and taken off for the lower bound
+  TemperatureSpan error;  ///< of the probe, added for the upper and taken off for the lower bound
 };
 
 struct ChillTerm {
   Cited cited;
-  Temperature limit;         ///< food at or below is within it
-  std::string measured_in;   ///< `food`, `air`
-  bool advice = false;       ///< advice, not law
+  Temperature limit;        ///< food at or below is within it
+  std::string measured_in;  ///< `food`, `air`
+  bool advice = false;      ///< advice, not law
 };
 
 /// Where the law asks for a kind of place and gives no number: `in a refrigerator or a cool ventilated place`.
@@ -180,27 +180,27 @@ struct ColdPlaceTerm {
 
 struct WarmAllowance {
   Cited cited;
-  std::string use;           ///< `service or display`
-  Span less_than;            ///< strictly less than
+  std::string use;  ///< `service or display`
+  Span less_than;   ///< strictly less than
   bool once = true;
 };
 
 /// Which mixes a heat table may be used on: raw egg white with more sugar than this is outside the model.
 struct EggMixTerm {
   Cited cited;
-  Share sugar_up_to;         ///< sugar's share of the mix, at or under
+  Share sugar_up_to;  ///< sugar's share of the mix, at or under
 };
 
 struct ProbeTerm {
   Cited cited;
-  TemperatureSpan band;      ///< a check is good within ± this of what it should read
-  int days_between;          ///< a check is due at least this often
+  TemperatureSpan band;  ///< a check is good within ± this of what it should read
+  int days_between;      ///< a check is due at least this often
 };
 
 struct GapTerm {
   Cited cited;
-  std::string use;           ///< `heat step`, `chilled hold`
-  Span longest;              ///< between readings
+  std::string use;  ///< `heat step`, `chilled hold`
+  Span longest;     ///< between readings
 };
 
 /// The temperature set of one place in force on one day.
@@ -210,7 +210,7 @@ struct TemperatureTerms {
   Date on{};
   std::vector<HeatRow> heat_rows;
   std::vector<HeatEquivalence> equivalences;
-  std::vector<ChillTerm> chill;              ///< law before advice
+  std::vector<ChillTerm> chill;  ///< law before advice
   std::vector<WarmAllowance> allowances;
   std::vector<EggMixTerm> egg_mix;
   std::optional<ProbeTerm> probe;
@@ -221,7 +221,7 @@ struct TemperatureTerms {
 /// How long records are kept after a cake was made or its date passed.
 struct RetentionTerm {
   Cited cited;
-  std::string counts_from;   ///< `use by`, `best before`, `hand over`
+  std::string counts_from;  ///< `use by`, `best before`, `hand over`
   int months = 0;
 };
 struct RetentionTerms {

@@ -1,11 +1,11 @@
 #pragma once
 
-#include "tierproof/sums/terms.h"
-#include "tierproof/units/finding.h"
-
 #include <optional>
 #include <span>
 #include <string>
+
+#include "tierproof/sums/terms.h"
+#include "tierproof/units/finding.h"
 
 namespace tierproof {
 
@@ -21,6 +21,7 @@ struct TimeOut {
 /// Each stretch is judged alone and strictly less than the row's span is `shown`; the law's allowance for service or display is
 /// not used for it. Longer, or without such a row: `not shown`, since no reading says how warm the food became.
 /// @return nothing when there is no stretch
-std::optional<Finding> judge_time_out(const std::string& subject, std::span<const TimeOut> stretches, const TemperatureTerms& terms, Offset offset);
+std::optional<Finding> judge_time_out(const std::string& subject, std::span<const TimeOut> stretches, const TemperatureTerms& terms,
+                                      Offset offset);
 
 }  // namespace tierproof

@@ -1,12 +1,12 @@
 #pragma once
 
-#include "tierproof/sums/terms.h"
-
 #include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
 #include <string_view>
+
+#include "tierproof/sums/terms.h"
 
 namespace tierproof {
 

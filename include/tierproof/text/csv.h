@@ -1,10 +1,10 @@
 #pragma once
 
-#include "tierproof/units/result.h"
-
 #include <string>
 #include <string_view>
 #include <vector>
+
+#include "tierproof/units/result.h"
 
 namespace tierproof {
 

@@ -1,14 +1,14 @@
 #pragma once
 
-#include "tierproof/text/json.h"
-#include "tierproof/units/mass.h"
-#include "tierproof/units/time.h"
-
 #include <optional>
 #include <set>
 #include <string>
 #include <string_view>
 #include <vector>
+
+#include "tierproof/text/json.h"
+#include "tierproof/units/mass.h"
+#include "tierproof/units/time.h"
 
 namespace tierproof {
 

@@ -1,13 +1,13 @@
 #pragma once
 
-#include "tierproof/units/result.h"
-
 #include <cstdint>
 #include <map>
 #include <string>
 #include <string_view>
 #include <variant>
 #include <vector>
+
+#include "tierproof/units/result.h"
 
 namespace tierproof {
 

@@ -1,14 +1,14 @@
 #pragma once
 
-#include "tierproof/units/mass.h"
-#include "tierproof/units/result.h"
-#include "tierproof/units/share.h"
-#include "tierproof/units/temperature.h"
-
 #include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
+
+#include "tierproof/units/mass.h"
+#include "tierproof/units/result.h"
+#include "tierproof/units/share.h"
+#include "tierproof/units/temperature.h"
 
 namespace tierproof {
 

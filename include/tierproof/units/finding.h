@@ -23,16 +23,16 @@ enum class Stop {
 
 /// One judged control. Findings come back all together, in a stable order.
 struct Finding {
-  std::string control;   ///< id of its row in the hazard plan, `egg-heat`
+  std::string control;  ///< id of its row in the hazard plan, `egg-heat`
   Verdict verdict = Verdict::not_shown;
   Stop stop = Stop::needs_person;
-  std::string subject;   ///< what it is about: `cake-1`, `batch-3`, `milk`
-  std::string message;   ///< one sentence: what the records show, with numbers and units
-  std::string remedy;    ///< what to do; empty when the verdict is `shown`
-  std::string limit;     ///< the limit in words with its unit; empty when there is none
-  std::string result;    ///< what was recorded, with its unit; empty when there is none
-  std::string evidence;  ///< how it was recorded, which thermometer and its last check; may be empty
-  std::string source;    ///< row id and clause the limit comes from
+  std::string subject;             ///< what it is about: `cake-1`, `batch-3`, `milk`
+  std::string message;             ///< one sentence: what the records show, with numbers and units
+  std::string remedy;              ///< what to do; empty when the verdict is `shown`
+  std::string limit;               ///< the limit in words with its unit; empty when there is none
+  std::string result;              ///< what was recorded, with its unit; empty when there is none
+  std::string evidence;            ///< how it was recorded, which thermometer and its last check; may be empty
+  std::string source;              ///< row id and clause the limit comes from
   std::vector<std::string> paths;  ///< where it comes in, `almond: cake-1 → batch-4 → ...`; may be empty
   friend bool operator==(const Finding&, const Finding&) = default;
 };

@@ -15,7 +15,10 @@ class Mass {
   constexpr double to_grams() const { return static_cast<double>(mg_) / 1000.0; }
   friend constexpr Mass operator+(Mass a, Mass b) { return Mass{a.mg_ + b.mg_}; }
   friend constexpr Mass operator-(Mass a, Mass b) { return Mass{a.mg_ - b.mg_}; }
-  constexpr Mass& operator+=(Mass other) { mg_ += other.mg_; return *this; }
+  constexpr Mass& operator+=(Mass other) {
+    mg_ += other.mg_;
+    return *this;
+  }
   friend constexpr auto operator<=>(Mass, Mass) = default;
 
  private:

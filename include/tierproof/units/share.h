@@ -1,7 +1,6 @@
 #pragma once
 
 #include <boost/multiprecision/cpp_int.hpp>
-
 #include <cstdint>
 #include <string>
 

@@ -16,17 +16,22 @@ constexpr std::array<std::string_view, 4> append_only{"kitchen", "entry", "block
 int status_of(int code) {
   switch (code & 0xff) {
     case SQLITE_BUSY:
-    case SQLITE_LOCKED: return exit_status::try_later;
+    case SQLITE_LOCKED:
+      return exit_status::try_later;
     case SQLITE_IOERR:
     case SQLITE_FULL:
     case SQLITE_CANTOPEN:
-    case SQLITE_NOMEM: return exit_status::io;
+    case SQLITE_NOMEM:
+      return exit_status::io;
     case SQLITE_PERM:
     case SQLITE_READONLY:
-    case SQLITE_AUTH: return exit_status::not_permitted;
+    case SQLITE_AUTH:
+      return exit_status::not_permitted;
     case SQLITE_CORRUPT:
-    case SQLITE_NOTADB: return exit_status::configuration;
-    default: return exit_status::our_bug;
+    case SQLITE_NOTADB:
+      return exit_status::configuration;
+    default:
+      return exit_status::our_bug;
   }
 }
 
@@ -160,12 +165,16 @@ int Database::authorize(void* self, int action, const char* first, const char* s
       if (database.erasing_ && first && std::string_view{first} == "sealed") return SQLITE_OK;
       return in_log(first) ? SQLITE_DENY : SQLITE_OK;
     case SQLITE_UPDATE:
-    case SQLITE_DROP_TABLE: return in_log(first) ? SQLITE_DENY : SQLITE_OK;
-    case SQLITE_ALTER_TABLE: return in_log(second) ? SQLITE_DENY : SQLITE_OK;
+    case SQLITE_DROP_TABLE:
+      return in_log(first) ? SQLITE_DENY : SQLITE_OK;
+    case SQLITE_ALTER_TABLE:
+      return in_log(second) ? SQLITE_DENY : SQLITE_OK;
     case SQLITE_ATTACH:
     case SQLITE_CREATE_TRIGGER:
-    case SQLITE_CREATE_TEMP_TRIGGER: return SQLITE_DENY;
-    default: return SQLITE_OK;
+    case SQLITE_CREATE_TEMP_TRIGGER:
+      return SQLITE_DENY;
+    default:
+      return SQLITE_OK;
   }
 }
 

@@ -1,7 +1,5 @@
 #pragma once
 
-#include "tierproof/units/result.h"
-
 #include <sqlite3.h>
 
 #include <cstdint>
@@ -9,6 +7,8 @@
 #include <optional>
 #include <string>
 #include <string_view>
+
+#include "tierproof/units/result.h"
 
 namespace tierproof::sqlite {
 

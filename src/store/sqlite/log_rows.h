@@ -1,13 +1,12 @@
 #pragma once
 
-#include "database.h"
-
-#include "tierproof/log/tree.h"
-
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
+
+#include "database.h"
+#include "tierproof/log/tree.h"
 
 namespace tierproof::sqlite {
 

@@ -1,9 +1,9 @@
 #pragma once
 
-#include "database.h"
-
 #include <memory>
 #include <string>
+
+#include "database.h"
 
 namespace tierproof::sqlite {
 

@@ -1,12 +1,3 @@
-#include "tierproof/store/record_store.h"
-
-#include "../named_bytes.h"
-#include "database.h"
-#include "log_rows.h"
-#include "schema.h"
-#include "verify.h"
-#include "views.h"
-
 #include <fcntl.h>
 #include <fmt/format.h>
 #include <sys/stat.h>
@@ -19,6 +10,14 @@
 #include <map>
 #include <set>
 #include <utility>
+
+#include "../named_bytes.h"
+#include "database.h"
+#include "log_rows.h"
+#include "schema.h"
+#include "tierproof/store/record_store.h"
+#include "verify.h"
+#include "views.h"
 
 namespace tierproof {
 namespace {

@@ -1,15 +1,15 @@
 #include "verify.h"
 
-#include "../named_bytes.h"
-#include "log_rows.h"
-#include "views.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <map>
 #include <set>
 #include <utility>
+
+#include "../named_bytes.h"
+#include "log_rows.h"
+#include "views.h"
 
 namespace tierproof::sqlite {
 namespace {

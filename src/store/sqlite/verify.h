@@ -1,11 +1,10 @@
 #pragma once
 
-#include "database.h"
-
-#include "tierproof/store/record_store.h"
-
 #include <optional>
 #include <string>
+
+#include "database.h"
+#include "tierproof/store/record_store.h"
 
 namespace tierproof::sqlite {
 

@@ -1,11 +1,11 @@
 #include "views.h"
 
-#include "tierproof/kitchen/edges.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <utility>
+
+#include "tierproof/kitchen/edges.h"
 
 namespace tierproof::sqlite {
 namespace {
@@ -44,9 +44,14 @@ std::vector<Cell> stored_cells(const Statement& row) {
   std::vector<Cell> out;
   for (int i = 0; i < row.columns(); ++i) {
     switch (row.type(i)) {
-      case SQLITE_NULL: out.emplace_back(nullptr); break;
-      case SQLITE_INTEGER: out.emplace_back(row.integer(i)); break;
-      default: out.emplace_back(row.bytes(i));
+      case SQLITE_NULL:
+        out.emplace_back(nullptr);
+        break;
+      case SQLITE_INTEGER:
+        out.emplace_back(row.integer(i));
+        break;
+      default:
+        out.emplace_back(row.bytes(i));
     }
   }
   return out;

@@ -1,15 +1,14 @@
 #pragma once
 
-#include "database.h"
-
-#include "tierproof/kitchen/note.h"
-#include "tierproof/log/hash.h"
-
 #include <cstdint>
 #include <span>
 #include <string>
 #include <variant>
 #include <vector>
+
+#include "database.h"
+#include "tierproof/kitchen/note.h"
+#include "tierproof/log/hash.h"
 
 namespace tierproof::sqlite {
 
