@@ -37,8 +37,10 @@ tierproof_tests(NAME checks ROOMS sums rules text
     checks/temperature_cases_test.cpp)
 tierproof_tests(NAME kitchen ROOMS kitchen
   SOURCES
+    kitchen/bodies_test.cpp
     kitchen/edges_test.cpp
-    kitchen/note_test.cpp)
+    kitchen/note_test.cpp
+    kitchen/state_test.cpp)
 tierproof_tests(NAME rules ROOMS rules LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
     rules/claims_test.cpp
@@ -87,3 +89,6 @@ tierproof_tests(NAME cli ROOMS cli
   SOURCES
     cli/command_table_test.cpp
     cli/spec_test.cpp)
+tierproof_tests(NAME app ROOMS app
+  SOURCES
+    app/kitchen_day_test.cpp)

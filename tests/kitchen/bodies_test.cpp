@@ -1,0 +1,137 @@
+#include "tierproof/kitchen/bodies.h"
+
+#include <gtest/gtest.h>
+
+namespace tierproof {
+namespace {
+
+Words some_words() { return {"w-1", std::string(64, 'a'), std::nullopt}; }
+Date a_day() { return *parse_date("2026-05-01"); }
+
+/// One example of each kind with every member set, so that a member that is written and not read (or the other way) is found.
+template <class Thing>
+void is_read_back(const Thing& thing) {
+  const Json body = body_of(thing);
+  const auto again = read_body<Thing>(body, "a note");
+  ASSERT_TRUE(again.has_value()) << describe(again.error().front());
+  EXPECT_EQ(write_canonical(body_of(*again)), write_canonical(body)) << KindOf<Thing>::kind;
+  for (const auto& [key, member] : body.object()) {
+    Json unknown = body;
+    unknown.object().emplace(key + "_x", member);
+    const auto refused = read_body<Thing>(unknown, "a note");
+    ASSERT_FALSE(refused.has_value()) << KindOf<Thing>::kind << " takes " << key << "_x";
+    EXPECT_EQ(refused.error().front().field, key + "_x");
+    EXPECT_EQ(refused.error().front().file, "a note");
+  }
+}
+
+TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
+  is_read_back(Kitchen{"A Kitchen", {"Unit 0", "Town"}, "Europe/London", 40, 100'400, "gb", "gb-eng", "gb", true, "seed"});
+  is_read_back(Person{some_words(), "owner"});
+  is_read_back(Supplier{{"Mill", "1 Lane"}, Firm{"Owner", "2 Lane"}, Firm{"Other", "3 Lane"}});
+  is_read_back(Ingredient{"water", true, true, true, "shell"});
+  Specification specification;
+  specification.ingredient = IngredientId{"jam"};
+  specification.supplier = SupplierId{"shop"};
+  specification.label_name = "jam";
+  SpecifiedPart part{"pectins", 100, "E440", "gelling agent", true, {"milk"}, {}};
+  part.parts.push_back({"sugar", {}, "", "", true, {}, {}});
+  specification.parts = {part};
+  specification.allergens = {{"milk", "contains", ""}, {"eggs", "absent", "sheet 4"}};
+  specification.additive = "E440";
+  specification.additive_class = "gelling agent";
+  specification.fixed_by_law = "jam";
+  specification.varying_group = "fruit";
+  specification.sweetening = "sugar";
+  specification.polyols_ppm = 1;
+  specification.sulphites_ug_per_kg = 2;
+  specification.storage = "fridge";
+  specification.use_within_days = 3;
+  specification.water_ppm = 4;
+  specification.ph_hundredths = 455;
+  specification.water_activity_e4 = 8500;
+  specification.checked = a_day();
+  specification.checked_against = "the jar";
+  is_read_back(specification);
+  is_read_back(Lot{IngredientId{"jam"}, SupplierId{"shop"}, 7, "J1", "strawberry jam", grams(500), a_day(), a_day(), a_day(), a_day()});
+  is_read_back(Withdrawal{LotId{"pack-1"}, some_words()});
+  is_read_back(Equipment{"whisk"});
+  is_read_back(Place{"fridge", "fridge"});
+  is_read_back(Probe{"fork", Scale::fahrenheit, 100, 10, "food", PlaceId{"fridge"}});
+  is_read_back(ProbeCheckMade{ProbeId{"fork"}, "ice", Degrees{3210, Scale::fahrenheit}});
+  is_read_back(Recipe{"curd",
+                      "filling",
+                      {{"eggs", false, grams(100)}, {"syrup", true, grams(50)}},
+                      grams(140),
+                      {EquipmentId{"pan"}},
+                      "raw, heated here",
+                      {IngredientId{"eggs"}},
+                      "core of a cooked food",
+                      Degrees{11800, Scale::celsius},
+                      "fridge",
+                      4,
+                      "measured"});
+  is_read_back(Batch{RecipeId{"curd"},
+                     9,
+                     {{"pack-1", false, grams(10), true}, {"batch-1", true, grams(5), false}},
+                     grams(14),
+                     true,
+                     {EquipmentId{"pan"}}});
+  is_read_back(ReadingsBlock{ProbeId{"fork"}, "batch-1", "heat step", 2, Instant{Span{1}}, Instant{Span{2}}, "ab", "log.csv"});
+  is_read_back(Stay{"cake-1", PlaceId{"fridge"}});
+  is_read_back(Cake{"Lemon cake", a_day(), some_words(), "not boxed", "the maker", "at a distance", 2, 900});
+  is_read_back(AllergyAnswer{CakeId{"cake-1"}, "named", some_words(), some_words(), some_words()});
+  is_read_back(Acceptance{CakeId{"cake-1"}, some_words(), some_words()});
+  is_read_back(Tier{CakeId{"cake-1"}, "top", {{BatchId{"batch-1"}, grams(10), true}}, {{"dowel", 4}}});
+  is_read_back(Cleaning{EquipmentId{"whisk"}, "washed and tested"});
+  is_read_back(Validation{RecipeId{"curd"}, 5, Degrees{7100, Scale::celsius}, 120'000, "a laboratory", "blue folder", a_day()});
+  is_read_back(Release{CakeId{"cake-1"}, 30, {{"egg-heat", "batch-1", "not shown", some_words(), some_words()}}});
+  is_read_back(HandOver{CakeId{"cake-1"}, some_words(), some_words(), Degrees{520, Scale::celsius}});
+  is_read_back(PaperIssued{CakeId{"cake-1"}, "label", "pdf", "sheet", 1, "12:ab", "rules", "tierproof", "cd", "ef"});
+}
+
+TEST(Bodies, RefuseWhatIsMissingIllTypedOrOutOfRangeAllAtOnce) {
+  const Json body{Json::Object{{"thermometer", Json{"fork"}},
+                               {"method", Json{"tea"}},
+                               {"read", Json{Json::Object{{"hundredths", Json{999'999}}, {"scale", Json{"K"}}}}}}};
+  const auto refused = read_body<ProbeCheckMade>(body, "note 3");
+  ASSERT_FALSE(refused.has_value());
+  std::vector<std::string> fields;
+  for (const auto& refusal : refused.error()) fields.push_back(refusal.field);
+  for (const char* field : {"method", "read.hundredths", "read.scale", "thermometer"}) {
+    EXPECT_NE(std::find(fields.begin(), fields.end(), field), fields.end()) << field;
+  }
+}
+
+TEST(Bodies, LookUpSealedWordsAndLeaveErasedOnesEmpty) {
+  const Json body = body_of(Person{some_words(), "owner"});
+  const auto found = read_body<Person>(body, "note", [](const std::string& ref) { return std::optional<std::string>{"Ada for " + ref}; });
+  ASSERT_TRUE(found.has_value());
+  EXPECT_EQ(found->name.text, "Ada for w-1");
+  const auto erased = read_body<Person>(body, "note", [](const std::string&) { return std::optional<std::string>{}; });
+  ASSERT_TRUE(erased.has_value());
+  EXPECT_FALSE(erased->name.text.has_value());
+  EXPECT_TRUE(erased->name.given());
+}
+
+TEST(Block, KeepsReadingsInTheirOwnScaleAndFaultsAsFaults) {
+  const std::vector<LoggedReading> readings{{Instant{Span{1000}}, Degrees{-1875, Scale::celsius}, ""},
+                                            {Instant{Span{2000}}, Degrees{3210, Scale::fahrenheit}, ""},
+                                            {Instant{Span{3000}}, {}, "Err 4"}};
+  const auto again = read_block(write_block(readings));
+  ASSERT_TRUE(again.has_value());
+  EXPECT_EQ(*again, readings);
+}
+
+TEST(Block, ThatWasDamagedIsRefusedByLine) {
+  for (const char* bytes : {"1000 350 C", "1000 350 K\n", "x 350 C\n", "1000 fault\n", "1000 350\n", "\n"}) {
+    EXPECT_FALSE(read_block(bytes).has_value()) << bytes;
+  }
+  const auto refused = read_block("1000 350 C\n2000 nonsense\n");
+  ASSERT_FALSE(refused.has_value());
+  EXPECT_EQ(refused.error().front().line, 2);
+  EXPECT_TRUE(read_block("")->empty());
+}
+
+}  // namespace
+}  // namespace tierproof
