@@ -71,32 +71,27 @@ int run(int argc, char** argv) {
   door.now = from_environment("TIERPROOF_NOW", "");
   app.add_option("--kitchen", door.kitchen_file, "the kitchen's file (or TIERPROOF_KITCHEN)")->capture_default_str();
   app.add_option("--by", door.by, "short name of who is recording (or TIERPROOF_BY)");
-  app.add_option("--as-of", door.as_of, "read what the records said when they held this many notes")->check(CLI::PositiveNumber);
+  app.add_option("--as-of", door.as_of, "read what the records said when they held this many notes")->check(note_number());
   app.add_option("--once", door.once, "a key of your own: the same command with it books only once");
   app.add_option("--now", door.now, "set clock, with its offset; only in a demo kitchen (or TIERPROOF_NOW)");
   app.add_flag("--json", door.json, "print one JSON object");
   app.set_version_flag("--version", "tierproof " TIERPROOF_VERSION);
   app.footer(footer);
+  app.failure_message([](const CLI::App* whole, const CLI::Error& error) { return usage_message(*whole, error); });
   app.require_subcommand(1);
   app.fallthrough();
   app.option_defaults()->always_capture_default(false);
   for (const auto& command : command_table()) {
     CLI::App* sub = app.add_subcommand(command.name, command.help);
     sub->group(command.group);
-    sub->footer(std::string{"Example:\n  "} + command.example);
+    sub->footer(std::string{"Example:\n  "} + command.example +
+                "\n\nEvery command also takes --kitchen, --by, --json and what else `tierproof --help` lists.");
     sub->fallthrough();
     command.options(*sub, door);
   }
   try {
     app.parse(argc, argv);
     return door.action(door);
-  } catch (const CLI::RequiredError& error) {
-    if (app.get_subcommands().empty()) {
-      std::fputs("no command of this program is named; `tierproof --help` lists them\n", stderr);
-      return exit_status::usage;
-    }
-    app.exit(error);
-    return exit_status::usage;
   } catch (const CLI::ParseError& error) {
     const int shown = app.exit(error);
     return shown == 0 ? exit_status::done : exit_status::usage;

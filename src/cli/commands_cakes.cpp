@@ -1,5 +1,7 @@
 #include <fmt/format.h>
+#include <unistd.h>
 
+#include <cerrno>
 #include <charconv>
 #include <filesystem>
 
@@ -55,14 +57,27 @@ int print_decision(const Door& door, const Session& session, const Decision& dec
   return exit_status::found_wanting;
 }
 
-int save_papers(const Door& door, const Session& session, const Issued& issued, const std::string& folder, const std::string& name) {
+/// Makes the folder that papers go to, before one of them is booked. @throws Fault 73
+void make_folder(const std::string& folder) {
   std::error_code error;
   std::filesystem::create_directories(folder, error);
+  if (!error && ::access(folder.c_str(), W_OK | X_OK) != 0) error = {errno, std::generic_category()};
+  if (error)
+    throw Fault{exit_status::cannot_create,
+                fmt::format("{}: no paper can be put there ({}); name another folder with --into", folder, error.message())};
+}
+
+int save_papers(const Door& door, const Session& session, const Issued& issued, const std::string& folder, const std::string& name) {
   Json::Array files;
   for (std::size_t i = 0; i < issued.papers.size(); ++i) {
     const auto& paper = issued.papers[i];
     const std::string path = fmt::format("{}/{}.{}", folder, name, paper.form);
-    save_file(path, paper.bytes);
+    try {
+      save_file(path, paper.bytes);
+    } catch (const Fault& fault) {
+      throw Fault{fault.exit_status(),
+                  fmt::format("{}\nthe paper is kept: tierproof paper {} --to FILE", fault.what(), issued.booked.sequences.at(i))};
+    }
     files.emplace_back(path);
     if (!door.json)
       Door::say(fmt::format("{}{} kept as note {}", session.kitchen().demo ? "DEMO  " : "", path, issued.booked.sequences.at(i)));
@@ -91,8 +106,10 @@ void cake_options(CLI::App& app, Door& door) {
   app.add_option("--boxed", ordering.boxed, "before (before the customer chose it), after (after it was ordered) or not")->required();
   app.add_option("--sold-by", ordering.seller, "maker, or other (another business sells it on)")->required();
   app.add_option("--ordered", ordering.ordered, "face-to-face, or distance (telephone, message, web)")->required();
-  app.add_option("--boxes", ordering.boxes, "how many boxes it leaves in");
-  app.add_option("--face", ordering.largest_face_cm2, "area of the largest side of the box, in cm²")->required();
+  app.add_option("--boxes", ordering.boxes, "how many boxes it leaves in")->check(whole_number(1, 100));
+  app.add_option("--face", ordering.largest_face_cm2, "area of the largest side of the box, in cm²")
+      ->required()
+      ->check(whole_number(1, 100'000));
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       Ordering asked = options->ordering;
@@ -232,10 +249,11 @@ void label_options(CLI::App& app, Door& door) {
   auto options = std::make_shared<Options>();
   app.add_option("cake", options->request.cake, "its number, cake-1")->required();
   app.add_option("--stock", options->request.stock, "label stock, a name in reports/stocks")->required();
-  app.add_option("--box", options->request.box, "which box");
+  app.add_option("--box", options->request.box, "which box")->check(whole_number(1, 100));
   app.add_option("--into", options->folder, "folder for the PDF, PNG and JSON");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
+      make_folder(options->folder);
       return d.write<Issued>([&](Session& session) { return issue_label(session, options->request, d.data()); },
                              [&](Session& session, const Issued& issued) {
                                const std::string box = options->request.box == 1 ? "" : fmt::format("-box-{}", options->request.box);
@@ -251,6 +269,7 @@ void record_options(CLI::App& app, Door& door) {
   app.add_option("--into", options->second, "folder for the PDF, a picture of page one, and JSON");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
+      make_folder(options->second);
       return d.write<Issued>([&](Session& session) { return issue_record(session, options->first, d.data()); },
                              [&](Session& session, const Issued& issued) {
                                return save_papers(d, session, issued, options->second, options->first + "-record");
@@ -265,7 +284,7 @@ void paper_options(CLI::App& app, Door& door) {
     std::string to;
   };
   auto options = std::make_shared<Options>();
-  app.add_option("note", options->note, "number of the note that issued it")->required();
+  app.add_option("note", options->note, "number of the note that issued it")->required()->check(note_number());
   app.add_option("--to", options->to, "file to write")->required();
   app.callback([options, &door] {
     door.action = [options](Door& d) {
@@ -277,7 +296,7 @@ void paper_options(CLI::App& app, Door& door) {
           d.print(Json{Json::Object{{"schema", Json{"tierproof/paper/1"}}, {"file", Json{options->to}}, {"form", Json{paper->form}}}},
                   session.kitchen().demo);
         } else {
-          Door::mark_demo(session);
+          Door::mark_demo(session.kitchen().demo);
           Door::say(fmt::format("{} is the paper of note {}, as it was issued", options->to, options->note));
         }
         return exit_status::done;

@@ -25,6 +25,17 @@ void say_note(const Note& note) {
                         note.subject, note.person.text(), note.how == "typed_late" ? "  late" : "", fate));
 }
 
+/// Whether the first note says that these are the records of a demo; one that cannot be read says nothing.
+bool of_a_demo(const RecordStore& store) {
+  try {
+    const auto first = store.entries(1, 1);
+    const Json* demo = first.empty() || !first.front().body.is_object() ? nullptr : first.front().body.find("demo");
+    return demo != nullptr && *demo == Json{true};
+  } catch (const Fault&) {
+    return false;
+  }
+}
+
 }  // namespace
 
 void notes_options(CLI::App& app, Door& door) {
@@ -33,12 +44,12 @@ void notes_options(CLI::App& app, Door& door) {
     std::uint64_t note = 0;
   };
   auto options = std::make_shared<Options>();
-  app.add_option("note", options->note, "one note, with its body");
+  app.add_option("note", options->note, "one note, with its body")->check(note_number());
   app.add_option("--about", options->about, "only notes about this pack, batch, cake or place");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       return d.read([&](Session& session) {
-        if (!d.json) Door::mark_demo(session);
+        if (!d.json) Door::mark_demo(session.kitchen().demo);
         const auto entries = session.store().entries(1, session.head().size);
         Json::Array list;
         for (const auto& entry : entries) {
@@ -75,7 +86,7 @@ void correct_options(CLI::App& app, Door& door) {
     std::string file, why;
   };
   auto options = std::make_shared<Options>();
-  app.add_option("note", options->note, "number of the note")->required();
+  app.add_option("note", options->note, "number of the note")->required()->check(note_number());
   app.add_option("body", options->file, "JSON file with what it should say, whole (see `notes NUMBER`)")->required();
   app.add_option("--why", options->why, "what was wrong")->required();
   app.callback([options, &door] {
@@ -88,7 +99,7 @@ void correct_options(CLI::App& app, Door& door) {
 
 void void_options(CLI::App& app, Door& door) {
   auto options = std::make_shared<std::pair<std::uint64_t, std::string>>();
-  app.add_option("note", options->first, "number of the note")->required();
+  app.add_option("note", options->first, "number of the note")->required()->check(note_number());
   app.add_option("--why", options->second, "why it should never have been made")->required();
   app.callback([options, &door] {
     door.action = [options](Door& d) {
@@ -105,7 +116,7 @@ void head_options(CLI::App& app, Door& door) {
           d.print(Json{Json::Object{{"schema", Json{"tierproof/head/1"}}, {"head", Json{format_head(session.head())}}}},
                   session.kitchen().demo);
         } else {
-          Door::mark_demo(session);
+          Door::mark_demo(session.kitchen().demo);
           Door::say(format_head(session.head()));
         }
         return exit_status::done;
@@ -124,7 +135,10 @@ void verify_options(CLI::App& app, Door& door) {
         earlier = parse_head(*text);
         if (!earlier) bad_option("--head", *text, "write it as it is printed: a number, a colon and 64 hexadecimal digits");
       }
-      const auto found = open_sqlite(d.kitchen_file, true)->verify(earlier);
+      const auto store = open_sqlite(d.kitchen_file, true);
+      const auto found = store->verify(earlier);
+      const bool demo = of_a_demo(*store);
+      if (!d.json) Door::mark_demo(demo);
       if (d.json) {
         Json::Array complaints;
         for (const auto& complaint : found.complaints) complaints.emplace_back(complaint);
@@ -132,7 +146,7 @@ void verify_options(CLI::App& app, Door& door) {
                                   {"head", Json{format_head(found.head)}},
                                   {"first_bad", found.first_bad ? Json{static_cast<std::int64_t>(*found.first_bad)} : Json{}},
                                   {"complaints", Json{std::move(complaints)}}}},
-                false);
+                demo);
       } else if (found.complaints.empty()) {
         Door::say(fmt::format("{} notes, nothing changed{}: {}", found.head.size, earlier ? " since the fingerprint you gave" : "",
                               format_head(found.head)));
@@ -151,10 +165,13 @@ void verify_options(CLI::App& app, Door& door) {
 void rebuild_options(CLI::App& app, Door& door) {
   app.callback([&door] {
     door.action = [](Door& d) {
-      open_sqlite(d.kitchen_file, false)->rebuild();
+      const auto store = open_sqlite(d.kitchen_file, false);
+      store->rebuild();
+      const bool demo = of_a_demo(*store);
       if (d.json) {
-        d.print(Json{Json::Object{{"schema", Json{"tierproof/rebuilt/1"}}, {"rebuilt", Json{true}}}}, false);
+        d.print(Json{Json::Object{{"schema", Json{"tierproof/rebuilt/1"}}, {"rebuilt", Json{true}}}}, demo);
       } else {
+        Door::mark_demo(demo);
         Door::say("the views were made again from the records");
       }
       return exit_status::done;

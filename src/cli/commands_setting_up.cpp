@@ -20,7 +20,7 @@ void start_options(CLI::App& app, Door& door) {
   app.add_option("--temperature-rules", kitchen.temperature_rules, "rules of the place of the kitchen")->required();
   app.add_option("--retention-rules", kitchen.retention_rules, "rules for how long records are kept")->required();
   app.add_option("--owner", options->owner, "short name and name, anna=\"Anna Example\"")->required();
-  app.add_option("--altitude", options->altitude, "metres above the sea: where water boils depends on it");
+  app.add_option("--altitude", options->altitude, "metres above the sea: where water boils depends on it")->check(whole_number(-500, 5000));
   app.add_option("--pressure", options->pressure, "station pressure in hPa, better than the altitude");
   app.add_option("--demo", options->seed, "begin a demo with this seed: every output says DEMO, and the clock can be set");
   app.callback([options, &door, &app] {
@@ -32,8 +32,8 @@ void start_options(CLI::App& app, Door& door) {
       if (app.count("--altitude") > 0) begun.kitchen.altitude_m = options->altitude;
       if (!options->pressure.empty()) {
         const auto hectopascals = parse_decimal(options->pressure);
-        if (!hectopascals || denominator(Share{*hectopascals * 100}) != 1)
-          bad_option("--pressure", options->pressure, "write the station pressure in hPa, such as 1004.3");
+        if (!hectopascals || *hectopascals < 500 || *hectopascals > 1100 || denominator(Share{*hectopascals * 100}) != 1)
+          bad_option("--pressure", options->pressure, "write the station pressure in hPa, from 500 to 1100, such as 1004.3");
         begun.kitchen.pressure_pa = static_cast<std::int64_t>(numerator(Share{*hectopascals * 100}));
       }
       begun.kitchen.demo = !options->seed.empty();
@@ -167,6 +167,10 @@ void thermometer_options(CLI::App& app, Door& door) {
     door.action = [options](Door& d) {
       const Degrees error = degrees_of("--error", options->error);
       const Degrees step = degrees_of("--step", options->step);
+      if (error.hundredths < 1 || error.hundredths > 2000)
+        bad_option("--error", options->error, "write what its maker says, such as 0.5C: above 0 and up to 20 degrees");
+      if (step.hundredths < 1 || step.hundredths > 500)
+        bad_option("--step", options->step, "write it, such as 0.1C: above 0 and up to 5 degrees");
       if (error.scale != step.scale) bad_option("--step", options->step, "write error and step in the scale that the thermometer shows");
       const Probe probe{options->name, error.scale, error.hundredths, step.hundredths, options->measures, PlaceId{options->place}};
       return d.record([&](Session& session) { return add_probe(session, options->id, probe); });

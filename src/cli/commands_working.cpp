@@ -1,9 +1,29 @@
-#include <charconv>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
 
 #include "door.h"
 #include "tierproof/text/number.h"
 
 namespace tierproof::cli {
+
+namespace {
+
+/// The column map of a layout of logger's files, by its name.
+Document column_map(Door& door, const std::string& name) {
+  const std::filesystem::path folder = std::filesystem::path{door.data().path} / "reference" / "probes";
+  std::vector<std::string> names;
+  for (const auto& entry : std::filesystem::directory_iterator{folder}) {
+    if (entry.path().extension() == ".tsv") names.push_back(entry.path().stem().string());
+  }
+  std::sort(names.begin(), names.end());
+  if (std::find(names.begin(), names.end(), name) == names.end())
+    bad_option("--format", name, fmt::format("write one of {}", fmt::join(names, ", ")));
+  return document_of((folder / (name + ".tsv")).string());
+}
+
+}  // namespace
 
 void receive_options(CLI::App& app, Door& door) {
   struct Options {
@@ -60,13 +80,14 @@ void make_options(CLI::App& app, Door& door) {
       Making making;
       making.recipe = options->recipe;
       const auto times = parse_decimal(options->times);
-      if (!times) bad_option("--times", options->times, "write a number such as 1.5");
+      if (!times || *times < share_of(1, 1000) || *times > 1000)
+        bad_option("--times", options->times, "write a number from 0.001 to 1000, such as 1.5");
       making.times = *times;
       making.yield = maybe_mass("--yield", options->yield);
       for (const auto& text : options->use) making.use.push_back(pair_of("--use", text, "butter=pack-9"));
       for (const auto& text : options->weighed) {
         const auto [of, mass] = pair_of("--weighed", text, "butter=385g");
-        making.weighed.emplace_back(of, mass_of("--weighed", mass));
+        making.weighed.emplace_back(of, mass_or_none_of("--weighed", mass));
       }
       making.at = options->at;
       return d.record([&](Session& session) { return make_batch(session, making); });
@@ -100,8 +121,8 @@ void temperature_options(CLI::App& app, Door& door) {
   };
   auto options = std::make_shared<Options>();
   app.add_option("thermometer", options->typed.probe, "short name")->required();
-  auto* read = app.add_option("reading", options->read, "what it showed, 71.2C");
-  auto* file = app.add_option("--file", options->file, "a logger's file instead")->excludes(read);
+  app.add_option("reading", options->read, "what it showed, 71.2C");
+  auto* file = app.add_option("--file", options->file, "a logger's file instead");
   app.add_option("--format", options->format, "how the file is laid out, a name in reference/probes")->needs(file)->capture_default_str();
   app.add_option("--of", options->typed.about, "place, batch or cake that it is the temperature of")->required();
   app.add_option("--for", options->typed.purpose, "heat step, syrup or chilled; else by what it is of");
@@ -110,12 +131,13 @@ void temperature_options(CLI::App& app, Door& door) {
     door.action = [options](Door& d) {
       if (options->file.empty()) {
         ReadingTyped typed = options->typed;
-        if (options->read.empty()) bad_option("reading", "", "write what the thermometer showed, or --file");
+        if (options->read.empty()) throw CLI::ValidationError("reading", "is missing; write what the thermometer showed, or --file");
         typed.read = degrees_of("reading", options->read);
         return d.record([&](Session& session) { return type_reading(session, typed); });
       }
+      if (!options->read.empty()) bad_option("reading", options->read, "give either a reading or --file");
       const Document readings = document_of(options->file);
-      const Document map = document_of(d.data().path + "/reference/probes/" + options->format + ".tsv");
+      const Document map = column_map(d, options->format);
       return d.record([&](Session& session) {
         return import_readings(session, options->typed.probe, options->typed.about, options->typed.purpose, readings, map);
       });

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <charconv>
 #include <cstdio>
 
 #include "tierproof/text/number.h"
@@ -95,8 +97,8 @@ void Door::print(Json value, bool demo) const {
 
 void Door::say(const std::string& line) { std::fputs((line + "\n").c_str(), stdout); }
 
-void Door::mark_demo(const Session& session) {
-  if (session.kitchen().demo) std::fputs("DEMO\n", stderr);
+void Door::mark_demo(bool demo) {
+  if (demo) std::fputs("DEMO\n", stderr);
 }
 
 void bad_option(const std::string& option, const std::string& text, const std::string& remedy) {
@@ -104,14 +106,24 @@ void bad_option(const std::string& option, const std::string& text, const std::s
 }
 
 Mass mass_of(const std::string& option, const std::string& text) {
+  const Mass mass = mass_or_none_of(option, text);
+  if (mass == Mass{}) bad_option(option, text, "write a mass above nothing, such as 450g");
+  return mass;
+}
+
+Mass mass_or_none_of(const std::string& option, const std::string& text) {
+  constexpr Mass most = Mass::milligrams(1'000'000'000'000);  // of one note
   const auto mass = parse_mass(text);
   if (!mass) bad_option(option, text, "write a mass with its unit, such as 450g or 1.5kg");
+  if (*mass > most) bad_option(option, text, fmt::format("write a mass up to {}", format_mass(most)));
   return *mass;
 }
 
 Degrees degrees_of(const std::string& option, const std::string& text) {
   const auto degrees = parse_degrees(text);
+  constexpr std::int64_t most = 2000'00;  // of one note, in hundredths
   if (!degrees) bad_option(option, text, "write a temperature with its scale, such as 71.2C or 160F");
+  if (degrees->hundredths > most) bad_option(option, text, "no kitchen gets above 2000 degrees: write what the thermometer showed");
   return *degrees;
 }
 
@@ -138,5 +150,32 @@ std::optional<Date> maybe_date(const std::string& option, const std::string& tex
 }
 
 Document document_of(const std::string& path) { return {path, load_file(path)}; }
+
+CLI::Validator whole_number(std::int64_t least, std::int64_t most) {
+  const auto wrong = [least, most](std::string& text) -> std::string {
+    std::int64_t number = 0;
+    const auto [stop, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+    if (error == std::errc{} && stop == text.data() + text.size() && number >= least && number <= most) return "";
+    return fmt::format("\"{}\" cannot be used; write a whole number from {} to {}", text, least, most);
+  };
+  return CLI::Validator{wrong, "", "whole number"};
+}
+
+CLI::Validator note_number() { return whole_number(1, 9'007'199'254'740'991); }
+
+std::string usage_message(const CLI::App& app, const CLI::Error& error) {
+  const auto chosen = app.get_subcommands();
+  std::string what = error.what();
+  if (error.get_name() == "RequiredError" && chosen.empty()) {
+    const auto words = app.remaining();
+    const auto word = std::find_if(words.begin(), words.end(), [](const std::string& text) { return !text.starts_with('-'); });
+    what = word == words.end() ? "no command is named" : fmt::format("there is no command called \"{}\"", *word);
+    return what + "; `tierproof --help` lists them\n";
+  }
+  constexpr std::string_view required = " is required";
+  if (what.ends_with(required)) what.replace(what.size() - required.size(), required.size(), ": is missing");
+  const std::string command = chosen.empty() ? "" : chosen.front()->get_name() + " ";
+  return fmt::format("{}\n`tierproof {}--help` gives the options and an example.\n", what, command);
+}
 
 }  // namespace tierproof::cli

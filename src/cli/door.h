@@ -58,7 +58,7 @@ class Door {
   /// A line for people on standard output.
   static void say(const std::string& line);
   /// Says DEMO on standard error, where the output itself is for piping.
-  static void mark_demo(const Session& session);
+  static void mark_demo(bool demo);
   int print_booked(const Session& session, const Booked& booked) const;
 
  private:
@@ -68,7 +68,10 @@ class Door {
 
 /// Refuses an option's text; CLI11 reports it as a usage error (64).
 [[noreturn]] void bad_option(const std::string& option, const std::string& text, const std::string& remedy);
+/// A mass above nothing, as much as the records hold.
 Mass mass_of(const std::string& option, const std::string& text);
+/// The same, or 0 g.
+Mass mass_or_none_of(const std::string& option, const std::string& text);
 Degrees degrees_of(const std::string& option, const std::string& text);
 Date date_of(const std::string& option, const std::string& text);
 /// `name=value`
@@ -77,6 +80,11 @@ std::optional<Mass> maybe_mass(const std::string& option, const std::string& tex
 std::optional<Degrees> maybe_degrees(const std::string& option, const std::string& text);
 std::optional<Date> maybe_date(const std::string& option, const std::string& text);
 Document document_of(const std::string& path);
+/// Lets an option hold whole numbers from `least` to `most` only.
+CLI::Validator whole_number(std::int64_t least, std::int64_t most);
+CLI::Validator note_number();
+/// What an error of the command line says to the person who typed it, with where to read on.
+std::string usage_message(const CLI::App& app, const CLI::Error& error);
 
 /// One command: its name, what it does, an example, and its options.
 struct Command {
