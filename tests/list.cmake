@@ -22,6 +22,7 @@ tierproof_tests(NAME sums ROOMS sums
     sums/energy_test.cpp
     sums/heat_test.cpp
     sums/nutrition_need_test.cpp
+    sums/plain_checks_test.cpp
     sums/probe_test.cpp
     sums/quantity_test.cpp
     sums/reference_dose_test.cpp

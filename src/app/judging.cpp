@@ -53,17 +53,6 @@ std::optional<RouteTerm> route_of(const Cake& cake, const LabelTerms& terms) {
   return std::nullopt;
 }
 
-Finding finding_of(std::string control, std::string subject, Verdict verdict, Stop stop, std::string message, std::string remedy) {
-  Finding finding;
-  finding.control = std::move(control);
-  finding.subject = std::move(subject);
-  finding.verdict = verdict;
-  finding.stop = stop;
-  finding.message = std::move(message);
-  finding.remedy = std::move(remedy);
-  return finding;
-}
-
 /// Judges what one batch was put through: its egg step and its syrup.
 class BatchJudging {
  public:
@@ -75,10 +64,7 @@ class BatchJudging {
     if (batch == session_.state().batches.end()) return;
     const auto recipe = session_.state().recipe_versions.find(batch->second.value.recipe_version);
     if (recipe == session_.state().recipe_versions.end()) {
-      judgement_.findings.push_back(
-          finding_of("egg-heat", id.text(), Verdict::not_shown, Stop::needs_person,
-                     fmt::format("the recipe that {} was made by is void: nothing tells how its egg was made fit to eat", id.text()),
-                     "correct the batch so that it names the recipe it was really made by"));
+      judgement_.findings.push_back(judge_recipe_void(id.text()));
       return;
     }
     egg(batch->second, recipe->second.value);
@@ -111,7 +97,7 @@ class BatchJudging {
       const auto trust = trusted(series, series.readings.front().at, series.readings.back().at, batch.offset);
       const std::string evidence = fmt::format("{}, {}; {}", series.name, series.how, trust.words);
       auto finding = judge_egg_step(step, series.readings, series.error, trust.good, evidence, judgement_.temperature);
-      if (finding && (!gravest || grave(*gravest) < grave(*finding))) gravest = std::move(finding);
+      if (finding && (!gravest || gravity(gravest->verdict) < gravity(finding->verdict))) gravest = std::move(finding);
       chart(series, trust, fmt::format("{}, heat step", step.subject), heat_limit(step), batch.offset, "heat step");
     }
     if (gravest) judgement_.findings.push_back(std::move(*gravest));
@@ -128,20 +114,6 @@ class BatchJudging {
                                                 fmt::format("{}, {}; {}", series.name, series.how, trust.words)));
       chart(series, trust, fmt::format("{}, syrup", subject), target, batch.offset, "heat step");
     }
-  }
-
-  static int grave(const Finding& finding) {
-    switch (finding.verdict) {
-      case Verdict::shown:
-        return 0;
-      case Verdict::outside_model:
-        return 1;
-      case Verdict::not_shown:
-        return 2;
-      case Verdict::not_met:
-        return 3;
-    }
-    return 3;
   }
 
   Trust trusted(const Series& series, Instant from, Instant to, Offset offset) {

@@ -92,6 +92,12 @@ std::optional<Finding> judge_no_contact(const std::string& cake, const Finding& 
   return finding;
 }
 
+Finding judge_recipe_void(const std::string& batch) {
+  return finding_of("egg-heat", batch, Verdict::not_shown, Stop::needs_person,
+                    fmt::format("the recipe that {} was made by is void: nothing tells how its egg was made fit to eat", batch),
+                    "correct the batch so that it names the recipe it was really made by");
+}
+
 Finding judge_not_composed(const std::string& cake, const std::string& why) {
   return finding_of("allergens-known", cake, Verdict::not_shown, Stop::no_override, why,
                     "record what the cake is made of before it leaves");

@@ -256,22 +256,9 @@ bool found_too_warm(const ChilledStay& stay, std::span<const Reading> readings, 
 }
 
 Finding gravest_of_stay(std::span<const Finding> of_air, std::span<const FoodFinding> of_food) {
-  const auto grave = [](const Finding& finding) {
-    switch (finding.verdict) {
-      case Verdict::shown:
-        return 0;
-      case Verdict::outside_model:
-        return 1;
-      case Verdict::not_shown:
-        return 2;
-      case Verdict::not_met:
-        return 3;
-    }
-    return 3;
-  };
   const Finding* stands = nullptr;
   const auto take = [&](const Finding& finding) {
-    if (stands == nullptr || grave(*stands) < grave(finding)) stands = &finding;
+    if (stands == nullptr || gravity(stands->verdict) < gravity(finding.verdict)) stands = &finding;
   };
   for (const FoodFinding& food : of_food) {
     if (food.too_warm) take(food.finding);

@@ -29,6 +29,20 @@ std::string_view term_of(Verdict verdict) {
   return "not shown";
 }
 
+int gravity(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::shown:
+      return 0;
+    case Verdict::outside_model:
+      return 1;
+    case Verdict::not_shown:
+      return 2;
+    case Verdict::not_met:
+      return 3;
+  }
+  return 3;
+}
+
 std::string_view words_of(Verdict verdict) {
   switch (verdict) {
     case Verdict::shown:

@@ -36,6 +36,9 @@ std::optional<Finding> judge_labels_issued(const std::string& cake, const std::v
 /// `kit-recorded`).
 std::optional<Finding> judge_no_contact(const std::string& cake, const Finding& recorded);
 
+/// Control `egg-heat`: a batch whose recipe was voided.
+Finding judge_recipe_void(const std::string& batch);
+
 /// Control `allergens-known`: a cake whose parts cannot be followed stops without override.
 Finding judge_not_composed(const std::string& cake, const std::string& why);
 

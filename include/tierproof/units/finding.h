@@ -14,6 +14,9 @@ std::string_view term_of(Verdict verdict);
 /// `limit met as recorded`, `not recorded well enough`, `limit missed`, `this sum doesn't fit the mix`: the words on paper.
 std::string_view words_of(Verdict verdict);
 
+/// How grave a verdict is where several stand for one thing: shown 0, outside the model 1, not shown 2, not met 3.
+int gravity(Verdict verdict);
+
 /// What stands between a cake and the door.
 enum class Stop {
   none,          ///< nothing
