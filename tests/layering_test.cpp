@@ -111,6 +111,29 @@ TEST(Layering, OutsideLibrariesStayInTheirRooms) {
   }
 }
 
+// Two types of one name in one namespace are one type to the linker, and whichever layout it keeps damages the memory of the other.
+TEST(Layering, NoTwoHeadersDefineATypeOfOneName) {
+  const std::regex definition{R"(^(struct|class|enum class) ([A-Z][A-Za-z]*)[^;]*$)"};
+  const std::regex inner{R"(^namespace tierproof::?([a-z_:]*) \{)"};
+  std::map<std::string, std::string> defined;
+  const fs::path top{TIERPROOF_SOURCE_DIR};
+  for (const fs::path& root : {top / "include", top / "src"}) {
+    for (const auto& entry : fs::recursive_directory_iterator{root}) {
+      if (entry.path().extension() != ".h") continue;
+      std::ifstream file{entry.path()};
+      std::string in_namespace;
+      for (std::string line; std::getline(file, line);) {
+        std::smatch match;
+        if (std::regex_search(line, match, inner)) in_namespace = match[1];
+        if (!std::regex_search(line, match, definition)) continue;
+        const auto [known, fresh] = defined.emplace(in_namespace + "::" + std::string{match[2]}, entry.path().string());
+        EXPECT_TRUE(fresh) << match[2] << " is defined in " << known->second << " and in " << entry.path();
+      }
+    }
+  }
+  EXPECT_GT(defined.size(), 100u);
+}
+
 TEST(Layering, LibharuStaysInOneFile) {
   std::set<std::string> files;
   for (const auto& include : includes()) {

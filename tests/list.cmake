@@ -93,3 +93,6 @@ tierproof_tests(NAME cli ROOMS cli
 tierproof_tests(NAME app ROOMS app
   SOURCES
     app/kitchen_day_test.cpp)
+tierproof_tests(NAME installed WHOLE ROOMS text
+  SOURCES
+    demo/installed_test.cpp)

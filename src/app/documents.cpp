@@ -140,7 +140,7 @@ class Statements {
 
 }  // namespace
 
-Result<Specification> read_specification(const Document& document, const std::vector<std::string>& keys) {
+Result<Specification> read_specification(const GivenDocument& document, const std::vector<std::string>& keys) {
   const auto json = parse_json(document.text, document.name);
   if (!json) return json.error();
   Refusals refusals;
@@ -189,7 +189,7 @@ Result<Specification> read_specification(const Document& document, const std::ve
   return specification;
 }
 
-Result<NamedRecipe> read_recipe(const Document& document) {
+Result<NamedRecipe> read_recipe(const GivenDocument& document) {
   const auto json = parse_json(document.text, document.name);
   if (!json) return json.error();
   Refusals refusals;

@@ -56,7 +56,7 @@ Result<Booked> type_reading(Session& session, const ReadingTyped& typed) {
 }
 
 Result<Booked> import_readings(Session& session, const std::string& probe, const std::string& about, const std::string& purpose,
-                               const Document& file, const Document& column_map) {
+                               const GivenDocument& file, const GivenDocument& column_map) {
   Checking checking{session};
   checking.person();
   checking.known("thermometer", session.state().probes, probe, "thermometer");

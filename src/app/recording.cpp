@@ -126,7 +126,7 @@ Result<Booked> add_probe(Session& session, const std::string& id, const Probe& p
   return book_one(session, checking, probe, id, checking.moment("now"));
 }
 
-Result<Booked> add_specifications(Session& session, const std::vector<Document>& documents) {
+Result<Booked> add_specifications(Session& session, const std::vector<GivenDocument>& documents) {
   Checking checking{session};
   checking.person();
   const ZonedInstant at = checking.moment("now");
@@ -153,7 +153,7 @@ Result<Booked> add_specifications(Session& session, const std::vector<Document>&
   return session.book(std::move(drafts));
 }
 
-Result<Booked> add_recipes(Session& session, const std::vector<Document>& documents) {
+Result<Booked> add_recipes(Session& session, const std::vector<GivenDocument>& documents) {
   Checking checking{session};
   checking.person();
   const ZonedInstant at = checking.moment("now");
@@ -482,7 +482,7 @@ Result<Booked> supersede(Session& session, const Note& tip, Json body, const std
 
 }  // namespace
 
-Result<Booked> correct(Session& session, std::uint64_t sequence, const Document& body, const std::string& why) {
+Result<Booked> correct(Session& session, std::uint64_t sequence, const GivenDocument& body, const std::string& why) {
   Checking checking{session};
   checking.person();
   if (why.empty()) checking.refuse("--why", "is missing", "write why the note was wrong");

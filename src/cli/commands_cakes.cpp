@@ -20,6 +20,12 @@ std::string long_answer(const std::string& text, const std::vector<std::pair<std
   return text;
 }
 
+/// Whether all that is printed under two findings is the same, so that it is printed once under both.
+bool same_to_do(const Finding& a, const Finding& b) {
+  return a.control == b.control && a.verdict == b.verdict && a.stop == b.stop && a.limit == b.limit && a.evidence == b.evidence &&
+         a.paths == b.paths && a.remedy == b.remedy;
+}
+
 int print_findings(const Door& door, const Session& session, const Judgement& judged) {
   const bool good = all_shown(judged.findings);
   const bool demo = session.kitchen().demo;
@@ -36,16 +42,21 @@ int print_findings(const Door& door, const Session& session, const Judgement& ju
   }
   Door::say(fmt::format("{}{} {}, from {} notes", demo ? "DEMO  " : "", judged.cake.text(), format_moment(judged.at.at, judged.at.offset),
                         session.head().size));
-  for (const auto& finding : judged.findings) {
+  std::string sources;
+  for (std::size_t i = 0; i < judged.findings.size(); ++i) {
+    const auto& finding = judged.findings[i];
     const auto* row = session.packs().plan_row(finding.control);
     Door::say(fmt::format("{:30}{}: {}", words_of(finding.verdict), row == nullptr ? finding.control : row->words, finding.message));
     if (finding.verdict == Verdict::shown) continue;
+    if (!finding.source.empty()) sources += (sources.empty() ? "" : ", ") + finding.source;
+    if (i + 1 < judged.findings.size() && same_to_do(finding, judged.findings[i + 1])) continue;
     if (!finding.limit.empty()) Door::say(fmt::format("{:30}must be: {}", "", finding.limit));
     if (!finding.evidence.empty()) Door::say(fmt::format("{:30}recorded: {}", "", finding.evidence));
     for (const auto& path : finding.paths) Door::say(fmt::format("{:30}- {}", "", path));
     Door::say(
         fmt::format("{:30}{}{}", "", finding.stop == Stop::no_override ? "NOBODY CAN RELEASE AGAINST THIS: " : "to do: ", finding.remedy));
-    Door::say(fmt::format("{:30}{} {}", "", finding.control, finding.source));
+    Door::say(fmt::format("{:30}{}", "", sources.empty() ? finding.control : finding.control + " " + sources));
+    sources.clear();
   }
   Door::say("What the records show, not that the cake is safe. Local law and the advice of the food authority come first.");
   return good ? exit_status::done : exit_status::found_wanting;

@@ -91,7 +91,7 @@ void correct_options(CLI::App& app, Door& door) {
   app.add_option("--why", options->why, "what was wrong")->required();
   app.callback([options, &door] {
     door.action = [options](Door& d) {
-      const Document body = document_of(options->file);
+      const GivenDocument body = document_of(options->file);
       return d.record([&](Session& session) { return correct(session, options->note, body, options->why); });
     };
   });

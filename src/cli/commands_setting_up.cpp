@@ -108,12 +108,12 @@ void ingredient_options(CLI::App& app, Door& door) {
 
 namespace {
 
-void documents_options(CLI::App& app, Door& door, Result<Booked> (*add)(Session&, const std::vector<Document>&)) {
+void documents_options(CLI::App& app, Door& door, Result<Booked> (*add)(Session&, const std::vector<GivenDocument>&)) {
   auto files = std::make_shared<std::vector<std::string>>();
   app.add_option("files", *files, "JSON documents")->required();
   app.callback([files, add, &door] {
     door.action = [files, add](Door& d) {
-      std::vector<Document> documents;
+      std::vector<GivenDocument> documents;
       for (const auto& file : *files) documents.push_back(document_of(file));
       return d.record([&](Session& session) { return add(session, documents); });
     };

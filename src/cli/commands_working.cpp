@@ -11,7 +11,7 @@ namespace tierproof::cli {
 namespace {
 
 /// The column map of a layout of logger's files, by its name.
-Document column_map(Door& door, const std::string& name) {
+GivenDocument column_map(Door& door, const std::string& name) {
   const std::filesystem::path folder = std::filesystem::path{door.data().path} / "reference" / "probes";
   std::vector<std::string> names;
   for (const auto& entry : std::filesystem::directory_iterator{folder}) {
@@ -136,8 +136,8 @@ void temperature_options(CLI::App& app, Door& door) {
         return d.record([&](Session& session) { return type_reading(session, typed); });
       }
       if (!options->read.empty()) bad_option("reading", options->read, "give either a reading or --file");
-      const Document readings = document_of(options->file);
-      const Document map = column_map(d, options->format);
+      const GivenDocument readings = document_of(options->file);
+      const GivenDocument map = column_map(d, options->format);
       return d.record([&](Session& session) {
         return import_readings(session, options->typed.probe, options->typed.about, options->typed.purpose, readings, map);
       });

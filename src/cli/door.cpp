@@ -149,7 +149,7 @@ std::optional<Date> maybe_date(const std::string& option, const std::string& tex
   return text.empty() ? std::nullopt : std::optional{date_of(option, text)};
 }
 
-Document document_of(const std::string& path) { return {path, load_file(path)}; }
+GivenDocument document_of(const std::string& path) { return {path, load_file(path)}; }
 
 CLI::Validator whole_number(std::int64_t least, std::int64_t most) {
   const auto wrong = [least, most](std::string& text) -> std::string {

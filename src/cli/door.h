@@ -47,7 +47,7 @@ class Door {
         continue;
       }
     }
-    throw Fault{exit_status::try_later, "others kept recording at the same time; run the command again"};
+    throw Fault{exit_status::try_later, "others kept recording at the same time"};
   }
   /// Runs an action that only reads.
   int read(const std::function<int(Session&)>& act);
@@ -79,7 +79,7 @@ std::pair<std::string, std::string> pair_of(const std::string& option, const std
 std::optional<Mass> maybe_mass(const std::string& option, const std::string& text);
 std::optional<Degrees> maybe_degrees(const std::string& option, const std::string& text);
 std::optional<Date> maybe_date(const std::string& option, const std::string& text);
-Document document_of(const std::string& path);
+GivenDocument document_of(const std::string& path);
 /// Lets an option hold whole numbers from `least` to `most` only.
 CLI::Validator whole_number(std::int64_t least, std::int64_t most);
 CLI::Validator note_number();

@@ -9,6 +9,7 @@ int main(int argc, char** argv) {
     return tierproof::cli::run(argc, argv);
   } catch (const tierproof::Fault& fault) {
     std::fprintf(stderr, "%s\n", fault.what());
+    if (fault.exit_status() == tierproof::exit_status::try_later) std::fputs("somebody else is recording: run the command again\n", stderr);
     return fault.exit_status();
   } catch (const std::exception& error) {
     std::fprintf(stderr, "this is a fault of the program, please report it: %s\n", error.what());

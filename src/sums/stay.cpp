@@ -72,6 +72,7 @@ struct Above {
   std::vector<Excursion> surely;    ///< T less the error, by readings inside the stay
   std::vector<Excursion> possibly;  ///< T with the error added
   bool surely_twice = false;        ///< two of `surely` with a reading between that is surely within
+  bool perhaps_twice = false;       ///< within one of `possibly` a reading may have been within the limit again
 };
 
 Above above(const std::vector<Point>& about, const ChilledStay& stay, Temperature limit, TemperatureSpan error, Span longest_step) {
@@ -81,6 +82,12 @@ Above above(const std::vector<Point>& about, const ChilledStay& stay, Temperatur
   std::copy_if(about.begin(), about.end(), std::back_inserter(inside),
                [&](const Point& p) { return p.at >= stay.from && p.at <= stay.to; });
   a.surely = excursions(inside, limit + error, longest_step);
+  // A larger error must not weld two occasions into one: between the ends every reading has to be above even less the error.
+  a.perhaps_twice = std::any_of(a.possibly.begin(), a.possibly.end(), [&](const Excursion& e) {
+    return std::any_of(about.begin(), about.end(), [&](const Point& p) {
+      return p.mark == Mark::reading && p.at > e.first_above && p.at < e.last_above && p.t - error <= limit;
+    });
+  });
   for (std::size_t i = 1; i < a.surely.size() && !a.surely_twice; ++i) {
     a.surely_twice = std::any_of(inside.begin(), inside.end(), [&](const Point& p) {
       return p.mark == Mark::reading && p.at > a.surely[i - 1].last_above && p.at < a.surely[i].first_above && p.t + error <= limit;
@@ -91,7 +98,7 @@ Above above(const std::vector<Point>& about, const ChilledStay& stay, Temperatur
 
 /// Whether everything that may have been above the limit surely kept `allowance`.
 bool keeps(const WarmAllowance& allowance, const ChilledStay& stay, const Above& a) {
-  if (allowance.use != stay.use || (allowance.once && (stay.allowance_spent || a.possibly.size() > 1))) return false;
+  if (allowance.use != stay.use || (allowance.once && (stay.allowance_spent || a.possibly.size() > 1 || a.perhaps_twice))) return false;
   return std::all_of(a.possibly.begin(), a.possibly.end(),
                      [&](const Excursion& e) { return e.maximum && *e.maximum < allowance.less_than; });
 }

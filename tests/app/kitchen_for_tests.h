@@ -161,7 +161,7 @@ class TestKitchen {
     std::string csv = "time,temperature\n";
     for (Instant t = parse_zoned(from)->at; t <= parse_zoned(to)->at; t += std::chrono::minutes{15})
       csv += format_zoned(t, Offset{60}) + "," + degrees + "\n";
-    const Document map{"plain.tsv", load_file(std::string{TIERPROOF_SOURCE_DIR} + "/reference/probes/plain.tsv")};
+    const GivenDocument map{"plain.tsv", load_file(std::string{TIERPROOF_SOURCE_DIR} + "/reference/probes/plain.tsv")};
     done([&](Session& s) { return import_readings(s, probe, about, "chilled", {"log.csv", csv}, map); });
   }
   Judgement judged(const std::string& cake) {

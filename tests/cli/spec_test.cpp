@@ -89,5 +89,97 @@ INSTANTIATE_TEST_SUITE_P(Stories, Spec, testing::ValuesIn(stories()), [](const a
   return name;
 });
 
+/// A kitchen with one small cake, for what is not a story.
+class SmallKitchen {
+ public:
+  SmallKitchen() {
+    for (const char* words :
+         {"start --name 'Story Kitchen' --address 'Unit 0' --zone Europe/London --label-rules gb --temperature-rules gb-eng "
+          "--retention-rules gb --owner ada='Ada Sample' --demo story",
+          "supplier mill --name 'Example Mill' --address '1 Mill Lane'", "ingredient sugar --name sugar --sugar"})
+      tell(words);
+    write_bytes(
+        scratch_.path() / "sugar.json",
+        R"({"ingredient": "sugar", "supplier": "mill", "label_name": "sugar", "checked": "2026-04-30", "checked_against": "the pack",
+                    "storage": "room", "absent": {"all_others": true, "evidence": "sheet of April 2026"}})");
+    write_bytes(
+        scratch_.path() / "candy.json",
+        R"({"recipe": "candy", "name": "sugar candy", "part": "decoration", "items": [{"of": "sugar", "mass": "100 g"}], "yield": "95 g",
+                    "kit": ["bowl"], "egg": "none", "storage": "room", "life_days": 30, "life_reason": "the pack of sugar"})");
+    for (const char* words : {"specification sugar.json", "receive sugar --from mill --code S1 --mass 1kg --best-before 2027-12-31",
+                              "kit bowl --name bowl", "recipe candy.json", "make candy --yield 95g",
+                              "cake --name 'Sugar cake' --for 2026-05-02 --boxed before --sold-by maker --ordered face-to-face --face 400",
+                              "tier cake-1 only --part batch-1=95g"})
+      tell(words);
+  }
+  Ran tell(const std::string& words, int exit = 0) const {
+    Ran ran = run(environment_of(scratch_.path()) + in_quotes("tierproof " + words));
+    EXPECT_EQ(ran.exit, exit) << words << "\n" << ran.output;
+    return ran;
+  }
+  /// Standard output of a command as JSON; null when it is not one JSON value.
+  Json json_of(const std::string& words, int exit = 0) const {
+    const Ran ran = tell(words + " 2>/dev/null", exit);
+    auto json = parse_json(ran.output, words);
+    EXPECT_TRUE(json.has_value()) << words << "\n" << ran.output;
+    return json ? std::move(json).value() : Json{};
+  }
+
+ private:
+  Scratch scratch_;
+};
+
+TEST(JsonOutput, OfEveryCommandIsOneObjectThatNamesItsSchemaAndSaysDemo) {
+  const SmallKitchen kitchen;
+  struct Row {
+    const char* words;
+    const char* schema;
+    int exit;
+    const char* holds;
+  };
+  for (const Row& row : std::initializer_list<Row>{
+           {"label cake-1 --stock sheet-99x68", "tierproof/issued/1", 0, "files"},
+           {"record cake-1", "tierproof/issued/1", 0, "files"},
+           {"paper 12 --to again.pdf", "tierproof/paper/1", 0, "form"},
+           {"kit whisk --name whisk", "tierproof/booked/1", 0, "notes"},
+           {"check cake-1", "tierproof/check/1", 1, "findings"},
+           {"notes", "tierproof/notes/1", 0, "notes"},
+           {"notes 3", "tierproof/notes/1", 0, "notes"},
+           {"notes --about cake-1", "tierproof/notes/1", 0, "notes"},
+           {"head", "tierproof/head/1", 0, "head"},
+           {"verify", "tierproof/verification/1", 0, "complaints"},
+           {"rebuild", "tierproof/rebuilt/1", 0, "rebuilt"},
+           {"--as-of 3 notes", "tierproof/notes/1", 0, "notes"},
+       }) {
+    const Json json = kitchen.json_of(std::string{row.words} + " --json", row.exit);
+    ASSERT_TRUE(json.is_object()) << row.words;
+    ASSERT_NE(json.find("schema"), nullptr) << row.words;
+    EXPECT_EQ(*json.find("schema"), Json{row.schema}) << row.words;
+    EXPECT_NE(json.find(row.holds), nullptr) << row.words;
+    ASSERT_NE(json.find("demo"), nullptr) << row.words;
+    EXPECT_EQ(*json.find("demo"), Json{true}) << row.words;
+  }
+  const Json rules = kitchen.json_of("--json rules --on 2026-12-01", 1);
+  ASSERT_TRUE(rules.is_object());
+  EXPECT_EQ(*rules.find("schema"), Json{"tierproof/rules/1"});
+  EXPECT_FALSE(rules.find("labels")->array().empty());
+}
+
+TEST(JsonOutput, OfARefusalNamesEveryFaultWithItsRemedy) {
+  const SmallKitchen kitchen;
+  const Json refused = kitchen.json_of("--json receive sugar --from nobody --code '' --mass 1kg", 64);
+  ASSERT_TRUE(refused.is_object());
+  EXPECT_EQ(*refused.find("schema"), Json{"tierproof/refused/1"});
+  ASSERT_EQ(refused.find("refused")->array().size(), 3u);
+  for (const auto& one : refused.find("refused")->array()) {
+    EXPECT_NE(one.find("field")->text(), "");
+    EXPECT_NE(one.find("message")->text(), "");
+    EXPECT_NE(one.find("remedy")->text(), "");
+  }
+  const Json stopped = kitchen.json_of("--json release cake-1", 1);
+  ASSERT_TRUE(stopped.is_object());
+  EXPECT_EQ(*stopped.find("schema"), Json{"tierproof/refused/1"});
+}
+
 }  // namespace
 }  // namespace tierproof::demo

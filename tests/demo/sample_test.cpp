@@ -69,6 +69,34 @@ TEST_F(Sample, EveryPdfIsSoundEmbedsItsFontsAndSaysDemoOnEachPage) {
   }
 }
 
+/// Width and height of a PNG, from its header (ISO/IEC 15948, 11.2.2: two big-endian numbers after the chunk's name).
+std::pair<long, long> pixels_of(const fs::path& png) {
+  const std::string bytes = bytes_of(png);
+  if (bytes.size() < 24 || bytes.compare(1, 3, "PNG") != 0 || bytes.compare(12, 4, "IHDR") != 0) return {0, 0};
+  const auto number = [&](std::size_t at) {
+    long value = 0;
+    for (std::size_t i = 0; i < 4; ++i) value = value * 256 + static_cast<unsigned char>(bytes[at + i]);
+    return value;
+  };
+  return {number(16), number(20)};
+}
+
+TEST_F(Sample, PicturesAreAsLargeAsThePaperAtTheirDotsPerInch) {
+  // Stock sheet-99x139 in tenths of a millimetre, 254 of them an inch; 203 dots per inch is the coarsest label printer's.
+  const Json stock = json_of_file(fs::path{TIERPROOF_SOURCE_DIR} / "reports" / "stocks" / "sheet-99x139.json");
+  const auto dots = [](std::int64_t tenths_mm, double dots_per_inch) { return static_cast<double>(tenths_mm) * dots_per_inch / 254.0; };
+  for (const char* cake : {"cake-1", "cake-2", "cake-3"}) {
+    const auto [width, height] = pixels_of(made(std::string{cake} + "-label.png"));
+    EXPECT_NEAR(static_cast<double>(width), dots(stock.find("width")->integer(), 203), 1.5) << cake;
+    EXPECT_NEAR(static_cast<double>(height), dots(stock.find("height")->integer(), 203), 1.5) << cake;
+    // Page one of the record is A4, 210 mm × 297 mm (ISO 216).
+    const auto [across, down] = pixels_of(made(std::string{cake} + "-record.png"));
+    EXPECT_GT(across, 600) << cake;
+    EXPECT_NEAR(static_cast<double>(down) / static_cast<double>(across), 297.0 / 210.0, 0.002) << cake;
+    EXPECT_EQ(pixels_of(sample_folder / (std::string{cake} + "-label.png")), std::make_pair(width, height)) << cake;
+  }
+}
+
 TEST_F(Sample, NothingPrintsAClaim) {
   for (const auto& name : papers(".pdf")) {
     std::string text = text_of(made(name));

@@ -77,7 +77,7 @@ inline Json sealed_name(const SealedText& text) {
 inline Json digest_body(std::string_view bytes) { return Json{Json::Object{{"sha256", Json{to_hex(sha256(bytes))}}}}; }
 
 inline SealedText a_name() { return {"w-1", sha256("key of w-1"), "Ada Example"}; }
-inline Block a_block() { return {4, std::string{"4.1\n4.2\n\0", 9}}; }
+inline SealedBlock a_block() { return {4, std::string{"4.1\n4.2\n\0", 9}}; }
 inline KeptPaper a_paper() { return {sha256("%PDF made up"), "application/pdf", "%PDF made up"}; }
 
 /// Seven entries: a customer with a sealed name, flour, eggs, readings with their block, a sponge of both, a tier of a cake, a paper.

@@ -284,9 +284,12 @@ RC_GTEST_PROP(ChilledStay, GainsNothingFromAReadingThatBecameAFault, ()) {
   RC_ASSERT(judged(stay, series).verdict != Verdict::shown);
 }
 
+// Without an allowance, as the program judges every stay: under one that applies once, a cold reading between two warm ones is itself what
+// tells two occasions from one, and the sum sees nothing between readings.
 RC_GTEST_PROP(ChilledStay, GainsNothingFromLeavingOutAReadingThatWasCold, ()) {
   auto series = any_series();
-  const auto stay = any_stay(series);
+  auto stay = any_stay(series);
+  stay.use.clear();
   const auto at = *rc::gen::inRange<std::size_t>(0, series.size());
   series[at].temperature = celsius(4);
   const auto before = judged(stay, series).verdict;

@@ -11,7 +11,7 @@
 namespace tierproof {
 
 /// A document given as a file: its name for refusals, and its text.
-struct Document {
+struct GivenDocument {
   std::string name;
   std::string text;
 };
@@ -26,9 +26,9 @@ Result<Booked> add_equipment(Session& session, const std::string& id, const std:
 Result<Booked> add_place(Session& session, const std::string& id, const Place& place);
 Result<Booked> add_probe(Session& session, const std::string& id, const Probe& probe);
 /// What packs say, one JSON document each (see `read_specification`).
-Result<Booked> add_specifications(Session& session, const std::vector<Document>& documents);
+Result<Booked> add_specifications(Session& session, const std::vector<GivenDocument>& documents);
 /// Recipes, one JSON document each (see `read_recipe`).
-Result<Booked> add_recipes(Session& session, const std::vector<Document>& documents);
+Result<Booked> add_recipes(Session& session, const std::vector<GivenDocument>& documents);
 
 struct Delivery {
   std::string ingredient;
@@ -73,7 +73,7 @@ struct ReadingTyped {
 Result<Booked> type_reading(Session& session, const ReadingTyped& reading);
 /// Reads a logger's file by the column map `reference/probes/<format>.tsv`. Readings that are there already are passed over.
 Result<Booked> import_readings(Session& session, const std::string& probe, const std::string& about, const std::string& purpose,
-                               const Document& file, const Document& column_map);
+                               const GivenDocument& file, const GivenDocument& column_map);
 
 Result<Booked> put(Session& session, const std::string& what, const std::string& place, const std::string& at);
 Result<Booked> clean(Session& session, const std::string& equipment, const std::string& grade, const std::string& at);
@@ -114,7 +114,7 @@ struct Tiering {
 Result<Booked> build_tier(Session& session, const Tiering& tiering);
 
 /// Replaces the body of a note (or voids it when `body` has no text). Refused unless `sequence` is the newest of its chain.
-Result<Booked> correct(Session& session, std::uint64_t sequence, const Document& body, const std::string& why);
+Result<Booked> correct(Session& session, std::uint64_t sequence, const GivenDocument& body, const std::string& why);
 Result<Booked> void_note(Session& session, std::uint64_t sequence, const std::string& why);
 
 /// A specification document: `ingredient`, `supplier`, `label_name`, `checked`, `checked_against`, `storage`; optional `parts`
@@ -122,7 +122,7 @@ Result<Booked> void_note(Session& session, std::uint64_t sequence, const std::st
 /// `all_others`, with `evidence`), `additive`, `class`, `fixed_by_law`, `varying_group`, `sweetening`, `polyols`, `sulphites_mg_per_kg`,
 /// `use_within_days`, `water`, `ph`, `water_activity`. What is not named is unknown.
 /// @param keys  allergen keys of the rules in force
-Result<Specification> read_specification(const Document& document, const std::vector<std::string>& keys);
+Result<Specification> read_specification(const GivenDocument& document, const std::vector<std::string>& keys);
 /// A recipe document: `recipe` (its id), `name`, `part`, `items` (`of`, `mass`), `yield`, `egg`, `storage`, `life_days`,
 /// `life_reason`; optional `kit`, `heated_together`, `heat_food`, `syrup_target`.
 /// An item's `of` names an ingredient, or `recipe: true` beside it another recipe.
@@ -130,7 +130,7 @@ struct NamedRecipe {
   std::string id;
   Recipe recipe;
 };
-Result<NamedRecipe> read_recipe(const Document& document);
+Result<NamedRecipe> read_recipe(const GivenDocument& document);
 
 /// What is left of a pack or batch by the records, in mg; negative when more was used than there was.
 std::int64_t remaining_mg(const State& state, const std::string& subject);

@@ -22,7 +22,7 @@ struct SealedText {
 };
 
 /// Readings that one entry seals by their SHA-256.
-struct Block {
+struct SealedBlock {
   std::uint64_t sequence = 0;  ///< the entry that seals it
   std::string bytes;
 };
@@ -37,7 +37,7 @@ struct KeptPaper {
 /// What one append books, all or nothing.
 struct Append {
   std::vector<Entry> entries;  ///< sequences run on from the expected head
-  std::vector<Block> blocks;
+  std::vector<SealedBlock> blocks;
   std::vector<SealedText> sealed;
   std::vector<KeptPaper> papers;
 };
