@@ -77,6 +77,10 @@ std::vector<SpecifiedPart> parts_in(Fields& fields, std::string_view key, Refusa
   for (std::size_t i = 0; i < items.size(); ++i) {
     if (items[i].is_text()) {
       parts.push_back(part_of_text(items[i].text()));
+      if (items[i].text().ends_with('%') && !parts.back().share_ppm) {
+        fields.refuse(key, fmt::format("\"{}\" has no percentage that can be used", items[i].text()),
+                      "write it as \"sugar 40 %\", above 0 and up to 100");
+      }
       continue;
     }
     Fields inner{items[i], fields.file(), fields.path_of(key, i), refusals};

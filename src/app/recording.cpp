@@ -148,6 +148,7 @@ Result<Booked> add_specifications(Session& session, const std::vector<GivenDocum
     if (specification->checked > session.today())
       checking.refuse("checked", "is a day that has not come yet", "write the day the pack was read");
     drafts.push_back(session.draft(*specification, specification->ingredient.text(), at));
+    checking.take(check_body(drafts.back().kind, drafts.back().body, document.name));
   }
   if (!checking.good()) return checking.refusals();
   return session.book(std::move(drafts));
@@ -188,6 +189,7 @@ Result<Booked> add_recipes(Session& session, const std::vector<GivenDocument>& d
     }
     together.push_back(named->id);
     drafts.push_back(session.draft(recipe, named->id, at));
+    checking.take(check_body(drafts.back().kind, drafts.back().body, document.name));
   }
   if (!checking.good()) return checking.refusals();
   return session.book(std::move(drafts));
@@ -508,6 +510,8 @@ Result<Booked> void_note(Session& session, std::uint64_t sequence, const std::st
   if (why.empty()) checking.refuse("--why", "is missing", "write why the note should never have been made");
   const Note* tip = newest_or_refuse(session, checking, sequence);
   if (tip != nullptr && tip->kind == KindOf<Kitchen>::kind) checking.refuse("note", "the kitchen itself cannot be voided", "correct it");
+  if (tip != nullptr && tip->kind == KindOf<Person>::kind && session.state().people.size() == 1)
+    checking.refuse("note", "is the only person who can record anything here", "record somebody else first");
   if (!checking.good()) return checking.refusals();
   return supersede(session, *tip, nullptr, why);
 }

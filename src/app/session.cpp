@@ -85,6 +85,15 @@ Entry entry_of(const Draft& draft, const std::string& kitchen, std::uint64_t seq
   return entry;
 }
 
+/// What would not be read back must never get into the log: one such note would close the records for good.
+void require_readable(const std::vector<Entry>& entries) {
+  for (const auto& entry : entries) {
+    if (entry.body.is_null()) continue;  // takes a note back
+    const auto wrong = check_body(entry.kind, entry.body, fmt::format("{} ({})", entry.subject, entry.kind));
+    if (!wrong.empty()) throw Fault{exit_status::usage, fmt::format("{}; nothing was recorded", describe(wrong.front()))};
+  }
+}
+
 }  // namespace
 
 Session::Session(Entrance entrance, std::shared_ptr<const RulePacks> packs, std::unique_ptr<RecordStore> store)
@@ -218,6 +227,7 @@ Booked Session::book(std::vector<Draft> drafts, std::vector<KeptPaper> papers) {
     booked.subjects.push_back(drafts[i].subject);
     if (!drafts[i].block.empty()) append.blocks.push_back({sequence, std::move(drafts[i].block)});
   }
+  require_readable(append.entries);
   const Appended appended = store_->append(head_, append);
   if (std::holds_alternative<Conflict>(appended)) throw HeadMoved{};
   if (const auto* before = std::get_if<AlreadyBooked>(&appended)) {
@@ -301,6 +311,7 @@ Result<Booked> begin_kitchen(const Entrance& entrance, const NewKitchen& begun, 
   append.entries.push_back(entry_of(first, id, 1, now, by, hex_of(chance("first note", 16))));
   append.entries.push_back(entry_of(second, id, 2, now, by, hex_of(chance("second note", 16))));
   append.sealed.push_back(std::move(name));
+  require_readable(append.entries);
   const auto store = create_sqlite(entrance.kitchen_file, id);
   const Appended appended = store->append(Head{0, tree_root({})}, append);
   const auto* head = std::get_if<Head>(&appended);

@@ -8,7 +8,7 @@
 namespace tierproof::demo {
 namespace {
 
-const fs::path build_folder = fs::path{TIERPROOF_PROGRAM}.parent_path();
+const fs::path build_folder = TIERPROOF_BUILD_DIR;
 
 class Installed : public testing::Test {
  protected:
