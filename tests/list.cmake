@@ -92,7 +92,11 @@ tierproof_tests(NAME cli ROOMS cli
     cli/spec_test.cpp)
 tierproof_tests(NAME app ROOMS app
   SOURCES
-    app/kitchen_day_test.cpp)
+    app/judging_test.cpp
+    app/kitchen_day_test.cpp
+    app/recording_test.cpp
+    app/records_test.cpp
+    app/releasing_test.cpp)
 tierproof_tests(NAME installed WHOLE ROOMS text
   SOURCES
     demo/installed_test.cpp)

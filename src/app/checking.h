@@ -97,6 +97,9 @@ class Checking {
   Refusals refusals_;
 };
 
+/// What is wrong with the zone and the rules that a kitchen chose.
+Refusals check_choices(const Kitchen& kitchen, const RulePacks& packs);
+
 /// Allergen keys of the label rules in force on `on`, in the law's order. @throws Fault 78 if there are no such rules that day
 std::vector<std::string> allergen_keys(const Session& session, Date on);
 

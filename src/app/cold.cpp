@@ -19,12 +19,14 @@ struct Stretch {
 
 /// Where `what` was from `from` to `to`, by the notes of where it was put.
 std::vector<Stretch> whereabouts(const State& state, const std::string& what, Instant from, Instant to) {
-  std::vector<std::pair<Instant, PlaceId>> moves{{from, PlaceId{}}};
+  std::vector<std::pair<Instant, PlaceId>> moves;
   for (const auto& stay : state.stays) {
-    if (stay.value.what != what || stay.happened >= to) continue;
-    moves.emplace_back(std::max(stay.happened, from), stay.value.place);
+    if (stay.value.what == what && stay.happened < to) moves.emplace_back(stay.happened, stay.value.place);
   }
+  // In the order in which it was moved, whatever the order of the notes: of the moves before `from` the last one counts.
   std::stable_sort(moves.begin(), moves.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  for (auto& move : moves) move.first = std::max(move.first, from);
+  moves.insert(moves.begin(), {from, PlaceId{}});
   std::vector<Stretch> stretches;
   for (std::size_t i = 0; i < moves.size(); ++i) {
     const Instant end = i + 1 < moves.size() ? moves[i + 1].first : to;
@@ -138,10 +140,11 @@ class ColdJudging {
   std::vector<ProbeTrust>& used_;
 };
 
-/// When each batch of the cake was built into it or into another of its batches: until then it is kept by itself.
-Instant used_up(const State& state, const Judgement& judgement, const BatchId& id, Instant otherwise) {
+}  // namespace
+
+Instant used_up(const State& state, const CakeParts& parts, const BatchId& id, Instant otherwise) {
   std::optional<Instant> last;
-  for (const auto& batch : judgement.parts.batches) {
+  for (const auto& batch : parts.batches) {
     const auto recorded = state.batches.find(batch.id);
     if (recorded == state.batches.end()) continue;
     for (const auto& use : recorded->second.value.uses) {
@@ -149,15 +152,13 @@ Instant used_up(const State& state, const Judgement& judgement, const BatchId& i
     }
   }
   for (const auto& tier : state.tiers) {
-    if (tier.value.cake != judgement.cake) continue;
+    if (tier.value.cake != parts.cake) continue;
     for (const auto& part : tier.value.parts) {
       if (part.batch == id) last = std::max(last.value_or(tier.happened), tier.happened);
     }
   }
   return last.value_or(otherwise);
 }
-
-}  // namespace
 
 void judge_cold(const Session& session, Judgement& judgement, std::vector<ProbeTrust>& used) {
   const State& state = session.state();
@@ -169,7 +170,7 @@ void judge_cold(const Session& session, Judgement& judgement, std::vector<ProbeT
     if (recipe != state.recipe_versions.end() && recipe->second.value.storage == "room") continue;
     const std::string storage = recipe == state.recipe_versions.end() ? "fridge" : recipe->second.value.storage;
     judging.item(batch.id.text(), fmt::format("{} ({})", batch.id.text(), batch.name), storage, recorded->second.happened,
-                 used_up(state, judgement, batch.id, judgement.at.at), recorded->second.offset);
+                 used_up(state, judgement.parts, batch.id, judgement.at.at), recorded->second.offset);
   }
   if (judgement.life && judgement.life->storage == "cool dry place") return;
   std::optional<Instant> built;

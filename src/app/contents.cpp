@@ -4,6 +4,7 @@
 #include <map>
 #include <set>
 
+#include "deciding.h"
 #include "life.h"
 #include "parts.h"
 #include "tierproof/app/issuing.h"
@@ -119,7 +120,8 @@ LabelContent label_content(const Session& session, const Judgement& judgement, s
 
 namespace {
 
-std::string outcome_of(const State& state, const Judgement& judgement, bool& released) {
+std::string outcome_of(const Session& session, const Judgement& judgement, bool& released) {
+  const State& state = session.state();
   const auto stopped =
       std::count_if(judgement.findings.begin(), judgement.findings.end(), [](const Finding& f) { return f.stop == Stop::no_override; });
   const auto* release = state.release(judgement.cake);
@@ -136,8 +138,12 @@ std::string outcome_of(const State& state, const Judgement& judgement, bool& rel
                                    open == 1 ? "is" : "are");
   }
   const std::string by = fmt::format("{}, {}", person_in_words(state, release->person), when(*release));
-  const auto since = std::count_if(judgement.findings.begin(), judgement.findings.end(),
-                                   [&](const Finding& f) { return f.stop != Stop::none && !is_covered(release->value, f); });
+  const auto since = unanswered(release->value, judgement.findings).size();
+  if (const auto changed = made_otherwise_since(session, judgement, release->value); since == 0 && !changed.empty()) {
+    released = false;
+    return fmt::format("Released by {}, but note {} has changed what is recorded of it since: look at it again.", by,
+                       fmt::join(changed, ", "));
+  }
   if (since > 0) {
     released = false;
     return fmt::format("Released by {}, but the records now show {} finding{} that the release did not answer for: see the controls.", by,
@@ -455,7 +461,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.sold_why = judgement.route ? fmt::format("{}, {} in force on {} {}", judgement.route->route, judgement.label.title,
                                                    format_date_long(judgement.label.on), cite(judgement.route->cited))
                                      : "";
-  content.outcome = outcome_of(state, judgement, content.released);
+  content.outcome = outcome_of(session, judgement, content.released);
   if (const auto* release = state.release(judgement.cake)) {
     for (const auto& against : release->value.against) {
       Finding named;

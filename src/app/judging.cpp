@@ -73,14 +73,19 @@ class BatchJudging {
 
  private:
   void egg(const Recorded<Batch>& batch, const Recipe& recipe) {
+    const std::string subject = fmt::format("{} ({})", batch.subject, recipe.name);
+    if (const auto raw = raw_egg_in(batch.value); raw && (recipe.egg == "none" || recipe.egg.ends_with("pasteurised"))) {
+      judgement_.findings.push_back(judge_raw_egg_unsaid(subject, pack_in_words(session_.state(), *raw), recipe.egg));
+      return;
+    }
     if (recipe.egg == "none") return;
     EggStep step;
-    step.subject = fmt::format("{} ({})", batch.subject, recipe.name);
+    step.subject = subject;
     step.egg = recipe.egg;
     step.food = recipe.heat_food;
     step.sugar_of_mix = sugar_of(batch.value, recipe);
     egg_pack(step, batch);
-    if (const auto* validation = validation_for(batch.value.recipe_version)) {
+    if (const auto* validation = validation_for(batch.value, recipe, step.sugar_of_mix)) {
       const Validation& value = validation->value;
       HeatRow row;
       row.cited = {fmt::format("note {}", validation->sequence), "validation on file", false};
@@ -90,7 +95,7 @@ class BatchJudging {
       step.validation = row;
       step.validation_by = fmt::format("{}, {}, kept {}", value.by, format_date_long(value.made), value.kept);
     }
-    const auto all = series_of(session_, batch.subject, "heat step");
+    const auto all = before_used_up(batch, series_of(session_, batch.subject, "heat step"));
     std::optional<Finding> gravest;
     if (all.empty()) gravest = judge_egg_step(step, {}, TemperatureSpan{}, false, "no temperature recorded", judgement_.temperature);
     for (const auto& series : all) {
@@ -105,7 +110,7 @@ class BatchJudging {
 
   void syrup(const Recorded<Batch>& batch, const Recipe& recipe) {
     const std::string subject = fmt::format("{} ({})", batch.subject, recipe.name);
-    const auto all = series_of(session_, batch.subject, "syrup");
+    const auto all = before_used_up(batch, series_of(session_, batch.subject, "syrup"));
     const Temperature target = recipe.syrup_target->temperature();
     if (all.empty()) judgement_.findings.push_back(judge_syrup(subject, {}, target, TemperatureSpan{}, false, "no temperature recorded"));
     for (const auto& series : all) {
@@ -114,6 +119,14 @@ class BatchJudging {
                                                 fmt::format("{}, {}; {}", series.name, series.how, trust.words)));
       chart(series, trust, fmt::format("{}, syrup", subject), target, batch.offset, "heat step");
     }
+  }
+
+  /// `all` without the readings from after the batch went into something: those cannot be of it.
+  std::vector<Series> before_used_up(const Recorded<Batch>& batch, std::vector<Series> all) const {
+    const Instant last = used_up(session_.state(), judgement_.parts, BatchId{batch.subject}, Instant::max());
+    for (auto& series : all) std::erase_if(series.readings, [&](const Reading& reading) { return reading.at > last; });
+    std::erase_if(all, [](const Series& series) { return series.readings.empty(); });
+    return all;
   }
 
   Trust trusted(const Series& series, Instant from, Instant to, Offset offset) {
@@ -150,7 +163,18 @@ class BatchJudging {
     return lowest;
   }
 
-  /// Sugar's share of what is heated together, sub-batches included; nothing when some of it is not known.
+  /// The first pack of shell egg that went straight into `batch`.
+  std::optional<LotId> raw_egg_in(const Batch& batch) const {
+    for (const auto& use : batch.uses) {
+      const auto lot = use.batch ? session_.state().lots.end() : session_.state().lots.find(LotId{use.of});
+      if (lot == session_.state().lots.end()) continue;
+      const auto ingredient = session_.state().ingredients.find(lot->second.value.ingredient);
+      if (ingredient != session_.state().ingredients.end() && ingredient->second.value.egg == "shell") return lot->first;
+    }
+    return std::nullopt;
+  }
+
+  /// Sugar's share of what is heated together, sub-batches included; nothing when some of it is not known, or raw egg is not part of it.
   std::optional<Share> sugar_of(const Batch& batch, const Recipe& recipe) const {
     std::set<IngredientId> sugars;
     for (const auto& [id, ingredient] : session_.state().ingredients) {
@@ -172,7 +196,11 @@ class BatchJudging {
       } else {
         const auto lot = session_.state().lots.find(LotId{use.of});
         if (lot == session_.state().lots.end()) return std::nullopt;
-        if (!heated(lot->second.value.ingredient.text())) continue;
+        if (!heated(lot->second.value.ingredient.text())) {
+          const auto ingredient = session_.state().ingredients.find(lot->second.value.ingredient);
+          if (ingredient == session_.state().ingredients.end() || ingredient->second.value.egg == "shell") return std::nullopt;
+          continue;
+        }
         mix.push_back({use.mass, sugars.contains(lot->second.value.ingredient) ? Share{1} : Share{0}});
       }
     }
@@ -196,12 +224,33 @@ class BatchJudging {
     }
   }
 
-  const Recorded<Validation>* validation_for(std::uint64_t recipe_version) const {
+  /// The validation on file for the recipe as the batch was made by it: filed after the recipe's last correction, and with no more sugar
+  /// in the mix than the recipe has (a thousandth is left for rounding to milligrams; common practice, no source).
+  const Recorded<Validation>* validation_for(const Batch& batch, const Recipe& recipe, const std::optional<Share>& sugar) const {
+    const auto written = session_.state().recipe_versions.at(batch.recipe_version).sequence;
     const Recorded<Validation>* newest = nullptr;
     for (const auto& validation : session_.state().validations) {
-      if (validation.value.recipe_version == recipe_version) newest = &validation;
+      if (validation.value.recipe_version == batch.recipe_version && validation.sequence > written) newest = &validation;
     }
-    return newest;
+    if (newest == nullptr) return nullptr;
+    const auto validated = sugar_of_recipe(recipe);
+    const bool holds = sugar && (!validated || *sugar <= *validated + Share{1, 1000});
+    return holds ? newest : nullptr;
+  }
+
+  /// Sugar's share of what is heated together by the recipe's own figures; nothing where a sub-batch is heated with it, whose own yield
+  /// decides.
+  std::optional<Share> sugar_of_recipe(const Recipe& recipe) const {
+    std::vector<MixPart> mix;
+    for (const auto& item : recipe.items) {
+      if (std::find(recipe.heated_together.begin(), recipe.heated_together.end(), IngredientId{item.of}) == recipe.heated_together.end())
+        continue;
+      if (item.recipe) return std::nullopt;
+      const auto ingredient = session_.state().ingredients.find(IngredientId{item.of});
+      if (ingredient == session_.state().ingredients.end()) return std::nullopt;
+      mix.push_back({item.mass, ingredient->second.value.sugar ? Share{1} : Share{0}});
+    }
+    return sugar_of_mix(mix);
   }
 
   const Session& session_;
@@ -214,8 +263,29 @@ void judge_lots(const State& state, Judgement& judgement) {
   for (const auto& lot : judgement.parts.lots) {
     if (state.withdrawn(lot.id)) withdrawn.push_back(pack_in_words(state, lot.id));
   }
+  const auto& lots = judgement.parts.lots;
+  const bool all_known =
+      !lots.empty() && std::all_of(lots.begin(), lots.end(), [&](const LotFacts& lot) { return state.lots.contains(lot.id); });
+  if (withdrawn.empty() && !all_known) {
+    judgement.findings.push_back(judge_packs_not_known(judgement.cake.text()));
+    return;
+  }
   for (auto& finding : judge_withdrawn(judgement.cake.text(), withdrawn, judgement.parts.lots.size()))
     judgement.findings.push_back(std::move(finding));
+}
+
+/// What a pack said was read again by the day it came, and that reading was recorded only after it was received: the pack stands under
+/// the older one, and nobody said which is right.
+void judge_specifications(const State& state, Judgement& judgement) {
+  for (const auto& facts : judgement.parts.lots) {
+    const auto lot = state.lots.find(facts.id);
+    if (lot == state.lots.end()) continue;
+    const auto* newer =
+        state.specification(lot->second.value.ingredient, lot->second.value.supplier, day_of(lot->second.happened, lot->second.offset));
+    if (newer == nullptr || newer->place == lot->second.value.specification || newer->sequence < lot->second.sequence) continue;
+    judgement.findings.push_back(judge_pack_read_again(facts.id.text(), pack_in_words(state, facts.id), newer->value.checked,
+                                                       newer->sequence, lot->second.sequence));
+  }
 }
 
 void judge_answer(const State& state, Judgement& judgement, const std::vector<Contact>& contacts) {
@@ -357,6 +427,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   const auto named = answer == nullptr ? std::vector<std::string>{} : split_keys(answer->value.allergens);
   judge_kit(state, judgement, all_contacts, kit, contained, named);
   judge_lots(state, judgement);
+  judge_specifications(state, judgement);
   judge_answer(state, judgement, all_contacts);
   std::vector<ProbeTrust> used;
   BatchJudging batches{session, judgement, used};
@@ -379,7 +450,9 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
 }
 
 std::string says_of(const State& state, const Judgement& judgement) {
-  std::string words = state.cakes.at(judgement.cake).value.name + '\n';
+  const Cake& cake = state.cakes.at(judgement.cake).value;
+  std::string words = fmt::format("{}\n{} boxes\n{}\n", cake.name, cake.boxes, state.kitchen->value.name);
+  for (const auto& line : state.kitchen->value.address) words += line + '\n';
   for (const auto& tier : state.tiers) {
     if (tier.value.cake != judgement.cake) continue;
     words += tier.value.tier + '\n';

@@ -9,10 +9,9 @@
 namespace tierproof {
 namespace {
 
-/// The day a pack was opened: as recorded, else the day of its first use.
+/// The day a pack was opened: as recorded, or the day of its first use when that is earlier or nothing is recorded.
 std::optional<Date> opened(const State& state, const LotId& id, const Lot& lot) {
-  if (lot.opened) return lot.opened;
-  std::optional<Date> first;
+  std::optional<Date> first = lot.opened;
   for (const auto& [batch_id, batch] : state.batches) {
     for (const auto& use : batch.value.uses) {
       if (use.batch || use.of != id.text()) continue;

@@ -12,9 +12,6 @@ void judge_life(const Session& session, Judgement& judgement);
 /// `use by 4 May 2026; keep in the fridge`
 std::string life_in_words(const ShelfLife& life);
 
-/// Whether a person answered for `finding` in `release`.
-bool is_covered(const Release& release, const Finding& finding);
-
 /// SHA-256 of everything that a label tells of the food by `judgement`: another one later means that the label is out of date.
 std::string says_of(const State& state, const Judgement& judgement);
 

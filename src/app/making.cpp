@@ -45,11 +45,16 @@ Mass times(Mass mass, const Share& factor) {
 }
 
 /// Fills `needed` from `sources` in their order, splitting where one does not hold enough. What could not be filled is returned.
+/// What `uses` took already, for the same food named twice, is not there any more.
 Mass fill(std::vector<BatchUse>& uses, const std::vector<Source>& sources, Mass needed, bool suggested) {
   std::int64_t open = needed.to_milligrams();
   for (const auto& source : sources) {
     if (open == 0) break;
-    const std::int64_t taken = std::min(open, std::max<std::int64_t>(source.left_mg, 0));
+    std::int64_t left = source.left_mg;
+    for (const auto& use : uses) {
+      if (use.of == source.id) left -= use.mass.to_milligrams();
+    }
+    const std::int64_t taken = std::min(open, std::max<std::int64_t>(left, 0));
     if (taken == 0) continue;
     uses.push_back({source.id, source.batch, Mass::milligrams(taken), suggested});
     open -= taken;

@@ -145,7 +145,10 @@ std::vector<KitUse> kit_uses(const State& state, const std::vector<AllergenTerm>
   std::vector<KitUse> uses;
   const auto name_of = [&](const EquipmentId& id) {
     const auto found = state.equipment.find(id);
-    return found == state.equipment.end() ? id.text() : found->second.value.name;
+    if (found == state.equipment.end()) return id.text();
+    const auto same = [&](const auto& other) { return other.first != id && other.second.value.name == found->second.value.name; };
+    const bool shared = std::any_of(state.equipment.begin(), state.equipment.end(), same);  // cleaning one does not clean its namesake
+    return shared ? fmt::format("{} ({})", found->second.value.name, id.text()) : found->second.value.name;
   };
   for (const auto& [id, batch] : state.batches) {
     if (batch.value.kit.empty()) continue;

@@ -73,7 +73,7 @@ Result<Booked> import_readings(Session& session, const std::string& probe, const
   if (!imported) return imported.error();
 
   checking.in_file(file.name);
-  std::map<Instant, LoggedReading> known;  // what this thermometer already gave for this
+  std::multimap<Instant, LoggedReading> known;  // what this thermometer already gave for this; a disputed instant has two
   for (const auto& other : session.state().readings) {
     if (other.value.probe != block.probe || other.value.about != about || other.value.purpose != block.purpose) continue;
     for (const auto& reading : session.readings(other)) known.emplace(reading.at, reading);
@@ -85,8 +85,7 @@ Result<Booked> import_readings(Session& session, const std::string& probe, const
     if (const auto* zoned = std::get_if<ZonedInstant>(&row.when)) {
       at = zoned->at;
     } else {
-      const auto resolved =
-          session.wall_time(std::get<LocalTime>(row.when), previous.value_or(Instant::min()), {file.name, row.line, "time", "", ""});
+      const auto resolved = session.wall_time(std::get<LocalTime>(row.when), previous, {file.name, row.line, "time", "", ""});
       if (!resolved) {
         checking.take(resolved.error());
         continue;
@@ -99,8 +98,8 @@ Result<Booked> import_readings(Session& session, const std::string& probe, const
       continue;
     }
     LoggedReading reading{at, row.degrees, row.degrees ? "" : row.fault.empty() ? "empty" : row.fault};
-    const auto same = known.find(at);
-    if (same != known.end() && same->second == reading) continue;
+    const auto [first, last] = known.equal_range(at);
+    if (std::any_of(first, last, [&](const auto& other) { return other.second == reading; })) continue;
     fresh.push_back(std::move(reading));
   }
   if (checking.good() && fresh.empty()) checking.refuse("", "holds no reading that is not recorded already", "nothing is left to do");

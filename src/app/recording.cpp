@@ -10,7 +10,9 @@ namespace {
 template <class Thing>
 Result<Booked> book_one(Session& session, const Checking& checking, const Thing& thing, const std::string& subject, ZonedInstant at) {
   if (!checking.good()) return checking.refusals();
-  return session.book({session.draft(thing, subject, at)});
+  Draft draft = session.draft(thing, subject, at);
+  if (auto refusals = check_body(draft.kind, draft.body, "what is recorded"); !refusals.empty()) return refusals;
+  return session.book({std::move(draft)});
 }
 
 /// Whether `what` is a batch or a cake, the two things that are put somewhere.
@@ -22,6 +24,12 @@ void known_batch_or_cake(Checking& checking, const State& state, const std::stri
 /// The egg that goes in must fit what the recipe says of its egg: a raw egg is never called pasteurised, or none.
 void check_egg(Checking& checking, const State& state, const Recipe& recipe) {
   for (const auto& item : recipe.items) {
+    const auto raw = item.recipe ? state.ingredients.end() : state.ingredients.find(IngredientId{item.of});
+    const bool left_out =
+        std::find(recipe.heated_together.begin(), recipe.heated_together.end(), IngredientId{item.of}) == recipe.heated_together.end();
+    if (recipe.egg == "raw, heated here" && raw != state.ingredients.end() && raw->second.value.egg == "shell" && left_out) {
+      checking.refuse("heated_together", fmt::format("leaves out {}, the raw egg", item.of), "name it among what is heated together");
+    }
     const auto ingredient = item.recipe ? state.ingredients.end() : state.ingredients.find(IngredientId{item.of});
     if (ingredient == state.ingredients.end()) continue;
     const std::string& egg = ingredient->second.value.egg;
@@ -433,7 +441,8 @@ const Note* newest_or_refuse(Session& session, Checking& checking, std::uint64_t
 
 /// What a correction may not do although its form is right: claim something, forge or exchange sealed words, or turn a real kitchen into
 /// a demo and back.
-void check_correction(Checking& checking, const Json& now, const Json& before, const std::string& kind) {
+void check_correction(Checking& checking, const State& state, const RulePacks& packs, const Json& now, const Json& before,
+                      const std::string& kind) {
   std::set<std::string> sealed;
   const auto collect = [&](const auto& self, const Json& value) -> void {
     if (value.is_object()) {
@@ -459,7 +468,11 @@ void check_correction(Checking& checking, const Json& now, const Json& before, c
     }
   };
   walk(walk, now, "body");
+  if (kind == KindOf<Recipe>::kind) {
+    if (const auto recipe = read_body<Recipe>(now, "")) check_egg(checking, state, *recipe);
+  }
   if (kind != KindOf<Kitchen>::kind) return;
+  if (const auto kitchen = read_body<Kitchen>(now, "")) checking.take(check_choices(*kitchen, packs));
   for (const char* fixed : {"demo", "seed"}) {
     const Json* was = before.find(fixed);
     const Json* is = now.find(fixed);
@@ -494,7 +507,7 @@ Result<Booked> correct(Session& session, std::uint64_t sequence, const GivenDocu
     checking.take(json.error());
   } else if (tip != nullptr) {
     checking.take(check_body(tip->kind, *json, body.name));
-    check_correction(checking, *json, tip->body, tip->kind);
+    check_correction(checking, session.state(), session.packs(), *json, tip->body, tip->kind);
     if (*json == tip->body) checking.refuse(body.name, "says the same as the note does", "change what was wrong");
     if (tip->kind == KindOf<ReadingsBlock>::kind) {
       checking.refuse("note", "a block of readings is sealed as it came", "void it and import or type the right ones");

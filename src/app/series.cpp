@@ -98,6 +98,7 @@ std::vector<ProbeCheck> checks_of(const State& state, const ProbeId& probe) {
 
 Trust trust_of(const Session& session, const Series& series, Instant from, Instant to, const TemperatureTerms& terms, Offset offset) {
   if (!terms.probe) return {false, "the rules in force say nothing of thermometer checks"};
+  if (!session.state().probes.contains(series.probe)) return {false, "the records no longer say which thermometer it was, nor its error"};
   return trust_between(from, to, checks_of(session.state(), series.probe), *terms.probe, offset);
 }
 

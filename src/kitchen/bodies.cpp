@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 #include <type_traits>
 
@@ -19,6 +20,7 @@ class Writer {
   explicit Writer(Json::Object& into) : into_{into} {}
 
   void text(const char* key, const std::string& value) { put(key, value); }
+  void needed(const char* key, const std::string& value) { put(key, value); }
   void one_of(const char* key, const std::string& value, const std::vector<std::string>&) { put(key, value); }
   void flag(const char* key, bool value) { put(key, value); }
   void integer(const char* key, std::int64_t value, std::int64_t, std::int64_t) { put(key, value); }
@@ -44,6 +46,10 @@ class Writer {
     put(key, value.text());
   }
   template <class Kind>
+  void maybe_id(const char* key, const Id<Kind>& value) {
+    put(key, value.text());
+  }
+  template <class Kind>
   void ids(const char* key, const std::vector<Id<Kind>>& values) {
     Json::Array items;
     for (const auto& value : values) items.emplace_back(value.text());
@@ -62,6 +68,10 @@ class Writer {
     Json::Array items;
     for (const auto& thing : things) items.push_back(body_of(thing));
     put(key, Json{std::move(items)});
+  }
+  template <class Thing>
+  void some(const char* key, const std::vector<Thing>& things) {
+    each(key, things);
   }
   template <class Thing>
   void one(const char* key, const Thing& thing) {
@@ -88,8 +98,15 @@ class Reader {
       : fields_{body, file, path, refusals}, unseal_{unseal}, refusals_{refusals} {}
 
   void text(const char* key, std::string& value) { value = fields_.maybe_text(key).value_or(""); }
+  void needed(const char* key, std::string& value) {
+    value = fields_.text(key);
+    if (fields_.has(key) && value.empty()) fields_.refuse(key, "is empty", "write it");
+  }
   void one_of(const char* key, std::string& value, const std::vector<std::string>& choices) { value = fields_.choice(key, choices); }
-  void flag(const char* key, bool& value) { value = fields_.flag(key, false); }
+  void flag(const char* key, bool& value) {
+    value = fields_.flag(key, false);
+    if (!fields_.has(key)) fields_.refuse(key, "is missing", "write true or false");
+  }
   void integer(const char* key, std::int64_t& value, std::int64_t least, std::int64_t most) { value = fields_.integer(key, least, most); }
   void integer(const char* key, std::optional<std::int64_t>& value, std::int64_t least, std::int64_t most) {
     value = fields_.maybe_integer(key, least, most);
@@ -116,6 +133,12 @@ class Reader {
   }
   template <class Kind>
   void id(const char* key, Id<Kind>& value) {
+    std::string text;
+    needed(key, text);
+    value = Id<Kind>{std::move(text)};
+  }
+  template <class Kind>
+  void maybe_id(const char* key, Id<Kind>& value) {
     value = Id<Kind>{fields_.maybe_text(key).value_or("")};
   }
   template <class Kind>
@@ -136,6 +159,11 @@ class Reader {
   }
   template <class Thing>
   void each(const char* key, std::vector<Thing>& things);
+  template <class Thing>
+  void some(const char* key, std::vector<Thing>& things) {
+    each(key, things);
+    if (things.empty()) fields_.refuse(key, "is empty or missing", "list at least one");
+  }
   template <class Thing>
   void one(const char* key, Thing& thing);
   template <class Thing>
@@ -160,78 +188,78 @@ concept Describes = std::is_same_v<std::remove_const_t<T>, Thing>;
 
 // clang-format off
 template <class V, Describes<Kitchen> T> void describe_members(V& v, T& k) {
-  v.text("name", k.name); v.texts("address", k.address); v.text("zone", k.zone);
+  v.needed("name", k.name); v.texts("address", k.address); v.needed("zone", k.zone);
   v.integer("altitude_m", k.altitude_m, -500, 5000); v.integer("pressure_pa", k.pressure_pa, 50'000, 110'000);
-  v.text("label_rules", k.label_rules); v.text("temperature_rules", k.temperature_rules); v.text("retention_rules", k.retention_rules);
+  v.needed("label_rules", k.label_rules); v.needed("temperature_rules", k.temperature_rules); v.needed("retention_rules", k.retention_rules);
   v.flag("demo", k.demo); v.text("seed", k.seed);
 }
 template <class V, Describes<Person> T> void describe_members(V& v, T& p) {
   v.words("name", p.name); v.one_of("role", p.role, {"owner", "helper"});
 }
-template <class V, Describes<Firm> T> void describe_members(V& v, T& f) { v.text("name", f.name); v.text("address", f.address); }
+template <class V, Describes<Firm> T> void describe_members(V& v, T& f) { v.needed("name", f.name); v.text("address", f.address); }
 template <class V, Describes<Supplier> T> void describe_members(V& v, T& s) {
   v.one("firm", s.firm); v.one("consignor", s.consignor); v.one("consignee", s.consignee);
 }
 template <class V, Describes<Ingredient> T> void describe_members(V& v, T& i) {
-  v.text("name", i.name); v.flag("added_water", i.added_water); v.flag("sugar", i.sugar); v.flag("animal_origin", i.animal_origin);
+  v.needed("name", i.name); v.flag("added_water", i.added_water); v.flag("sugar", i.sugar); v.flag("animal_origin", i.animal_origin);
   v.one_of("egg", i.egg, {"none", "shell", "pasteurised", "dried pasteurised"});
 }
 template <class V, Describes<SpecifiedPart> T> void describe_members(V& v, T& p) {
-  v.text("name", p.name); v.integer("share_ppm", p.share_ppm, 1, 1'000'000); v.text("additive", p.additive);
+  v.needed("name", p.name); v.integer("share_ppm", p.share_ppm, 1, 1'000'000); v.text("additive", p.additive);
   v.text("additive_class", p.additive_class); v.flag("works_in_cake", p.works_in_cake);
   v.texts("brings", p.brings); v.each("parts", p.parts);
 }
 template <class V, Describes<SpecifiedAllergen> T> void describe_members(V& v, T& a) {
-  v.text("allergen", a.allergen); v.one_of("presence", a.presence, {"contains", "may contain", "absent", "unknown"}); v.text("evidence", a.evidence);
+  v.needed("allergen", a.allergen); v.one_of("presence", a.presence, {"contains", "may contain", "absent", "unknown"}); v.text("evidence", a.evidence);
 }
 template <class V, Describes<Specification> T> void describe_members(V& v, T& s) {
-  v.id("ingredient", s.ingredient); v.id("supplier", s.supplier); v.text("label_name", s.label_name); v.each("parts", s.parts);
+  v.id("ingredient", s.ingredient); v.id("supplier", s.supplier); v.needed("label_name", s.label_name); v.each("parts", s.parts);
   v.each("allergens", s.allergens); v.text("additive", s.additive); v.text("additive_class", s.additive_class);
   v.text("fixed_by_law", s.fixed_by_law); v.text("varying_group", s.varying_group); v.text("sweetening", s.sweetening);
   v.integer("polyols_ppm", s.polyols_ppm, 0, 1'000'000); v.integer("sulphites_ug_per_kg", s.sulphites_ug_per_kg, 0, 100'000'000'000);
   v.one_of("storage", s.storage, {"room", "fridge", "freezer"}); v.integer("use_within_days", s.use_within_days, 0, 3650);
   v.integer("water_ppm", s.water_ppm, 0, 1'000'000); v.integer("ph_hundredths", s.ph_hundredths, 0, 1400);
-  v.integer("water_activity_e4", s.water_activity_e4, 0, 10'000); v.date("checked", s.checked); v.text("checked_against", s.checked_against);
+  v.integer("water_activity_e4", s.water_activity_e4, 0, 10'000); v.date("checked", s.checked); v.needed("checked_against", s.checked_against);
 }
 template <class V, Describes<Lot> T> void describe_members(V& v, T& l) {
-  v.id("ingredient", l.ingredient); v.id("supplier", l.supplier); v.sequence("specification", l.specification); v.text("code", l.code);
+  v.id("ingredient", l.ingredient); v.id("supplier", l.supplier); v.sequence("specification", l.specification); v.needed("code", l.code);
   v.text("description", l.description); v.mass("mass_mg", l.mass); v.date("dispatched", l.dispatched); v.date("use_by", l.use_by);
   v.date("best_before", l.best_before); v.date("opened", l.opened);
 }
 template <class V, Describes<Withdrawal> T> void describe_members(V& v, T& w) { v.id("lot", w.lot); v.words("why", w.why); }
-template <class V, Describes<Equipment> T> void describe_members(V& v, T& e) { v.text("name", e.name); }
+template <class V, Describes<Equipment> T> void describe_members(V& v, T& e) { v.needed("name", e.name); }
 template <class V, Describes<Place> T> void describe_members(V& v, T& p) {
-  v.text("name", p.name); v.one_of("kind", p.kind, {"fridge", "freezer", "room", "out"});
+  v.needed("name", p.name); v.one_of("kind", p.kind, {"fridge", "freezer", "room", "out"});
 }
 template <class V, Describes<Probe> T> void describe_members(V& v, T& p) {
-  v.text("name", p.name); v.scale("scale", p.scale); v.integer("accuracy_hundredths", p.accuracy_hundredths, 0, 2'000);
-  v.integer("resolution_hundredths", p.resolution_hundredths, 1, 500); v.one_of("measures", p.measures, {"food", "air"}); v.id("hangs_in", p.hangs_in);
+  v.needed("name", p.name); v.scale("scale", p.scale); v.integer("accuracy_hundredths", p.accuracy_hundredths, 0, 2'000);
+  v.integer("resolution_hundredths", p.resolution_hundredths, 1, 500); v.one_of("measures", p.measures, {"food", "air"}); v.maybe_id("hangs_in", p.hangs_in);
 }
 template <class V, Describes<ProbeCheckMade> T> void describe_members(V& v, T& c) {
   v.id("probe", c.probe); v.one_of("method", c.method, {"ice", "boiling"}); v.degrees("read", c.read);
 }
-template <class V, Describes<RecipeItem> T> void describe_members(V& v, T& i) { v.text("of", i.of); v.flag("recipe", i.recipe); v.mass("mass_mg", i.mass); }
+template <class V, Describes<RecipeItem> T> void describe_members(V& v, T& i) { v.needed("of", i.of); v.flag("recipe", i.recipe); v.mass("mass_mg", i.mass); }
 template <class V, Describes<Recipe> T> void describe_members(V& v, T& r) {
-  v.text("name", r.name); v.one_of("part", r.part, {"sponge", "filling", "icing", "decoration", "syrup"}); v.each("items", r.items);
+  v.needed("name", r.name); v.one_of("part", r.part, {"sponge", "filling", "icing", "decoration", "syrup"}); v.some("items", r.items);
   v.mass("yield_mg", r.yield); v.ids("kit", r.kit);
   v.one_of("egg", r.egg, {"none", "baked through", "pasteurised", "dried pasteurised", "raw, heated here", "raw, not heated"});
   v.ids("heated_together", r.heated_together); v.text("heat_food", r.heat_food); v.degrees("syrup_target", r.syrup_target);
-  v.one_of("storage", r.storage, {"room", "fridge", "freezer"}); v.integer("life_days", r.life_days, 0, 3650); v.text("life_reason", r.life_reason);
+  v.one_of("storage", r.storage, {"room", "fridge", "freezer"}); v.integer("life_days", r.life_days, 0, 3650); v.needed("life_reason", r.life_reason);
 }
 template <class V, Describes<BatchUse> T> void describe_members(V& v, T& u) {
-  v.text("of", u.of); v.flag("batch", u.batch); v.mass("mass_mg", u.mass); v.flag("suggested", u.suggested);
+  v.needed("of", u.of); v.flag("batch", u.batch); v.mass("mass_mg", u.mass); v.flag("suggested", u.suggested);
 }
 template <class V, Describes<Batch> T> void describe_members(V& v, T& b) {
-  v.id("recipe", b.recipe); v.sequence("recipe_version", b.recipe_version); v.each("uses", b.uses); v.mass("yield_mg", b.yield);
+  v.id("recipe", b.recipe); v.sequence("recipe_version", b.recipe_version); v.some("uses", b.uses); v.mass("yield_mg", b.yield);
   v.flag("weighed", b.weighed); v.ids("kit", b.kit);
 }
 template <class V, Describes<ReadingsBlock> T> void describe_members(V& v, T& b) {
-  v.id("probe", b.probe); v.text("about", b.about); v.one_of("purpose", b.purpose, {"heat step", "syrup", "chilled"});
-  v.integer("count", b.count, 1, 100'000'000); v.moment("first", b.first); v.moment("last", b.last); v.text("sha256", b.sha256); v.text("file", b.file);
+  v.id("probe", b.probe); v.needed("about", b.about); v.one_of("purpose", b.purpose, {"heat step", "syrup", "chilled"});
+  v.integer("count", b.count, 1, 100'000'000); v.moment("first", b.first); v.moment("last", b.last); v.needed("sha256", b.sha256); v.text("file", b.file);
 }
-template <class V, Describes<Stay> T> void describe_members(V& v, T& s) { v.text("what", s.what); v.id("place", s.place); }
+template <class V, Describes<Stay> T> void describe_members(V& v, T& s) { v.needed("what", s.what); v.id("place", s.place); }
 template <class V, Describes<Cake> T> void describe_members(V& v, T& c) {
-  v.text("name", c.name); v.date("event", c.event); v.words("customer", c.customer);
+  v.needed("name", c.name); v.date("event", c.event); v.words("customer", c.customer);
   v.one_of("boxed", c.boxed, {"before it was chosen", "after it was ordered", "not boxed"});
   v.one_of("seller", c.seller, {"the maker", "another business"}); v.one_of("ordered", c.ordered, {"face to face", "at a distance"});
   v.integer("boxes", c.boxes, 1, 100); v.integer("largest_face_cm2", c.largest_face_cm2, 1, 100'000);
@@ -246,19 +274,19 @@ template <class V, Describes<Acceptance> T> void describe_members(V& v, T& a) {
 template <class V, Describes<TierPart> T> void describe_members(V& v, T& p) {
   v.id("batch", p.batch); v.mass("mass_mg", p.mass); v.flag("weighed", p.weighed);
 }
-template <class V, Describes<Inedible> T> void describe_members(V& v, T& i) { v.text("what", i.what); v.integer("count", i.count, 1, 1000); }
+template <class V, Describes<Inedible> T> void describe_members(V& v, T& i) { v.needed("what", i.what); v.integer("count", i.count, 1, 1000); }
 template <class V, Describes<Tier> T> void describe_members(V& v, T& t) {
-  v.id("cake", t.cake); v.text("tier", t.tier); v.each("parts", t.parts); v.each("inedible", t.inedible);
+  v.id("cake", t.cake); v.needed("tier", t.tier); v.some("parts", t.parts); v.each("inedible", t.inedible);
 }
 template <class V, Describes<Cleaning> T> void describe_members(V& v, T& c) {
   v.id("equipment", c.equipment); v.one_of("grade", c.grade, {"wiped", "washed, looked clean", "washed and tested", "validated"});
 }
 template <class V, Describes<Validation> T> void describe_members(V& v, T& x) {
-  v.id("recipe", x.recipe); v.sequence("recipe_version", x.recipe_version); v.degrees("at", x.at); v.integer("hold_ms", x.hold_ms, 0, 1'000'000'000); v.text("by", x.by); v.text("kept", x.kept);
+  v.id("recipe", x.recipe); v.sequence("recipe_version", x.recipe_version); v.degrees("at", x.at); v.integer("hold_ms", x.hold_ms, 0, 1'000'000'000); v.needed("by", x.by); v.needed("kept", x.kept);
   v.date("made", x.made);
 }
 template <class V, Describes<ReleasedAgainst> T> void describe_members(V& v, T& a) {
-  v.text("control", a.control); v.text("subject", a.subject); v.text("verdict", a.verdict); v.words("finding", a.finding); v.words("reason", a.reason);
+  v.needed("control", a.control); v.needed("subject", a.subject); v.needed("verdict", a.verdict); v.words("finding", a.finding); v.words("reason", a.reason);
 }
 template <class V, Describes<Release> T> void describe_members(V& v, T& r) {
   v.id("cake", r.cake); v.sequence("judged_at", r.judged_at); v.each("against", r.against);
@@ -268,8 +296,8 @@ template <class V, Describes<HandOver> T> void describe_members(V& v, T& h) {
 }
 template <class V, Describes<PaperIssued> T> void describe_members(V& v, T& p) {
   v.id("cake", p.cake); v.one_of("paper", p.paper, {"label", "record"}); v.one_of("form", p.form, {"pdf", "png", "json"}); v.text("stock", p.stock); v.integer("box", p.box, 0, 100);
-  v.text("head", p.head); v.text("rules", p.rules); v.text("program", p.program);
-  v.text("says", p.says); v.text("sha256", p.sha256);
+  v.needed("head", p.head); v.needed("rules", p.rules); v.needed("program", p.program);
+  v.needed("says", p.says); v.needed("sha256", p.sha256);
 }
 // clang-format on
 
@@ -347,7 +375,10 @@ std::string write_block(const std::vector<LoggedReading>& readings) {
     if (reading.degrees) {
       bytes += fmt::format("{} {} {}\n", at, reading.degrees->hundredths, reading.degrees->scale == Scale::celsius ? 'C' : 'F');
     } else {
-      bytes += fmt::format("{} fault {}\n", at, reading.fault);
+      std::string fault = reading.fault;  // one line a reading, whatever the thermometer wrote
+      std::replace_if(
+          fault.begin(), fault.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20; }, ' ');
+      bytes += fmt::format("{} fault {}\n", at, fault);
     }
   }
   return bytes;

@@ -34,6 +34,26 @@ std::vector<Finding> judge_withdrawn(const std::string& cake, const std::vector<
   return findings;
 }
 
+Finding judge_packs_not_known(const std::string& cake) {
+  return finding_of("lot-withdrawn", cake, Verdict::not_shown, Stop::no_override,
+                    "the records do not say which packs are in this cake, so nobody can tell whether one was withdrawn",
+                    "record its tiers, and anew what was voided");
+}
+
+Finding judge_raw_egg_unsaid(const std::string& batch, const std::string& pack, const std::string& egg) {
+  return finding_of(
+      "egg-heat", batch, Verdict::not_shown, Stop::needs_person,
+      fmt::format("{} is shell egg, but by its recipe the egg is \"{}\": nothing shows how it was made fit to eat", pack, egg),
+      "correct what is wrong, the recipe or the pack that was used, or remake it");
+}
+
+Finding judge_pack_read_again(const std::string& lot, const std::string& pack, Date checked, std::uint64_t note, std::uint64_t received) {
+  return finding_of("allergens-known", lot, Verdict::not_shown, Stop::no_override,
+                    fmt::format("what {} says was read again on {}, before it came, and recorded as note {} after it was received", pack,
+                                format_date_long(checked), note),
+                    fmt::format("correct note {} so that the pack stands under the reading that is right", received));
+}
+
 std::optional<Finding> judge_pack_used(const std::string& pack, const std::string& name, const std::string& batch, Date used,
                                        std::optional<Date> use_by) {
   if (!use_by || *use_by >= used) return std::nullopt;

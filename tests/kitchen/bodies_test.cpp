@@ -103,6 +103,35 @@ TEST(Bodies, RefuseWhatIsMissingIllTypedOrOutOfRangeAllAtOnce) {
   }
 }
 
+/// The fields that a body is refused for once `member` is taken out of it.
+template <class Thing>
+std::vector<std::string> refused_without(const Thing& thing, const char* member) {
+  Json body = body_of(thing);
+  EXPECT_EQ(body.object().erase(member), 1u) << member;
+  const auto refused = read_body<Thing>(body, "a note");
+  std::vector<std::string> fields;
+  if (!refused) {
+    for (const auto& refusal : refused.error()) fields.push_back(refusal.field);
+  }
+  return fields;
+}
+
+TEST(Bodies, RefuseWhatAThingCannotBeWithout) {
+  using Fields = std::vector<std::string>;
+  const Tier tier{CakeId{"cake-1"}, "top", {{BatchId{"batch-1"}, grams(10), true}}, {}};
+  for (const char* member : {"cake", "tier", "parts"}) EXPECT_EQ(refused_without(tier, member), Fields{member});
+  const Batch batch{RecipeId{"curd"}, 9, {{"pack-1", false, grams(10), true}}, grams(9), true, {}};
+  for (const char* member : {"recipe", "recipe_version", "uses", "yield_mg", "weighed"})
+    EXPECT_EQ(refused_without(batch, member), Fields{member});
+  const Lot lot{IngredientId{"jam"}, SupplierId{"shop"}, 7, "J1", "", grams(500), {}, {}, {}, {}};
+  for (const char* member : {"ingredient", "supplier", "specification", "code", "mass_mg"})
+    EXPECT_EQ(refused_without(lot, member), Fields{member});
+  EXPECT_EQ(refused_without(Stay{"cake-1", PlaceId{"fridge"}}, "what"), Fields{"what"});
+  EXPECT_EQ(refused_without(AllergyAnswer{CakeId{"cake-1"}, "none", {}, {}, {}}, "cake"), Fields{"cake"});
+  EXPECT_EQ(refused_without(Ingredient{"milk", false, false, true, "none"}, "animal_origin"), Fields{"animal_origin"});
+  EXPECT_EQ(refused_without(Kitchen{"A Kitchen", {}, "Europe/London", {}, {}, "gb", "gb", "gb", true, ""}, "demo"), Fields{"demo"});
+}
+
 TEST(Bodies, LookUpSealedWordsAndLeaveErasedOnesEmpty) {
   const Json body = body_of(Person{some_words(), "owner"});
   const auto found = read_body<Person>(body, "note", [](const std::string& ref) { return std::optional<std::string>{"Ada for " + ref}; });
@@ -121,6 +150,14 @@ TEST(Block, KeepsReadingsInTheirOwnScaleAndFaultsAsFaults) {
   const auto again = read_block(write_block(readings));
   ASSERT_TRUE(again.has_value());
   EXPECT_EQ(*again, readings);
+}
+
+TEST(Block, KeepsAFaultOnOneLineWhateverTheThermometerWrote) {
+  const auto again = read_block(write_block({{Instant{Span{1000}}, {}, "Err\n2000 350 C"}, {Instant{Span{3000}}, {}, ""}}));
+  ASSERT_TRUE(again.has_value());
+  ASSERT_EQ(again->size(), 2u);
+  EXPECT_EQ((*again)[0].fault, "Err 2000 350 C");
+  EXPECT_FALSE((*again)[0].degrees.has_value());
 }
 
 TEST(Block, ThatWasDamagedIsRefusedByLine) {

@@ -17,6 +17,9 @@ namespace tierproof {
 /// @param packs      how many packs are in it
 std::vector<Finding> judge_withdrawn(const std::string& cake, const std::vector<std::string>& withdrawn, std::size_t packs);
 
+/// Control `lot-withdrawn` where the records do not say which packs are in the cake: no override.
+Finding judge_packs_not_known(const std::string& cake);
+
 /// Control `use-by`: a pack that was past its use-by on the day it went in has no override.
 std::optional<Finding> judge_pack_used(const std::string& pack, const std::string& name, const std::string& batch, Date used,
                                        std::optional<Date> use_by);
@@ -35,6 +38,15 @@ std::optional<Finding> judge_labels_issued(const std::string& cake, const std::v
 /// Control `shared-kit` where no contact was found: *shown* only if the kit of every batch is recorded (`recorded`, control
 /// `kit-recorded`).
 std::optional<Finding> judge_no_contact(const std::string& cake, const Finding& recorded);
+
+/// Control `egg-heat`: a batch that took a pack of shell egg although its recipe's egg is `none` or pasteurised.
+/// @param pack  the pack in words
+/// @param egg   what the recipe says of its egg
+Finding judge_raw_egg_unsaid(const std::string& batch, const std::string& pack, const std::string& egg);
+
+/// Control `allergens-known`: the pack was read again by the day it came, and that reading (`note`) was recorded only after `received`,
+/// so the pack stands under the older one and nobody said which is right: no override.
+Finding judge_pack_read_again(const std::string& lot, const std::string& pack, Date checked, std::uint64_t note, std::uint64_t received);
 
 /// Control `egg-heat`: a batch whose recipe was voided.
 Finding judge_recipe_void(const std::string& batch);
