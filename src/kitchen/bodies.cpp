@@ -29,6 +29,11 @@ class Writer {
   }
   void sequence(const char* key, std::uint64_t value) { put(key, static_cast<std::int64_t>(value)); }
   void mass(const char* key, Mass value) { put(key, value.to_milligrams()); }
+  void mass(const char* key, const std::optional<Mass>& value) {
+    if (value) mass(key, *value);
+  }
+  void maybe_one_of(const char* key, const std::string& value, const std::vector<std::string>&) { put(key, value); }
+  void some_texts(const char* key, const std::vector<std::string>& values) { texts(key, values); }
   void moment(const char* key, Instant value) { put(key, static_cast<std::int64_t>(value.time_since_epoch().count())); }
   void date(const char* key, Date value) { put(key, format_date(value)); }
   void date(const char* key, const std::optional<Date>& value) {
@@ -113,6 +118,20 @@ class Reader {
   }
   void sequence(const char* key, std::uint64_t& value) { value = static_cast<std::uint64_t>(fields_.integer(key, 0, largest)); }
   void mass(const char* key, Mass& value) { value = Mass::milligrams(fields_.integer(key, 1, 1'000'000'000'000)); }
+  void mass(const char* key, std::optional<Mass>& value) {
+    if (!fields_.has(key)) {
+      fields_.any(key);
+      return;
+    }
+    mass(key, value.emplace());
+  }
+  void maybe_one_of(const char* key, std::string& value, const std::vector<std::string>& choices) {
+    if (fields_.has(key)) one_of(key, value, choices);
+  }
+  void some_texts(const char* key, std::vector<std::string>& values) {
+    texts(key, values);
+    if (values.empty()) fields_.refuse(key, "is empty or missing", "list at least one");
+  }
   void moment(const char* key, Instant& value) { value = Instant{std::chrono::milliseconds{fields_.integer(key, -largest, largest)}}; }
   void date(const char* key, Date& value) { value = fields_.date(key); }
   void date(const char* key, std::optional<Date>& value) { value = fields_.maybe_date(key); }
@@ -245,17 +264,26 @@ template <class V, Describes<Recipe> T> void describe_members(V& v, T& r) {
   v.one_of("egg", r.egg, {"none", "baked through", "pasteurised", "dried pasteurised", "raw, heated here", "raw, not heated"});
   v.ids("heated_together", r.heated_together); v.text("heat_food", r.heat_food); v.degrees("syrup_target", r.syrup_target);
   v.one_of("storage", r.storage, {"room", "fridge", "freezer"}); v.integer("life_days", r.life_days, 0, 3650); v.needed("life_reason", r.life_reason);
+  v.integer("frozen_days", r.frozen_days, 1, 3650); v.integer("thawed_days", r.thawed_days, 0, 3650);
 }
 template <class V, Describes<BatchUse> T> void describe_members(V& v, T& u) {
-  v.needed("of", u.of); v.flag("batch", u.batch); v.mass("mass_mg", u.mass); v.flag("suggested", u.suggested);
+  v.needed("of", u.of); v.flag("batch", u.batch); v.mass("mass_mg", u.mass); v.flag("suggested", u.suggested); v.maybe_id("tub", u.tub);
 }
+template <class V, Describes<PossibleUse> T> void describe_members(V& v, T& u) { v.needed("of", u.of); v.id("tub", u.tub); }
 template <class V, Describes<Batch> T> void describe_members(V& v, T& b) {
   v.id("recipe", b.recipe); v.sequence("recipe_version", b.recipe_version); v.some("uses", b.uses); v.mass("yield_mg", b.yield);
-  v.flag("weighed", b.weighed); v.ids("kit", b.kit);
+  v.flag("weighed", b.weighed); v.ids("kit", b.kit); v.each("possible", b.possible); v.maybe_one_of("left_over", b.left_over, {"left-over", "off-cuts"});
 }
+template <class V, Describes<Tub> T> void describe_members(V& v, T& t) { v.needed("name", t.name); v.id("ingredient", t.ingredient); }
+template <class V, Describes<TopUp> T> void describe_members(V& v, T& t) { v.id("tub", t.tub); v.id("lot", t.lot); }
+template <class V, Describes<Emptied> T> void describe_members(V& v, T& e) { v.id("tub", e.tub); }
+template <class V, Describes<Opened> T> void describe_members(V& v, T& o) { v.id("lot", o.lot); }
+template <class V, Describes<ColumnMapKept> T> void describe_members(V& v, T& c) { v.needed("text", c.text); }
 template <class V, Describes<ReadingsBlock> T> void describe_members(V& v, T& b) {
   v.id("probe", b.probe); v.needed("about", b.about); v.one_of("purpose", b.purpose, {"heat step", "syrup", "chilled"});
   v.integer("count", b.count, 1, 100'000'000); v.moment("first", b.first); v.moment("last", b.last); v.needed("sha256", b.sha256); v.text("file", b.file);
+  v.text("file_sha256", b.file_sha256); v.integer("file_bytes", b.file_bytes, 0, largest); v.text("format", b.format);
+  v.maybe_one_of("mark", b.mark, {"start", "now", "done"});
 }
 template <class V, Describes<Stay> T> void describe_members(V& v, T& s) { v.needed("what", s.what); v.id("place", s.place); }
 template <class V, Describes<Cake> T> void describe_members(V& v, T& c) {
@@ -263,6 +291,7 @@ template <class V, Describes<Cake> T> void describe_members(V& v, T& c) {
   v.one_of("boxed", c.boxed, {"before it was chosen", "after it was ordered", "not boxed"});
   v.one_of("seller", c.seller, {"the maker", "another business"}); v.one_of("ordered", c.ordered, {"face to face", "at a distance"});
   v.integer("boxes", c.boxes, 1, 100); v.integer("largest_face_cm2", c.largest_face_cm2, 1, 100'000);
+  v.words("contact", c.contact); v.integer("pieces", c.pieces, 1, 10'000); v.ids("planned", c.planned);
 }
 template <class V, Describes<AllergyAnswer> T> void describe_members(V& v, T& a) {
   v.id("cake", a.cake); v.one_of("answer", a.answer, {"none", "named", "not asked"}); v.words("allergens", a.allergens);
@@ -270,6 +299,28 @@ template <class V, Describes<AllergyAnswer> T> void describe_members(V& v, T& a)
 }
 template <class V, Describes<Acceptance> T> void describe_members(V& v, T& a) {
   v.id("cake", a.cake); v.words("allergens", a.allergens); v.words("written", a.written);
+}
+template <class V, Describes<Told> T> void describe_members(V& v, T& t) {
+  v.id("cake", t.cake); v.one_of("when", t.when, {"before the order", "before it was handed over", "after it was handed over"});
+  v.words("to", t.to); v.words("words", t.words); v.text("text", t.text);
+}
+template <class V, Describes<Deviation> T> void describe_members(V& v, T& d) {
+  v.some_texts("about", d.about); v.one_of("from", d.from, {"control", "temperature", "person"}); v.text("control", d.control); v.words("what", d.what);
+}
+template <class V, Describes<DeviationClosed> T> void describe_members(V& v, T& c) {
+  v.id("deviation", c.deviation); v.one_of("food", c.food, {"used", "remade", "binned", "no food touched"}); v.words("cause", c.cause); v.words("action", c.action);
+}
+template <class V, Describes<Complaint> T> void describe_members(V& v, T& c) {
+  v.id("cake", c.cake); v.one_of("of", c.of, {"illness", "allergic reaction", "something in it", "spoiled", "damaged", "other"});
+  v.words("from", c.from); v.words("what", c.what);
+}
+template <class V, Describes<ComplaintClosed> T> void describe_members(V& v, T& c) { v.id("complaint", c.complaint); v.words("outcome", c.outcome); }
+template <class V, Describes<Disposal> T> void describe_members(V& v, T& d) { v.needed("what", d.what); v.mass("mass_mg", d.mass); v.words("why", d.why); }
+template <class V, Describes<Missed> T> void describe_members(V& v, T& m) {
+  v.needed("about", m.about); v.date("day", m.day); v.one_of("because", m.because, {"forgotten", "nobody worked", "no thermometer", "other"}); v.words("note", m.note);
+}
+template <class V, Describes<Erasure> T> void describe_members(V& v, T& e) {
+  v.id("cake", e.cake); v.one_of("because", e.because, {"the customer asked", "not needed any more"}); v.integer("texts", e.texts, 0, 1'000'000); v.texts("papers", e.papers);
 }
 template <class V, Describes<TierPart> T> void describe_members(V& v, T& p) {
   v.id("batch", p.batch); v.mass("mass_mg", p.mass); v.flag("weighed", p.weighed);
@@ -366,6 +417,19 @@ TIERPROOF_BODY(Validation);
 TIERPROOF_BODY(Release);
 TIERPROOF_BODY(HandOver);
 TIERPROOF_BODY(PaperIssued);
+TIERPROOF_BODY(Tub);
+TIERPROOF_BODY(TopUp);
+TIERPROOF_BODY(Emptied);
+TIERPROOF_BODY(Opened);
+TIERPROOF_BODY(ColumnMapKept);
+TIERPROOF_BODY(Told);
+TIERPROOF_BODY(Deviation);
+TIERPROOF_BODY(DeviationClosed);
+TIERPROOF_BODY(Complaint);
+TIERPROOF_BODY(ComplaintClosed);
+TIERPROOF_BODY(Disposal);
+TIERPROOF_BODY(Missed);
+TIERPROOF_BODY(Erasure);
 #undef TIERPROOF_BODY
 
 std::string write_block(const std::vector<LoggedReading>& readings) {

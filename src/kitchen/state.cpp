@@ -77,6 +77,19 @@ const std::map<std::string, Fold>& folds() {
       into_list(&State::releases),
       into_list(&State::hand_overs),
       into_list(&State::papers),
+      into_map(&State::tubs),
+      into_map(&State::column_maps),
+      into_map(&State::deviations),
+      into_map(&State::complaints),
+      into_list(&State::top_ups),
+      into_list(&State::emptied),
+      into_list(&State::opened),
+      into_list(&State::told),
+      into_list(&State::deviations_closed),
+      into_list(&State::complaints_closed),
+      into_list(&State::disposals),
+      into_list(&State::missed),
+      into_list(&State::erasures),
       {std::string{KindOf<Kitchen>::kind},
        {false,
         [](const Note& note, Folding& folding) {
@@ -125,6 +138,25 @@ const Recorded<HandOver>* State::hand_over(const CakeId& cake) const { return la
 
 bool State::withdrawn(const LotId& lot) const {
   return std::any_of(withdrawals.begin(), withdrawals.end(), [&](const auto& withdrawal) { return withdrawal.value.lot == lot; });
+}
+
+const Recorded<DeviationClosed>* State::closed(const DeviationId& deviation) const {
+  const auto found = std::find_if(deviations_closed.begin(), deviations_closed.end(),
+                                  [&](const auto& closing) { return closing.value.deviation == deviation; });
+  return found == deviations_closed.end() ? nullptr : &*found;
+}
+
+const Recorded<ComplaintClosed>* State::closed(const ComplaintId& complaint) const {
+  const auto found = std::find_if(complaints_closed.begin(), complaints_closed.end(),
+                                  [&](const auto& closing) { return closing.value.complaint == complaint; });
+  return found == complaints_closed.end() ? nullptr : &*found;
+}
+
+const Recorded<Complaint>* State::open_complaint(const CakeId& cake) const {
+  for (const auto& [id, complaint] : complaints) {
+    if (complaint.value.cake == cake && closed(id) == nullptr) return &complaint;
+  }
+  return nullptr;
 }
 
 Result<State> fold(std::span<const Note> notes, std::uint64_t size, const Unseal& unseal) {

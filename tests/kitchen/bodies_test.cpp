@@ -87,6 +87,19 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
   is_read_back(Validation{RecipeId{"curd"}, 5, Degrees{7100, Scale::celsius}, 120'000, "a laboratory", "blue folder", a_day()});
   is_read_back(Release{CakeId{"cake-1"}, 30, {{"egg-heat", "batch-1", "not shown", some_words(), some_words()}}});
   is_read_back(HandOver{CakeId{"cake-1"}, some_words(), some_words(), Degrees{520, Scale::celsius}});
+  is_read_back(Tub{"flour tub", IngredientId{"flour"}});
+  is_read_back(TopUp{TubId{"flour-tub"}, LotId{"pack-1"}});
+  is_read_back(Emptied{TubId{"flour-tub"}});
+  is_read_back(Opened{LotId{"pack-1"}});
+  is_read_back(ColumnMapKept{"key\tvalue\n"});
+  is_read_back(Told{CakeId{"cake-1"}, "before the order", some_words(), some_words(), "cannot-promise"});
+  is_read_back(Deviation{{"batch-1", "cake-fridge"}, "control", "cold-hold", some_words()});
+  is_read_back(DeviationClosed{DeviationId{"deviation-1"}, "binned", some_words(), some_words()});
+  is_read_back(Complaint{CakeId{"cake-1"}, "illness", some_words(), some_words()});
+  is_read_back(ComplaintClosed{ComplaintId{"complaint-1"}, some_words()});
+  is_read_back(Disposal{"batch-1", grams(20), some_words()});
+  is_read_back(Missed{"cake-fridge", a_day(), "forgotten", some_words()});
+  is_read_back(Erasure{CakeId{"cake-1"}, "the customer asked", 4, {"ab", "cd"}});
   is_read_back(PaperIssued{CakeId{"cake-1"}, "label", "pdf", "sheet", 1, "12:ab", "rules", "tierproof", "cd", "ef"});
 }
 

@@ -44,6 +44,19 @@ TIERPROOF_KIND(Validation, "validation/1");
 TIERPROOF_KIND(Release, "release/1");
 TIERPROOF_KIND(HandOver, "hand-over/1");
 TIERPROOF_KIND(PaperIssued, "paper/1");
+TIERPROOF_KIND(Tub, "tub/1");
+TIERPROOF_KIND(TopUp, "top-up/1");
+TIERPROOF_KIND(Emptied, "emptied/1");
+TIERPROOF_KIND(Opened, "opened/1");
+TIERPROOF_KIND(ColumnMapKept, "column-map/1");
+TIERPROOF_KIND(Told, "told/1");
+TIERPROOF_KIND(Deviation, "deviation/1");
+TIERPROOF_KIND(DeviationClosed, "deviation-closed/1");
+TIERPROOF_KIND(Complaint, "complaint/1");
+TIERPROOF_KIND(ComplaintClosed, "complaint-closed/1");
+TIERPROOF_KIND(Disposal, "disposal/1");
+TIERPROOF_KIND(Missed, "missed/1");
+TIERPROOF_KIND(Erasure, "erasure/1");
 #undef TIERPROOF_KIND
 
 /// The body of a note about `thing`. Masses in mg, shares in millionths, temperatures in hundredths of their scale, dates as text.

@@ -171,6 +171,8 @@ struct Recipe {
   std::string storage;  ///< `room`, `fridge`, `freezer`
   std::int64_t life_days = 0;
   std::string life_reason;
+  std::optional<std::int64_t> frozen_days{};  ///< how long it keeps frozen; with `thawed_days`, else freezing gives no time
+  std::optional<std::int64_t> thawed_days{};  ///< how long it keeps once thawed, the day of thawing included
 };
 
 struct BatchUse {
@@ -178,6 +180,13 @@ struct BatchUse {
   bool batch = false;
   Mass mass;
   bool suggested = true;  ///< proposed by earliest date and accepted; false: the person chose another
+  TubId tub{};            ///< that it was taken from, or empty: which of its packs is then an estimate, first in, first out
+};
+
+/// A pack that may be in what a batch took from a tub: it went into the tub before and the tub was not emptied since.
+struct PossibleUse {
+  std::string of;  ///< `pack-3`
+  TubId tub;
 };
 
 /// `batch/1`
@@ -188,6 +197,30 @@ struct Batch {
   Mass yield;
   bool weighed = true;
   std::vector<EquipmentId> kit;
+  std::vector<PossibleUse> possible{};
+  std::string left_over{};  ///< `left-over`, `off-cuts`: kept from the batches in `uses`, not made anew; empty for a making
+};
+
+/// `tub/1`: a container that packs of one ingredient are poured into.
+struct Tub {
+  std::string name;
+  IngredientId ingredient;
+};
+
+/// `top-up/1`: a pack was poured into a tub.
+struct TopUp {
+  TubId tub;
+  LotId lot;
+};
+
+/// `emptied/1`: a tub was emptied and washed; what is poured in later has nothing to do with what was in it before.
+struct Emptied {
+  TubId tub;
+};
+
+/// `opened/1`: a pack was opened.
+struct Opened {
+  LotId lot;
 };
 
 /// `readings/1`: a block of readings of one thermometer, sealed by its SHA-256.
@@ -199,7 +232,16 @@ struct ReadingsBlock {
   Instant first{};
   Instant last{};
   std::string sha256;
-  std::string file;  ///< name of the imported file, or empty
+  std::string file{};         ///< name of the imported file, or empty
+  std::string file_sha256{};  ///< of the imported file's bytes
+  std::optional<std::int64_t> file_bytes{};
+  std::string format{};  ///< name of the column map it was read by
+  std::string mark{};    ///< of a typed reading: `start`, `now`, `done`, or empty
+};
+
+/// `column-map/1`: how one sort of logger writes its files, kept under a name.
+struct ColumnMapKept {
+  std::string text;  ///< the column map as a document
 };
 
 /// One reading of a block.
@@ -226,13 +268,16 @@ struct Cake {
   std::string ordered;  ///< `face to face`, `at a distance`
   std::int64_t boxes = 1;
   std::int64_t largest_face_cm2 = 0;
+  Words contact{};  ///< telephone or address of the customer
+  std::optional<std::int64_t> pieces{};
+  std::vector<RecipeId> planned{};  ///< what it is to be made of, as ordered
 };
 
 /// `allergy/1`: the question that always has an answer. What was answered is health data and can be erased.
 struct AllergyAnswer {
   CakeId cake;
   std::string answer;  ///< `none`, `named`, `not asked`
-  Words allergens;     ///< keys, separated by commas
+  Words allergens;     ///< keys, separated by commas; a group's key (`nuts`) where the customer named no member yet
   Words of_whom;
   Words told;  ///< what the maker told the customer, in the words told
 };
@@ -242,6 +287,15 @@ struct Acceptance {
   CakeId cake;
   Words allergens;
   Words written;  ///< where and how it was written
+};
+
+/// `told/1`: what the customer was told, in the words told.
+struct Told {
+  CakeId cake;
+  std::string when;  ///< `before the order`, `before it was handed over`, `after it was handed over`
+  Words to;
+  Words words;
+  std::string text;  ///< name of the ready-made text it was made from, or empty
 };
 
 struct TierPart {
@@ -299,6 +353,59 @@ struct HandOver {
   Words to;
   Words told;
   std::optional<Degrees> degrees;
+};
+
+/// `deviation/1`: something went wrong. It is open until it is closed, and an open one stops what it touches.
+struct Deviation {
+  std::vector<std::string> about;  ///< subjects: `batch-4`, `cake-1`, `pack-2`, `cake-fridge`, `fork`, `mixer`
+  std::string from;                ///< what showed it: `control`, `temperature`, `person`
+  std::string control;             ///< id of the plan's row, when a control showed it
+  Words what;
+};
+
+/// `deviation-closed/1`
+struct DeviationClosed {
+  DeviationId deviation;
+  std::string food;  ///< what became of it: `used`, `remade`, `binned`, `no food touched`
+  Words cause;
+  Words action;  ///< what was done, so that it does not happen again
+};
+
+/// `complaint/1`: it freezes the file of the cake until it is closed.
+struct Complaint {
+  CakeId cake;
+  std::string of;  ///< `illness`, `allergic reaction`, `something in it`, `spoiled`, `damaged`, `other`
+  Words from;
+  Words what;
+};
+
+/// `complaint-closed/1`
+struct ComplaintClosed {
+  ComplaintId complaint;
+  Words outcome;
+};
+
+/// `disposal/1`: a pack, batch or cake, or some of it, was thrown away.
+struct Disposal {
+  std::string what;
+  std::optional<Mass> mass;  ///< nothing: all that was left of it
+  Words why;
+};
+
+/// `missed/1`: a check that was not made, told as such.
+struct Missed {
+  std::string about;  ///< `cake-fridge`, `fork`, `batch-4`
+  Date day{};
+  std::string because;  ///< `forgotten`, `nobody worked`, `no thermometer`, `other`
+  Words note;
+};
+
+/// `erasure/1`: the personal data of a cake's customer was erased, on request or because its time was over.
+struct Erasure {
+  CakeId cake;
+  std::string because;              ///< `the customer asked`, `not needed any more`
+  std::int64_t texts = 0;           ///< sealed words that were erased
+  std::vector<std::string> papers;  ///< SHA-256 of the kept papers that were erased, since they told some of it
 };
 
 /// `paper/1`: an issued paper, by the SHA-256 of its kept bytes.

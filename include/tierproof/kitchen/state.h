@@ -47,6 +47,10 @@ struct State {
   std::map<std::uint64_t, Recorded<Recipe>> recipe_versions;  ///< by place
   std::map<BatchId, Recorded<Batch>> batches;
   std::map<CakeId, Recorded<Cake>> cakes;
+  std::map<TubId, Recorded<Tub>> tubs;
+  std::map<std::string, Recorded<ColumnMapKept>> column_maps;  ///< by name
+  std::map<DeviationId, Recorded<Deviation>> deviations;
+  std::map<ComplaintId, Recorded<Complaint>> complaints;
   std::vector<Recorded<Withdrawal>> withdrawals;  ///< these and below in order of the log
   std::vector<Recorded<ProbeCheckMade>> checks;
   std::vector<Recorded<ReadingsBlock>> readings;
@@ -59,6 +63,15 @@ struct State {
   std::vector<Recorded<Release>> releases;
   std::vector<Recorded<HandOver>> hand_overs;
   std::vector<Recorded<PaperIssued>> papers;
+  std::vector<Recorded<TopUp>> top_ups;
+  std::vector<Recorded<Emptied>> emptied;
+  std::vector<Recorded<Opened>> opened;
+  std::vector<Recorded<Told>> told;
+  std::vector<Recorded<DeviationClosed>> deviations_closed;
+  std::vector<Recorded<ComplaintClosed>> complaints_closed;
+  std::vector<Recorded<Disposal>> disposals;
+  std::vector<Recorded<Missed>> missed;
+  std::vector<Recorded<Erasure>> erasures;
   std::set<std::string> voided;                             ///< subjects
   std::map<std::string, std::uint64_t, std::less<>> begun;  ///< kind → how many were ever begun, voided ones included
 
@@ -69,6 +82,11 @@ struct State {
   const Recorded<Release>* release(const CakeId& cake) const;
   const Recorded<HandOver>* hand_over(const CakeId& cake) const;
   bool withdrawn(const LotId& lot) const;
+  /// How it was closed, or nothing while it is open.
+  const Recorded<DeviationClosed>* closed(const DeviationId& deviation) const;
+  const Recorded<ComplaintClosed>* closed(const ComplaintId& complaint) const;
+  /// The first open complaint about `cake`, or nothing.
+  const Recorded<Complaint>* open_complaint(const CakeId& cake) const;
 };
 
 /// State at the end of `notes` (the notes in force, by place).

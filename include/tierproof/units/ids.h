@@ -30,5 +30,8 @@ using ProbeId = Id<struct ProbeKind>;
 using RecipeId = Id<struct RecipeKind>;
 using BatchId = Id<struct BatchKind>;
 using CakeId = Id<struct CakeKind>;
+using TubId = Id<struct TubKind>;
+using DeviationId = Id<struct DeviationKind>;
+using ComplaintId = Id<struct ComplaintKind>;
 
 }  // namespace tierproof
