@@ -12,6 +12,7 @@ tierproof_room(NAME text ROOMS units LIBRARIES Poco::Foundation Poco::JSON ${UTF
     text/json.cpp
     text/json_gate.cpp
     text/number.cpp
+    text/data_table.cpp
     text/utf8.cpp)
 tierproof_room(NAME sums ROOMS units
   SOURCES
@@ -25,6 +26,7 @@ tierproof_room(NAME sums ROOMS units
     sums/egg_mix.cpp
     sums/egg_step.cpp
     sums/energy.cpp
+    sums/freezing.cpp
     sums/hand_over.cpp
     sums/heat.cpp
     sums/label_runs.cpp
@@ -34,11 +36,13 @@ tierproof_room(NAME sums ROOMS units
     sums/probe.cpp
     sums/quantity.cpp
     sums/reference_dose.cpp
+    sums/retention.cpp
     sums/series.cpp
     sums/shelf_life.cpp
     sums/stay.cpp
     sums/terms.cpp
     sums/time_out.cpp
+    sums/troubles.cpp
     sums/type_size.cpp)
 tierproof_room(NAME kitchen ROOMS text units
   SOURCES
@@ -54,8 +58,10 @@ tierproof_room(NAME rules ROOMS sums text units LIBRARIES ${UTF8PROC_LIBRARY}
     rules/terms.cpp)
 tierproof_room(NAME imports ROOMS text units
   SOURCES
+    imports/cells.cpp
     imports/column_map.cpp
-    imports/logger_file.cpp)
+    imports/logger_file.cpp
+    imports/rows.cpp)
 tierproof_room(NAME log ROOMS text units LIBRARIES OpenSSL::Crypto
   SOURCES
     log/entry.cpp
@@ -72,7 +78,7 @@ tierproof_room(NAME store ROOMS kitchen log text units LIBRARIES SQLite::SQLite3
     store/sqlite/sqlite_store.cpp
     store/sqlite/verify.cpp
     store/sqlite/views.cpp)
-tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRARY} Freetype::Freetype ${UTF8PROC_LIBRARY}
+tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRARY} Freetype::Freetype ${UTF8PROC_LIBRARY} ${XLSXWRITER_LIBRARY}
   SOURCES
     papers/cake_record.cpp
     papers/cake_record_pages.cpp
@@ -85,32 +91,60 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/pdf.cpp
     papers/png.cpp
     papers/record_type.cpp
+    papers/sheet.cpp
+    papers/spreadsheet.cpp
     papers/stocks.cpp
     papers/svg.cpp
     papers/table.cpp
     papers/text_check.cpp)
 tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text units LIBRARIES date::date-tz OpenSSL::Crypto
   SOURCES
+    app/answers.cpp
+    app/base64.cpp
+    app/checking.cpp
     app/cold.cpp
     app/content_json.cpp
     app/contents.cpp
     app/data.cpp
     app/deciding.cpp
     app/documents.cpp
+    app/erased.cpp
+    app/erasing.cpp
+    app/freezing.cpp
+    app/going_wrong.cpp
     app/issuing.cpp
     app/judging.cpp
     app/life.cpp
+    app/lists.cpp
+    app/lists_of_events.cpp
+    app/lists_of_things.cpp
+    app/logger_files.cpp
     app/making.cpp
+    app/ordering.cpp
     app/parts.cpp
     app/readings.cpp
     app/recording.cpp
     app/series.cpp
-    app/session.cpp)
+    app/troubles.cpp
+    app/session.cpp
+    app/stores.cpp
+    app/sheets.cpp
+    app/table_reader.cpp
+    app/taking_in.cpp
+    app/wall_clock.cpp
+    app/whole_kitchen.cpp)
 tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
   SOURCES
     cli/command_table.cpp
     cli/commands_cakes.cpp
+    cli/commands_orders.cpp
+    cli/commands_going_wrong.cpp
+    cli/commands_in_and_out.cpp
+    cli/commands_lists.cpp
     cli/commands_records.cpp
     cli/commands_setting_up.cpp
+    cli/commands_sheets.cpp
+    cli/commands_stores.cpp
+    cli/commands_temperatures.cpp
     cli/commands_working.cpp
     cli/door.cpp)

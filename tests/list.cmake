@@ -20,14 +20,17 @@ tierproof_tests(NAME sums ROOMS sums
     sums/declaration_properties_test.cpp
     sums/declaration_test.cpp
     sums/energy_test.cpp
+    sums/freezing_test.cpp
     sums/heat_test.cpp
     sums/nutrition_need_test.cpp
     sums/plain_checks_test.cpp
     sums/probe_test.cpp
     sums/quantity_test.cpp
     sums/reference_dose_test.cpp
+    sums/retention_test.cpp
     sums/shelf_life_test.cpp
     sums/stay_test.cpp
+    sums/troubles_test.cpp
     sums/type_size_test.cpp)
 tierproof_tests(NAME checks ROOMS sums rules text
   SOURCES
@@ -51,6 +54,7 @@ tierproof_tests(NAME rules ROOMS rules LIBRARIES Poco::JSON Poco::Foundation
 tierproof_tests(NAME imports ROOMS imports
   SOURCES
     imports/column_map_test.cpp
+    imports/dialects_test.cpp
     imports/logger_file_test.cpp)
 tierproof_tests(NAME log ROOMS log
   SOURCES
@@ -72,6 +76,8 @@ tierproof_tests(NAME papers ROOMS papers
     papers/label_test.cpp
     papers/layout_test.cpp
     papers/sample.cpp
+    papers/sheet_test.cpp
+    papers/spreadsheet_test.cpp
     papers/stocks_test.cpp
     papers/writers_test.cpp)
 tierproof_tests(NAME layering
@@ -90,13 +96,21 @@ tierproof_tests(NAME cli ROOMS cli
   SOURCES
     cli/command_table_test.cpp
     cli/spec_test.cpp)
-tierproof_tests(NAME app ROOMS app
+tierproof_tests(NAME app ROOMS app LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
+    app/erasing_test.cpp
+    app/going_wrong_test.cpp
     app/judging_test.cpp
     app/kitchen_day_test.cpp
+    app/lists_test.cpp
+    app/ordering_test.cpp
+    app/readings_test.cpp
     app/recording_test.cpp
     app/records_test.cpp
-    app/releasing_test.cpp)
+    app/taking_in_test.cpp
+    app/releasing_test.cpp
+    app/stores_test.cpp
+    app/whole_kitchen_test.cpp)
 tierproof_tests(NAME installed WHOLE ROOMS text
   SOURCES
     demo/installed_test.cpp)

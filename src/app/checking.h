@@ -17,11 +17,14 @@ class Checking {
   explicit Checking(const Session& session) : session_{session} {}
 
   void refuse(std::string field, std::string message, std::string remedy) {
-    refusals_.push_back({file_, 0, std::move(field), std::move(message), std::move(remedy)});
+    refusals_.push_back({file_, line_, std::move(field), std::move(message), std::move(remedy)});
   }
   void take(const Refusals& refusals) { refusals_.insert(refusals_.end(), refusals.begin(), refusals.end()); }
-  /// The document that refusals from now on name.
-  void in_file(std::string file) { file_ = std::move(file); }
+  /// The document, and its line, that refusals from now on name.
+  void in_file(std::string file, int line = 0) {
+    file_ = std::move(file);
+    line_ = line;
+  }
 
   /// Words that reach paper: not empty, in NFC, one line, and no claim.
   void words(const std::string& field, const std::string& text) {
@@ -94,8 +97,33 @@ class Checking {
  private:
   const Session& session_;
   std::string file_;
+  int line_ = 0;
   Refusals refusals_;
 };
+
+/// Books one thing, once its checks are through and its body reads back.
+template <class Thing>
+Result<Booked> book_one(Session& session, const Checking& checking, const Thing& thing, const std::string& subject, ZonedInstant at) {
+  if (!checking.good()) return checking.refusals();
+  Draft draft = session.draft(thing, subject, at);
+  if (auto refusals = check_body(draft.kind, draft.body, "what is recorded"); !refusals.empty()) return refusals;
+  return session.book({std::move(draft)});
+}
+
+/// Sealed words as the reason of a note.
+inline Json sealed_json(const Words& words) { return Json{Json::Object{{"sealed", Json{words.ref}}, {"hmac", Json{words.hmac}}}}; }
+
+/// What is wrong with what a supplier or an ingredient is to be recorded as, but for its short name.
+/// @param dashes  before the names of fields: `--` of a command's options, nothing of a table's columns
+void check_supplier(Checking& checking, const Supplier& supplier, std::string_view dashes);
+void check_ingredient(Checking& checking, const Ingredient& ingredient, std::string_view dashes);
+/// The egg that goes in must fit what the recipe says of its egg: a raw egg is never called pasteurised, or none.
+void check_egg(Checking& checking, const State& state, const Recipe& recipe);
+/// What is wrong with a recipe that could be read.
+/// @param together        recipes that are recorded with it, before it
+/// @param items_numbered  whether refusals name the item, `items[2].of`, or `items` only
+void check_recipe(Checking& checking, const State& state, const std::string& id, const Recipe& recipe,
+                  const std::vector<std::string>& together, bool items_numbered = false);
 
 /// What is wrong with the zone and the rules that a kitchen chose.
 Refusals check_choices(const Kitchen& kitchen, const RulePacks& packs);

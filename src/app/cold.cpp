@@ -5,19 +5,11 @@
 #include <algorithm>
 
 #include "series.h"
+#include "tierproof/sums/freezing.h"
 #include "tierproof/sums/stay.h"
 #include "tierproof/sums/time_out.h"
 
 namespace tierproof {
-namespace {
-
-struct Stretch {
-  PlaceId place;  ///< empty: nobody recorded where it was
-  Instant from{};
-  Instant to{};
-};
-
-/// Where `what` was from `from` to `to`, by the notes of where it was put.
 std::vector<Stretch> whereabouts(const State& state, const std::string& what, Instant from, Instant to) {
   std::vector<std::pair<Instant, PlaceId>> moves;
   for (const auto& stay : state.stays) {
@@ -35,6 +27,8 @@ std::vector<Stretch> whereabouts(const State& state, const std::string& what, In
   return stretches;
 }
 
+namespace {
+
 class ColdJudging {
  public:
   ColdJudging(const Session& session, Judgement& judgement, std::vector<ProbeTrust>& used)
@@ -51,14 +45,16 @@ class ColdJudging {
       if (!cold) {
         out.push_back({stretch.from, stretch.to, known ? place->second.value.name : "no place recorded"});
       } else {
-        stay(what, words, stretch, place->second.value.name, offset);
+        stay(what, words, stretch, place->second.value, offset);
       }
     }
     if (auto finding = judge_time_out(words, out, judgement_.temperature, offset)) judgement_.findings.push_back(std::move(*finding));
   }
 
  private:
-  void stay(const std::string& what, const std::string& words, const Stretch& stretch, const std::string& where, Offset offset) {
+  void stay(const std::string& what, const std::string& words, const Stretch& stretch, const Place& place, Offset offset) {
+    const std::string& where = place.name;
+    freezer_ = place.kind == "freezer";
     ChilledStay asked;
     asked.subject = words;
     asked.where = where;
@@ -70,9 +66,11 @@ class ColdJudging {
     for (auto& series : all) series.measures_food = false;
     const std::size_t of_place = all.size();
     for (auto& own : series_of(session_, what, "chilled")) all.push_back(std::move(own));
+    std::vector<ProbeId> watching;
+    for (const auto& series : all) watching.push_back(series.probe);
+    const std::string missed = told_as_missed(what, stretch, watching, offset);
     if (all.empty()) {
-      judgement_.findings.push_back(
-          judge_chilled_stay(asked, {}, TemperatureSpan{}, false, "no temperature recorded", judgement_.temperature));
+      add(judge(asked, {}, TemperatureSpan{}, false, "no temperature recorded"), missed);
       return;
     }
     std::vector<Finding> of_air;
@@ -87,8 +85,7 @@ class ColdJudging {
       used_.push_back({series.name, trust});
       asked.measured_food = i >= of_place && series.measures_food;
       if (part.empty() && i >= of_place) continue;  // not measured while it was here
-      Finding finding = judge_chilled_stay(asked, part, series.error, trust.good,
-                                           fmt::format("{}, {}; {}", series.name, series.how, trust.words), judgement_.temperature);
+      Finding finding = judge(asked, part, series.error, trust.good, fmt::format("{}, {}; {}", series.name, series.how, trust.words));
       if (asked.measured_food) {
         of_food.push_back({std::move(finding), found_too_warm(asked, part, series.error, judgement_.temperature)});
       } else {
@@ -97,11 +94,40 @@ class ColdJudging {
       chart(series, part, trust, stretch, where, offset);
     }
     if (of_air.empty() && of_food.empty()) {
-      judgement_.findings.push_back(
-          judge_chilled_stay(asked, {}, TemperatureSpan{}, false, "no temperature recorded", judgement_.temperature));
+      add(judge(asked, {}, TemperatureSpan{}, false, "no temperature recorded"), missed);
       return;
     }
-    judgement_.findings.push_back(gravest_of_stay(of_air, of_food));
+    add(gravest_of_stay(of_air, of_food), missed);
+  }
+
+  Finding judge(const ChilledStay& asked, std::span<const Reading> readings, TemperatureSpan error, bool reliable,
+                const std::string& evidence) const {
+    Finding finding = judge_chilled_stay(asked, readings, error, reliable, evidence, judgement_.temperature);
+    return freezer_ ? judge_freezer_stay(asked, readings, std::move(finding)) : finding;
+  }
+
+  /// A check told as missed changes no verdict; it is named beside what was recorded.
+  void add(Finding finding, const std::string& missed) {
+    if (!missed.empty()) finding.evidence += (finding.evidence.empty() ? "" : "; ") + missed;
+    judgement_.findings.push_back(std::move(finding));
+  }
+
+  /// `check told as missed on 2 May 2026: forgotten (note 12)`, for the days of the stay: of the place, of what stood in it, or of a
+  /// thermometer that hangs there or was used.
+  std::string told_as_missed(const std::string& what, const Stretch& stretch, const std::vector<ProbeId>& watching, Offset offset) const {
+    const State& state = session_.state();
+    std::string words;
+    for (const auto& missed : state.missed) {
+      const std::string& about = missed.value.about;
+      const auto probe = state.probes.find(ProbeId{about});
+      const bool watches = probe != state.probes.end() && (probe->second.value.hangs_in == stretch.place ||
+                                                           std::find(watching.begin(), watching.end(), probe->first) != watching.end());
+      if (about != what && about != stretch.place.text() && !watches) continue;
+      if (missed.value.day < day_of(stretch.from, offset) || missed.value.day > day_of(stretch.to, offset)) continue;
+      words += fmt::format("{}check of {} told as missed on {}: {} (note {})", words.empty() ? "" : "; ", about,
+                           format_date_long(missed.value.day), missed.value.because, missed.sequence);
+    }
+    return words;
   }
 
   void chart(const Series& series, const std::vector<Reading>& part, const Trust& trust, const Stretch& stretch, const std::string& where,
@@ -124,7 +150,7 @@ class ColdJudging {
     used.readings = part;
     used.longest_step = longest_gap(judgement_.temperature, "chilled hold");
     for (const auto& chill : judgement_.temperature.chill) {
-      if (chill.advice && used.limit) continue;
+      if (freezer_ || (chill.advice && used.limit)) continue;
       used.limit = chill.limit;
       used.limit_words = fmt::format("{} {:.1f} °C ({})", chill.advice ? "advice" : "limit", chill.limit.to_celsius(), chill.measured_in);
       if (!chill.advice) break;
@@ -138,6 +164,7 @@ class ColdJudging {
   const Session& session_;
   Judgement& judgement_;
   std::vector<ProbeTrust>& used_;
+  bool freezer_ = false;  ///< the stay that is being judged is one in a freezer
 };
 
 }  // namespace

@@ -4,7 +4,9 @@
 #include <map>
 #include <set>
 
+#include "answers.h"
 #include "deciding.h"
+#include "erased.h"
 #include "life.h"
 #include "parts.h"
 #include "tierproof/app/issuing.h"
@@ -14,7 +16,8 @@
 namespace tierproof {
 namespace {
 
-std::string words_or(const Words& words, const std::string& otherwise) { return words.text.value_or(words.given() ? "erased" : otherwise); }
+/// Who it was stands beside the records, not on paper.
+std::string kept_apart(const Words& words) { return words.text ? fmt::format("kept apart as {}", words.ref) : "(erased)"; }
 
 std::string person_in_words(const State& state, const PersonId& id) {
   const auto person = state.people.find(id);
@@ -126,6 +129,11 @@ std::string outcome_of(const Session& session, const Judgement& judgement, bool&
       std::count_if(judgement.findings.begin(), judgement.findings.end(), [](const Finding& f) { return f.stop == Stop::no_override; });
   const auto* release = state.release(judgement.cake);
   released = release != nullptr && stopped == 0;
+  if (const auto* handed = state.hand_over(judgement.cake); handed != nullptr && stopped > 0) {
+    return fmt::format(
+        "Handed over on {}. The records now show {} that would have stopped it, below: tell the customer, and ask for advice.",
+        when(*handed), stopped == 1 ? "1 finding" : fmt::format("{} findings", stopped));
+  }
   if (stopped > 0) {
     return fmt::format("Do not hand over: {} that nobody may release against stand{} below.",
                        stopped == 1 ? "1 finding" : fmt::format("{} findings", stopped), stopped == 1 ? "s" : "");
@@ -161,13 +169,12 @@ std::vector<LabelledText> allergy_lines(const State& state, const CakeId& cake, 
   lines.push_back({"Asked", answer->value.answer == "not asked"
                                 ? "not asked"
                                 : fmt::format("{}, by {}", when(*answer), person_in_words(state, answer->person))});
-  if (answer->value.of_whom.given()) lines.push_back({"Of whom", fmt::format("kept apart as {}", answer->value.of_whom.ref)});
+  if (answer->value.of_whom.given()) lines.push_back({"Of whom", kept_apart(answer->value.of_whom)});
   std::string said = answer->value.answer;
   if (answer->value.answer == "named") {
-    std::vector<std::string> words;
-    std::string keys = answer->value.allergens.text.value_or("");
-    for (const auto& term : terms.allergens) {
-      if (("," + keys + ",").find("," + term.key + ",") != std::string::npos) words.push_back(term.word);
+    auto words = words_of_keys(terms, split_keys(answer->value.allergens));
+    for (auto& word : words) {
+      if (terms.group_answer(word) != nullptr) word += " (not asked which ones)";
     }
     said = answer->value.allergens.text ? fmt::format("{}", fmt::join(words, ", ")) : "named, and erased since";
   } else if (answer->value.answer == "none") {
@@ -175,6 +182,14 @@ std::vector<LabelledText> allergy_lines(const State& state, const CakeId& cake, 
   }
   lines.push_back({"Answer", said});
   lines.push_back({"Words told", words_or(answer->value.told, "nothing recorded")});
+  for (const auto& told : state.told) {
+    if (told.value.cake != cake) continue;
+    const std::string words =
+        told.value.text.empty() || !told.value.words.text
+            ? words_or(told.value.words, "(erased)")
+            : fmt::format("ready-made text \"{}\", {}; its words stand in note {}", told.value.text, when(told), told.sequence);
+    lines.push_back({fmt::format("Told {}", told.value.when), words});
+  }
   return lines;
 }
 
@@ -240,7 +255,7 @@ std::vector<LabelledText> hand_over_lines(const State& state, const CakeId& cake
   const auto* handed = state.hand_over(cake);
   if (handed == nullptr) return {{"Handed over", "not yet"}};
   return {{"Handed over", fmt::format("{}, by {}", when(*handed), person_in_words(state, handed->person))},
-          {"To", fmt::format("kept apart as {}", handed->value.to.ref)},
+          {"To", kept_apart(handed->value.to)},
           {"How warm", handed->value.degrees ? format_degrees(*handed->value.degrees) : "not measured"},
           {"Words told", words_or(handed->value.told, "nothing recorded")}};
 }
@@ -266,11 +281,17 @@ std::vector<std::string> later_entries(const Session& session, const Judgement& 
     about.insert(batch->second.value.recipe.text());
     for (const auto& kit : batch->second.value.kit) about.insert(kit.text());
   }
+  for (const auto& [id, complaint] : session.state().complaints) {
+    if (complaint.value.cake == judgement.cake) about.insert(id.text());
+  }
   std::vector<std::string> lines;
   for (const auto& note : session.notes()) {
-    if (note.sequence <= handed->sequence || !about.contains(note.subject) || note.kind == KindOf<PaperIssued>::kind) continue;
-    lines.push_back(fmt::format("note {}: {} about {}, written {}", note.sequence, note.body.is_null() ? "voided " + note.kind : note.kind,
-                                note.subject, format_moment(note.written, note.offset)));
+    // A paper says nothing new, and what is washed later has nothing to do with this cake.
+    if (note.kind == KindOf<PaperIssued>::kind || note.kind == KindOf<Cleaning>::kind) continue;
+    if (note.sequence <= handed->sequence || !about.contains(note.subject)) continue;
+    const std::string kind = note.kind.substr(0, note.kind.find('/'));
+    lines.push_back(fmt::format("note {}: {} ({}{}), written {}", note.sequence, note.subject, note.body.is_null() ? "void: " : "", kind,
+                                format_moment(note.written, note.offset)));
   }
   return lines;
 }
@@ -280,7 +301,7 @@ PackRow pack_row(const State& state, const Judgement& judgement, const LotAmount
   PackRow row;
   row.ingredient = fmt::format("{} ({})", facts.ingredient.label_name, facts.id.text());
   row.code = facts.code;
-  row.mass = fmt::format("{} g", format_decimal(amount.ingoing_mg / 1000, 1));
+  row.mass = amount.ingoing_mg < 50 ? "0.0 g, perhaps" : fmt::format("{} g", format_decimal(amount.ingoing_mg / 1000, 1));
   const auto lot = state.lots.find(facts.id);
   if (lot == state.lots.end()) return row;
   const auto supplier = state.suppliers.find(lot->second.value.supplier);
@@ -461,13 +482,12 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.sold_why = judgement.route ? fmt::format("{}, {} in force on {} {}", judgement.route->route, judgement.label.title,
                                                    format_date_long(judgement.label.on), cite(judgement.route->cited))
                                      : "";
-  content.outcome = outcome_of(session, judgement, content.released);
+  content.outcome = outcome_of(session, judgement, content.released) + erased_sentence(state, judgement.cake);
   if (const auto* release = state.release(judgement.cake)) {
     for (const auto& against : release->value.against) {
       Finding named;
       named.control = against.control;
-      content.overrides.push_back({heading_of(session.packs(), named), words_or(against.finding, ""),
-                                   words_or(against.reason, "reason erased"),
+      content.overrides.push_back({heading_of(session.packs(), named), words_or(against.finding, ""), words_or(against.reason, "(erased)"),
                                    fmt::format("{}, {}", person_in_words(state, release->person), when(*release))});
     }
   }
@@ -478,7 +498,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.brief_controls = {"how-sold",      "allergy-answer", "allergens-known", "additives-permitted", "sulphites",  "use-by",
                             "lot-withdrawn", "inedible-parts", "kit-recorded",    "masses-weighed",      "thermometer"};
   if (judgement.life) {
-    content.keep.push_back({"Keep", fmt::format("{} ({})", storage_line(judgement), judgement.life->storage_why)});
+    content.keep.push_back({"Where", fmt::format("{} ({})", storage_line(judgement), judgement.life->storage_why)});
     content.keep.push_back({"Eat by", judgement.life->date ? fmt::format("{} {} ({})", judgement.life->kind,
                                                                          format_date_long(*judgement.life->date), judgement.life->why)
                                                            : "not known"});

@@ -30,6 +30,18 @@ DataRoot find_data() {
                                                       beside.string(), TIERPROOF_SOURCE_DIR)};
 }
 
+std::vector<std::pair<std::string, std::string>> load_texts(const DataRoot& root) {
+  std::vector<std::pair<std::string, std::string>> texts;
+  std::error_code error;
+  for (const auto& entry : fs::directory_iterator{fs::path{root.path} / "reports" / "texts", error}) {
+    if (entry.path().extension() == ".txt") texts.emplace_back(entry.path().stem().string(), load_file(entry.path().string()));
+  }
+  if (texts.empty())
+    throw Fault{exit_status::configuration, root.path + "/reports/texts: holds no ready-made text; install tierproof again"};
+  std::sort(texts.begin(), texts.end());
+  return texts;
+}
+
 std::string load_file(const std::string& path) {
   std::ifstream file{path, std::ios::binary};
   if (!file || fs::is_directory(path))
@@ -40,7 +52,7 @@ std::string load_file(const std::string& path) {
   return std::move(bytes).str();
 }
 
-void save_file(const std::string& path, std::string_view bytes) {
+void save_file(const std::string& path, std::string_view bytes, Readers readers) {
   const std::string aside = fmt::format("{}.{}.part", path, ::getpid());
   const auto fail = [&](const char* doing) {
     const int error = errno;
@@ -48,7 +60,7 @@ void save_file(const std::string& path, std::string_view bytes) {
     throw Fault{exit_status::cannot_create,
                 fmt::format("{}: {} failed ({}); check the folder and the free space", path, doing, std::strerror(error))};
   };
-  const int file = ::open(aside.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
+  const int file = ::open(aside.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, readers == Readers::owner ? 0600 : 0644);
   if (file < 0) fail("making it");
   for (std::size_t done = 0; done < bytes.size();) {
     const auto written = ::write(file, bytes.data() + done, bytes.size() - done);

@@ -226,6 +226,12 @@ Result<NamedRecipe> read_recipe(const GivenDocument& document) {
   recipe.storage = fields.choice("storage", {"room", "fridge", "freezer"});
   recipe.life_days = fields.integer("life_days", 0, 3650);
   recipe.life_reason = fields.text("life_reason");
+  recipe.frozen_days = fields.maybe_integer("frozen_days", 0, 3650);
+  recipe.thawed_days = fields.maybe_integer("thawed_days", 1, 3650);
+  if (fields.has("frozen_days") != fields.has("thawed_days")) {
+    fields.refuse(fields.has("frozen_days") ? "thawed_days" : "frozen_days", "is missing: freezing gives time only where both are known",
+                  "write how many days it keeps frozen and how many once thawed, or neither");
+  }
   if (recipe.egg == "raw, heated here" && (recipe.heated_together.empty() || recipe.heat_food.empty())) {
     fields.refuse("heated_together", "an egg mix that is heated here is judged by what is in it",
                   "list the ingredients that are heated together, and name \"heat_food\"");

@@ -3,6 +3,7 @@
 #include <filesystem>
 
 #include "checking.h"
+#include "erased.h"
 #include "life.h"
 #include "tierproof/papers/cake_record.h"
 #include "tierproof/papers/label.h"
@@ -141,6 +142,11 @@ Result<PaperBytes> reprint(const Session& session, std::uint64_t sequence) {
     if (kept && to_hex(sha256(kept->bytes)) != paper.value.sha256) {
       throw Fault{exit_status::configuration,
                   fmt::format("the kept bytes of note {} are not those that were issued; run verify", sequence)};
+    }
+    if (const auto* erasure = kept ? nullptr : erasure_of_paper(session.state(), paper.value.sha256)) {
+      throw Fault{exit_status::no_input,
+                  fmt::format("the paper of note {} was erased on {} by note {}, since it may tell of the customer; note {} itself stays",
+                              sequence, format_date_long(day_of(erasure->happened, erasure->offset)), erasure->sequence, sequence)};
     }
     if (!kept) throw Fault{exit_status::configuration, fmt::format("the kept bytes of note {} are missing; run verify", sequence)};
     return PaperBytes{paper.value.form, kept->bytes};

@@ -4,45 +4,27 @@
 #include <map>
 #include <set>
 
+#include "answers.h"
 #include "checking.h"
 #include "cold.h"
+#include "erased.h"
 #include "life.h"
 #include "parts.h"
 #include "series.h"
-#include "tierproof/sums/allergy.h"
+#include "tierproof/app/ordering.h"
 #include "tierproof/sums/cross_contact.h"
 #include "tierproof/sums/egg_mix.h"
 #include "tierproof/sums/plain_checks.h"
+#include "troubles.h"
 
 namespace tierproof {
 namespace {
-
-std::vector<std::string> split_keys(const Words& words) {
-  std::vector<std::string> keys;
-  std::string text = words.text.value_or("");
-  for (std::size_t at = 0; at < text.size();) {
-    const auto comma = text.find(',', at);
-    keys.push_back(text.substr(at, comma - at));
-    if (comma == std::string::npos) break;
-    at = comma + 1;
-  }
-  return keys;
-}
 
 std::string key_of(const LabelTerms& terms, const std::string& word) {
   for (const auto& allergen : terms.allergens) {
     if (allergen.word == word) return allergen.key;
   }
   return word;
-}
-
-std::vector<std::string> words_of_keys(const LabelTerms& terms, const std::vector<std::string>& keys) {
-  std::vector<std::string> words;
-  for (const auto& key : keys) {
-    const auto* term = terms.allergen(key);
-    words.push_back(term == nullptr ? key : term->word);
-  }
-  return words;
 }
 
 std::optional<RouteTerm> route_of(const Cake& cake, const LabelTerms& terms) {
@@ -67,6 +49,7 @@ class BatchJudging {
       judgement_.findings.push_back(judge_recipe_void(id.text()));
       return;
     }
+    if (!batch->second.value.left_over.empty()) return;  // what it was kept from is judged by itself
     egg(batch->second, recipe->second.value);
     if (recipe->second.value.syrup_target) syrup(batch->second, recipe->second.value);
   }
@@ -288,50 +271,14 @@ void judge_specifications(const State& state, Judgement& judgement) {
   }
 }
 
-void judge_answer(const State& state, Judgement& judgement, const std::vector<Contact>& contacts) {
-  AllergyQuestion question;
-  question.cake = judgement.cake.text();
-  if (const auto* answer = state.answer(judgement.cake)) {
-    question.answer = answer->value.answer;
-    question.erased = answer->value.allergens.given() && !answer->value.allergens.text;
-    question.named = split_keys(answer->value.allergens);
-  }
-  for (const auto& acceptance : state.acceptances) {
-    if (acceptance.value.cake != judgement.cake) continue;
-    for (auto& key : split_keys(acceptance.value.allergens)) question.accepted.push_back(std::move(key));
-  }
-  std::vector<std::pair<std::string, std::string>> words;
-  for (const auto& allergen : judgement.label.allergens) words.emplace_back(allergen.key, allergen.word);
-  if (judgement.made) {
-    for (const auto& trace : judgement.made->allergens) {
-      const auto& declared = judgement.declared->contains;
-      const bool is_declared = std::find(declared.begin(), declared.end(), trace.allergen) != declared.end();
-      if (trace.presence == Presence::contains || is_declared) question.contains.push_back(trace.allergen);
-      if (trace.presence == Presence::unknown) question.unknown.push_back(trace.allergen);
-      if (!trace.may_contain.empty()) question.may_contain.push_back(trace.allergen);
-    }
-  } else {
-    for (const auto& allergen : judgement.label.allergens) question.unknown.push_back(allergen.key);
-  }
-  const auto ids = batch_ids(judgement.parts);
-  for (const auto& contact : contacts) {
-    if (std::find(ids.begin(), ids.end(), contact.batch) == ids.end()) continue;
-    (contact.cleaned ? question.may_contain : question.unknown).push_back(key_of(judgement.label, contact.allergen));
-  }
-  for (auto& finding : judge_allergy(question, words)) judgement.findings.push_back(std::move(finding));
-}
-
 /// Shared equipment: whether it is recorded at all, and what it may have brought.
 void judge_kit(const State& state, Judgement& judgement, const std::vector<Contact>& contacts, const std::vector<KitUse>& kit,
                const std::vector<std::string>& contained, const std::vector<std::string>& named) {
-  std::vector<std::string> accepted;
-  for (const auto& acceptance : state.acceptances) {
-    if (acceptance.value.cake != judgement.cake) continue;
-    for (auto& key : split_keys(acceptance.value.allergens)) accepted.push_back(std::move(key));
-  }
+  const auto accepted = accepted_allergens(state, judgement.cake);
   const auto ids = batch_ids(judgement.parts);
   const auto words = [&](const std::vector<std::string>& keys) { return words_of_keys(judgement.label, keys); };
   auto found = judge_shared_kit(judgement.cake.text(), contacts, ids, words(contained), words(named), words(accepted));
+  if (answer_erased(state, judgement.cake)) doubt_after_erased_answer(found);
   const Finding recorded = judge_kit_recorded(judgement.cake.text(), kit, ids);
   if (found.empty()) {
     if (auto none = judge_no_contact(judgement.cake.text(), recorded)) found.push_back(std::move(*none));
@@ -346,9 +293,16 @@ void judge_papers(const State& state, Judgement& judgement, const std::string& s
   for (const auto& paper : state.papers) {
     if (paper.value.cake == judgement.cake && paper.value.paper == "label") last[paper.value.box] = &paper;
   }
+  std::vector<std::string> right{says_now};
+  if (answer_erased(state, judgement.cake)) {
+    for (auto& says : says_without_answer(state, judgement)) right.push_back(std::move(says));
+  }
+  const auto before_answer = labels_before_answer(state, judgement.cake);
+  if (auto finding = judge_labels_void(judgement.cake.text(), before_answer)) judgement.findings.push_back(std::move(*finding));
   std::vector<std::uint64_t> changed;
   for (const auto& [box, paper] : last) {
-    if (paper->value.says != says_now) changed.push_back(paper->sequence);
+    const bool told = std::find(before_answer.begin(), before_answer.end(), paper->sequence) != before_answer.end();
+    if (!told && std::find(right.begin(), right.end(), paper->value.says) == right.end()) changed.push_back(paper->sequence);
   }
   if (auto finding = judge_labels_issued(judgement.cake.text(), changed)) judgement.findings.push_back(std::move(*finding));
 }
@@ -423,12 +377,13 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
       if (trace.presence == Presence::contains) contained.push_back(trace.allergen);
     }
   }
-  const auto* answer = state.answer(id);
-  const auto named = answer == nullptr ? std::vector<std::string>{} : split_keys(answer->value.allergens);
+  const auto named = named_allergens(state, id, judgement.label);
   judge_kit(state, judgement, all_contacts, kit, contained, named);
   judge_lots(state, judgement);
+  judge_troubles(session, judgement);
   judge_specifications(state, judgement);
   judge_answer(state, judgement, all_contacts);
+  for (auto& finding : judge_planned(session, id, on)) judgement.findings.push_back(std::move(finding));
   std::vector<ProbeTrust> used;
   BatchJudging batches{session, judgement, used};
   for (const auto& batch : judgement.parts.batches) batches.batch(batch.id);
@@ -458,9 +413,13 @@ std::string says_of(const State& state, const Judgement& judgement) {
     words += tier.value.tier + '\n';
     for (const auto& thing : tier.value.inedible) words += fmt::format("{} {}\n", thing.count, thing.what);
   }
+  // What stops it for good, not its sentence: that tells durations which grow by themselves.
+  std::set<std::string> stops;
   for (const auto& finding : judgement.findings) {
-    if (finding.stop == Stop::no_override) words += finding.message + '\n';
+    if (finding.stop == Stop::no_override)
+      stops.insert(fmt::format("{} {} {}\n", finding.control, finding.subject, term_of(finding.verdict)));
   }
+  for (const auto& stop : stops) words += stop;
   if (judgement.declared) {
     const Declaration& declared = *judgement.declared;
     const auto add = [&](const std::vector<Run>& runs) {

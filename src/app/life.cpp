@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "freezing.h"
 #include "tierproof/sums/plain_checks.h"
 
 namespace tierproof {
@@ -12,6 +13,10 @@ namespace {
 /// The day a pack was opened: as recorded, or the day of its first use when that is earlier or nothing is recorded.
 std::optional<Date> opened(const State& state, const LotId& id, const Lot& lot) {
   std::optional<Date> first = lot.opened;
+  for (const auto& opening : state.opened) {
+    const Date day = day_of(opening.happened, opening.offset);
+    if (opening.value.lot == id) first = first ? std::min(*first, day) : day;
+  }
   for (const auto& [batch_id, batch] : state.batches) {
     for (const auto& use : batch.value.uses) {
       if (use.batch || use.of != id.text()) continue;
@@ -51,12 +56,24 @@ void judge_uses(const State& state, Judgement& judgement, const Recorded<Batch>&
   }
 }
 
+std::vector<std::vector<FrozenDays>> in_days(const std::set<std::vector<FrozenTime>>& ways, Offset offset) {
+  std::vector<std::vector<FrozenDays>> all;
+  for (const auto& way : ways) {
+    all.emplace_back();
+    for (const auto& time : way) {
+      all.back().push_back({day_of(time.frozen, offset), time.thawed ? std::optional{day_of(*time.thawed, offset)} : std::nullopt});
+    }
+  }
+  return all;
+}
+
 }  // namespace
 
 void judge_life(const Session& session, Judgement& judgement) {
   const State& state = session.state();
   std::vector<PartLife> parts;
   std::vector<LotLife> lots;
+  const auto frozen = freezings_of(state, judgement.cake.text(), followed_until(state, judgement.cake, judgement.at.at));
   for (const auto& facts : judgement.parts.batches) {
     const auto batch = state.batches.find(facts.id);
     PartLife part;
@@ -73,16 +90,17 @@ void judge_life(const Session& session, Judgement& judgement) {
       part.storage = recipe->second.value.storage;
       part.life_days = static_cast<int>(recipe->second.value.life_days);
       part.reason = recipe->second.value.life_reason;
+      if (const auto& days = recipe->second.value.frozen_days) part.frozen_days = static_cast<int>(*days);
+      if (const auto& days = recipe->second.value.thawed_days) part.thawed_days = static_cast<int>(*days);
       heated_through = recipe->second.value.egg == "baked through" || recipe->second.value.syrup_target.has_value();
     }
-    parts.push_back(std::move(part));
+    part.judged = day_of(judgement.at.at, judgement.at.offset);
+    if (const auto ways = frozen.find(facts.id); ways != frozen.end()) part.ways = in_days(ways->second, batch->second.offset);
+    parts.push_back(part);
     if (heated_through) continue;
     for (const auto& use : batch->second.value.uses) {
       const auto lot = use.batch ? state.lots.end() : state.lots.find(LotId{use.of});
-      if (lot == state.lots.end()) continue;
-      LotLife life = lot_life(state, lot->first, lot->second);
-      const auto same = [&](const LotLife& other) { return other.name == life.name; };
-      if (std::none_of(lots.begin(), lots.end(), same)) lots.push_back(std::move(life));
+      if (lot != state.lots.end()) add_lot(lots, lot_within(lot_life(state, lot->first, lot->second), part));
     }
   }
   judgement.life = shelf_life(parts, lots);

@@ -1,5 +1,6 @@
 #include "checking.h"
 #include "tierproof/app/recording.h"
+#include "tierproof/app/stores.h"
 
 namespace tierproof {
 namespace {
@@ -11,6 +12,7 @@ struct Source {
   std::int64_t left_mg = 0;
   Date before{};  ///< earliest of its dates; batches: the day made
   Instant came{};
+  TubId tub{};  ///< that the pack was poured into, or empty
 };
 
 bool earlier(const Source& a, const Source& b) { return std::tie(a.before, a.came, a.id) < std::tie(b.before, b.came, b.id); }
@@ -21,17 +23,40 @@ std::vector<Source> packs_of(const State& state, const std::string& ingredient, 
   for (const auto& [id, lot] : state.lots) {
     if (lot.value.ingredient.text() != ingredient || state.withdrawn(id) || lot.happened > at) continue;
     if (lot.value.use_by && *lot.value.use_by < on) continue;
+    const auto in_tub = poured(state, id, at);
+    if (in_tub && in_tub->gone) continue;
     const Date before = lot.value.use_by.value_or(lot.value.best_before.value_or(never));
-    sources.push_back({id.text(), false, remaining_mg(state, id.text()), before, lot.happened});
+    sources.push_back(
+        {id.text(), false, remaining_mg(state, id.text()), before, in_tub ? in_tub->when : lot.happened, in_tub ? in_tub->tub : TubId{}});
+  }
+  // A tub goes by its earliest date, and its packs by when they were poured in.
+  for (auto& source : sources) {
+    if (source.tub.empty()) continue;
+    for (const auto& other : sources) {
+      if (other.tub == source.tub) source.before = std::min(source.before, other.before);
+    }
   }
   std::sort(sources.begin(), sources.end(), earlier);
   return sources;
 }
 
-std::vector<Source> batches_of(const State& state, const std::string& recipe, Instant at) {
+/// Whether a batch that was never frozen is older than its recipe says that it keeps.
+bool past_its_life(const State& state, const Recorded<Batch>& batch, Date on) {
+  const auto recipe = state.recipe_versions.find(batch.value.recipe_version);
+  if (recipe == state.recipe_versions.end()) return false;
+  const auto in_freezer = [&](const Recorded<Stay>& stay) {
+    const auto place = state.places.find(stay.value.place);
+    return stay.value.what == batch.subject && place != state.places.end() && place->second.value.kind == "freezer";
+  };
+  if (std::any_of(state.stays.begin(), state.stays.end(), in_freezer)) return false;  // `check` judges it with its days frozen
+  const auto made = std::chrono::sys_days{day_of(batch.happened, batch.offset)};
+  return std::chrono::sys_days{on} > made + std::chrono::days{recipe->second.value.life_days};
+}
+
+std::vector<Source> batches_of(const State& state, const std::string& recipe, Instant at, Date on) {
   std::vector<Source> sources;
   for (const auto& [id, batch] : state.batches) {
-    if (batch.value.recipe.text() != recipe || batch.happened > at) continue;
+    if (batch.value.recipe.text() != recipe || batch.happened > at || past_its_life(state, batch, on)) continue;
     sources.push_back({id.text(), true, remaining_mg(state, id.text()), day_of(batch.happened, batch.offset), batch.happened});
   }
   std::sort(sources.begin(), sources.end(), earlier);
@@ -56,10 +81,24 @@ Mass fill(std::vector<BatchUse>& uses, const std::vector<Source>& sources, Mass 
     }
     const std::int64_t taken = std::min(open, std::max<std::int64_t>(left, 0));
     if (taken == 0) continue;
-    uses.push_back({source.id, source.batch, Mass::milligrams(taken), suggested});
+    uses.push_back({source.id, source.batch, Mass::milligrams(taken), suggested, source.tub});
     open -= taken;
   }
   return Mass::milligrams(open);
+}
+
+/// Packs that were poured into a tub which `batch` took from, and that it does not name: they may be in it.
+void add_possible(const State& state, Instant at, Batch& batch) {
+  std::vector<TubId> tubs;
+  for (const auto& use : batch.uses) {
+    if (!use.tub.empty() && std::find(tubs.begin(), tubs.end(), use.tub) == tubs.end()) tubs.push_back(use.tub);
+  }
+  for (const auto& tub : tubs) {
+    for (const auto& lot : packs_in_tub(state, tub, at)) {
+      const auto named = [&](const BatchUse& use) { return use.of == lot.text(); };
+      if (std::none_of(batch.uses.begin(), batch.uses.end(), named)) batch.possible.push_back({lot.text(), tub});
+    }
+  }
 }
 
 /// What an item needs and where it may come from.
@@ -69,22 +108,27 @@ class Filling {
       : state_{state}, making_{making}, at_{at.at}, on_{day_of(at.at, at.offset)}, checking_{checking} {}
 
   void item(const RecipeItem& item, std::vector<BatchUse>& uses) {
-    std::vector<Source> sources = item.recipe ? batches_of(state_, item.of, at_) : packs_of(state_, item.of, at_, on_);
+    std::vector<Source> sources = item.recipe ? batches_of(state_, item.of, at_, on_) : packs_of(state_, item.of, at_, on_);
     const auto chosen = chosen_for(item.of);
     if (!chosen.empty()) {
       std::vector<Source> named;
       for (const auto& id : chosen) {
-        const auto found = std::find_if(sources.begin(), sources.end(), [&](const Source& source) { return source.id == id; });
+        const auto is_it = [&](const Source& source) { return source.id == id || (!source.tub.empty() && source.tub.text() == id); };
+        const auto found = std::find_if(sources.begin(), sources.end(), is_it);
         if (found == sources.end()) {
           checking_.refuse("--use",
                            fmt::format("\"{}\" is not a {} of {} that can be used: another food, withdrawn, past its date or not there yet",
                                        id, item.recipe ? "batch" : "pack", item.of),
                            name_one(sources));
         } else {
-          named.push_back(*found);
+          std::copy_if(found, sources.end(), std::back_inserter(named), is_it);  // of a tub: all its packs
         }
       }
-      if (named.size() != chosen.size()) return;
+      if (!std::all_of(chosen.begin(), chosen.end(), [&](const std::string& id) {
+            return std::any_of(named.begin(), named.end(),
+                               [&](const Source& source) { return source.id == id || source.tub.text() == id; });
+          }))
+        return;
       sources = std::move(named);
     }
     const Mass needed = amount_of(item);
@@ -142,12 +186,58 @@ std::int64_t remaining_mg(const State& state, const std::string& subject) {
       if (part.batch.text() == subject) left -= part.mass.to_milligrams();
     }
   }
+  for (const auto& disposal : state.disposals) {
+    if (disposal.value.what == subject && disposal.value.mass) left -= disposal.value.mass->to_milligrams();
+  }
   return left;
 }
 
-Result<Booked> make_batch(Session& session, const Making& making) {
+namespace {
+
+/// A making with the masses that were left open filled in as of the last batch of the same recipe, and what that one weighed.
+struct MakingAgain {
+  Making making;
+  std::optional<Mass> last_yield;
+};
+MakingAgain as_last_time(Checking& checking, const State& state, const Making& given) {
+  if (!given.again) return {given, {}};
+  const Recorded<Batch>* last = nullptr;
+  for (const auto& [id, batch] : state.batches) {
+    if (batch.value.recipe.text() != given.recipe || !batch.value.left_over.empty()) continue;
+    if (last == nullptr || batch.happened >= last->happened) last = &batch;
+  }
+  Making making = given;
+  if (last == nullptr) {
+    checking.refuse("--again", fmt::format("no earlier batch of {} is recorded", given.recipe), "record the first one in full");
+    return {making, {}};
+  }
+  if (given.times != 1) checking.refuse("--again", "is given together with --times", "write one of the two");
+  std::map<std::string, std::int64_t> used;  // by ingredient or recipe, in the order of the name
+  for (const auto& use : last->value.uses) {
+    std::string of = use.of;
+    if (use.batch) {
+      const auto batch = state.batches.find(BatchId{use.of});
+      if (batch != state.batches.end()) of = batch->second.value.recipe.text();
+    } else {
+      const auto lot = state.lots.find(LotId{use.of});
+      if (lot != state.lots.end()) of = lot->second.value.ingredient.text();
+    }
+    used[of] += use.mass.to_milligrams();
+  }
+  for (const auto& [of, mass] : used) {
+    const auto same = [&, name = of](const auto& weighed) { return weighed.first == name; };
+    if (std::none_of(making.weighed.begin(), making.weighed.end(), same)) making.weighed.emplace_back(of, Mass::milligrams(mass));
+  }
+  return {making, last->value.yield};
+}
+
+}  // namespace
+
+Result<Booked> make_batch(Session& session, const Making& given) {
   Checking checking{session};
   checking.person();
+  const auto [making, last_yield] = as_last_time(checking, session.state(), given);
+  if (!checking.good()) return checking.refusals();
   const ZonedInstant at = checking.moment(making.at);
   const auto* recipe = checking.known("recipe", session.state().recipes, making.recipe, "recipe");
   if (making.times <= 0) checking.refuse("--times", "is not a multiple of the recipe", "write a number above 0, such as 1.5");
@@ -157,9 +247,10 @@ Result<Booked> make_batch(Session& session, const Making& making) {
   batch.recipe_version = recipe->place;
   batch.kit = recipe->value.kit;
   batch.weighed = making.yield.has_value();
-  batch.yield = making.yield.value_or(times(recipe->value.yield, making.times));
+  batch.yield = making.yield.value_or(last_yield.value_or(times(recipe->value.yield, making.times)));
   Filling filling{session.state(), making, at, checking};
   for (const auto& item : recipe->value.items) filling.item(item, batch.uses);
+  add_possible(session.state(), at.at, batch);
   for (const auto& [of, mass] : making.weighed) {
     const auto names = [&](const RecipeItem& item) { return item.of == of; };
     if (std::none_of(recipe->value.items.begin(), recipe->value.items.end(), names)) {

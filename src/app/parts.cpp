@@ -27,24 +27,6 @@ DeclaredPart declared_part(const SpecifiedPart& part) {
   return declared;
 }
 
-IngredientFacts facts_of(const Ingredient& ingredient, const IngredientId& id, const Specification& specification) {
-  IngredientFacts facts;
-  facts.id = id;
-  facts.label_name = specification.label_name;
-  for (const auto& part : specification.parts) facts.parts.push_back(declared_part(part));
-  for (const auto& allergen : specification.allergens)
-    facts.allergens.push_back({allergen.allergen, presence_of(allergen.presence), allergen.evidence});
-  facts.additive = specification.additive;
-  facts.additive_class = specification.additive_class;
-  facts.added_water = ingredient.added_water;
-  facts.fixed_by_law = specification.fixed_by_law;
-  if (specification.sulphites_ug_per_kg) facts.sulphites_mg_per_kg = share_of(*specification.sulphites_ug_per_kg, 1000);
-  facts.varying_group = specification.varying_group;
-  if (specification.polyols_ppm) facts.polyols = share_of(*specification.polyols_ppm, 1'000'000);
-  facts.sweetening = specification.sweetening;
-  return facts;
-}
-
 /// Collects the packs and batches below a cake, each once.
 class Gathering {
  public:
@@ -69,6 +51,8 @@ class Gathering {
       facts.name = recipe == state_.recipe_versions.end() ? batch.recipe.text() : recipe->second.value.name;
       facts.yield = batch.yield;
       facts.weighed = batch.weighed;
+      // What may be in it from a tub counts as a trace: its allergens are in the cake, its mass decides nothing.
+      for (const auto& possible : batch.possible) facts.uses.push_back({Use::Of::lot, lot(LotId{possible.of}), Mass::milligrams(1)});
       for (const auto& use : batch.uses) {
         if (use.batch) {
           facts.uses.push_back({Use::Of::batch, this->batch(BatchId{use.of}, use.mass), use.mass});
@@ -93,7 +77,7 @@ class Gathering {
     const auto specification = state_.specifications.find(lot.specification);
     const auto ingredient = state_.ingredients.find(lot.ingredient);
     if (specification == state_.specifications.end() || ingredient == state_.ingredients.end()) return unknown_lot(id.text());
-    return add_lot({id, lot.code, facts_of(ingredient->second.value, lot.ingredient, specification->second.value)});
+    return add_lot({id, lot.code, ingredient_facts(ingredient->second.value, lot.ingredient, specification->second.value)});
   }
 
   std::size_t unknown_lot(const std::string& subject) {
@@ -117,6 +101,24 @@ class Gathering {
 };
 
 }  // namespace
+
+IngredientFacts ingredient_facts(const Ingredient& ingredient, const IngredientId& id, const Specification& specification) {
+  IngredientFacts facts;
+  facts.id = id;
+  facts.label_name = specification.label_name;
+  for (const auto& part : specification.parts) facts.parts.push_back(declared_part(part));
+  for (const auto& allergen : specification.allergens)
+    facts.allergens.push_back({allergen.allergen, presence_of(allergen.presence), allergen.evidence});
+  facts.additive = specification.additive;
+  facts.additive_class = specification.additive_class;
+  facts.added_water = ingredient.added_water;
+  facts.fixed_by_law = specification.fixed_by_law;
+  if (specification.sulphites_ug_per_kg) facts.sulphites_mg_per_kg = share_of(*specification.sulphites_ug_per_kg, 1000);
+  facts.varying_group = specification.varying_group;
+  if (specification.polyols_ppm) facts.polyols = share_of(*specification.polyols_ppm, 1'000'000);
+  facts.sweetening = specification.sweetening;
+  return facts;
+}
 
 CakeParts parts_of(const State& state, const CakeId& cake) {
   Gathering gathering{state};

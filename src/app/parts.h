@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "tierproof/app/session.h"
+#include "tierproof/app/recording.h"
 #include "tierproof/sums/composition.h"
 #include "tierproof/sums/cross_contact.h"
 #include "tierproof/sums/terms.h"
@@ -16,6 +16,9 @@ CakeParts parts_of(const State& state, const CakeId& cake);
 /// The same for one batch alone, as if it were the whole cake.
 CakeParts parts_of_batch(const State& state, const BatchId& batch);
 
+/// What a pack says, as the sums need it.
+IngredientFacts ingredient_facts(const Ingredient& ingredient, const IngredientId& id, const Specification& specification);
+
 /// Every use and cleaning of shared equipment, in time order, with the words for what each batch contains of `allergens`.
 std::vector<KitUse> kit_uses(const State& state, const std::vector<AllergenTerm>& allergens);
 
@@ -24,8 +27,5 @@ std::vector<std::string> batch_ids(const CakeParts& parts);
 
 /// `4 × dowel (bottom tier)`, one line for each part of the cake that is not food.
 std::vector<std::string> inedible_lines(const State& state, const CakeId& cake);
-
-/// `pack-5 (pasteurised egg white, code W31)`
-std::string pack_in_words(const State& state, const LotId& lot);
 
 }  // namespace tierproof

@@ -3,47 +3,16 @@
 #include <set>
 
 #include "checking.h"
+#include "troubles.h"
 
 namespace tierproof {
 namespace {
-
-template <class Thing>
-Result<Booked> book_one(Session& session, const Checking& checking, const Thing& thing, const std::string& subject, ZonedInstant at) {
-  if (!checking.good()) return checking.refusals();
-  Draft draft = session.draft(thing, subject, at);
-  if (auto refusals = check_body(draft.kind, draft.body, "what is recorded"); !refusals.empty()) return refusals;
-  return session.book({std::move(draft)});
-}
 
 /// Whether `what` is a batch or a cake, the two things that are put somewhere.
 void known_batch_or_cake(Checking& checking, const State& state, const std::string& field, const std::string& what) {
   if (state.batches.contains(BatchId{what}) || state.cakes.contains(CakeId{what})) return;
   checking.refuse(field, fmt::format("there is no batch or cake called \"{}\"", what), "write its number, such as batch-2 or cake-1");
 }
-
-/// The egg that goes in must fit what the recipe says of its egg: a raw egg is never called pasteurised, or none.
-void check_egg(Checking& checking, const State& state, const Recipe& recipe) {
-  for (const auto& item : recipe.items) {
-    const auto raw = item.recipe ? state.ingredients.end() : state.ingredients.find(IngredientId{item.of});
-    const bool left_out =
-        std::find(recipe.heated_together.begin(), recipe.heated_together.end(), IngredientId{item.of}) == recipe.heated_together.end();
-    if (recipe.egg == "raw, heated here" && raw != state.ingredients.end() && raw->second.value.egg == "shell" && left_out) {
-      checking.refuse("heated_together", fmt::format("leaves out {}, the raw egg", item.of), "name it among what is heated together");
-    }
-    const auto ingredient = item.recipe ? state.ingredients.end() : state.ingredients.find(IngredientId{item.of});
-    if (ingredient == state.ingredients.end()) continue;
-    const std::string& egg = ingredient->second.value.egg;
-    const bool fits = egg == "none" || recipe.egg == "baked through" ||
-                      (egg == "shell" ? recipe.egg.starts_with("raw") : recipe.egg == egg || recipe.egg.starts_with("raw"));
-    if (!fits) {
-      checking.refuse("egg", fmt::format("says \"{}\", but {} is {} egg", recipe.egg, item.of, egg),
-                      egg == "shell" ? "write \"baked through\", \"raw, heated here\" or \"raw, not heated\""
-                                     : fmt::format("write \"{}\", or how it is cooked", egg));
-    }
-  }
-}
-
-Json sealed_json(const Words& words) { return Json{Json::Object{{"sealed", Json{words.ref}}, {"hmac", Json{words.hmac}}}}; }
 
 void check_parts(Checking& checking, const std::vector<SpecifiedPart>& parts) {
   for (const auto& part : parts) {
@@ -52,8 +21,6 @@ void check_parts(Checking& checking, const std::vector<SpecifiedPart>& parts) {
     check_parts(checking, part.parts);
   }
 }
-
-std::string joined(const std::vector<std::string>& texts) { return fmt::format("{}", fmt::join(texts, ",")); }
 
 }  // namespace
 
@@ -81,13 +48,7 @@ Result<Booked> add_supplier(Session& session, const std::string& id, const Suppl
   checking.person();
   checking.id("supplier", id);
   checking.unused("supplier", session.state().suppliers, id);
-  checking.words("--name", supplier.firm.name);
-  checking.words("--address", supplier.firm.address);
-  for (const auto& other : {supplier.consignor, supplier.consignee}) {
-    if (!other) continue;
-    checking.words("name of the other firm", other->name);
-    checking.words("address of the other firm", other->address);
-  }
+  check_supplier(checking, supplier, "--");
   return book_one(session, checking, supplier, id, checking.moment("now"));
 }
 
@@ -96,8 +57,7 @@ Result<Booked> add_ingredient(Session& session, const std::string& id, const Ing
   checking.person();
   checking.id("ingredient", id);
   checking.unused("ingredient", session.state().ingredients, id);
-  checking.words("--name", ingredient.name);
-  checking.choice("--egg", ingredient.egg, {"none", "shell", "pasteurised", "dried pasteurised"});
+  check_ingredient(checking, ingredient, "--");
   return book_one(session, checking, ingredient, id, checking.moment("now"));
 }
 
@@ -176,25 +136,7 @@ Result<Booked> add_recipes(Session& session, const std::vector<GivenDocument>& d
       continue;
     }
     const Recipe& recipe = named->recipe;
-    checking.id("recipe", named->id);
-    checking.words("name", recipe.name);
-    checking.words("life_reason", recipe.life_reason);
-    for (const auto& item : recipe.items) {
-      if (!item.recipe) {
-        checking.known("items", session.state().ingredients, item.of, "ingredient");
-      } else if (std::find(together.begin(), together.end(), item.of) == together.end()) {
-        checking.known("items", session.state().recipes, item.of, "recipe");
-      }
-    }
-    check_egg(checking, session.state(), recipe);
-    for (const auto& kit : recipe.kit) checking.known("kit", session.state().equipment, kit.text(), "piece of kit");
-    for (const auto& heated : recipe.heated_together) {
-      const auto in_items = [&](const RecipeItem& item) { return item.of == heated.text(); };
-      if (std::none_of(recipe.items.begin(), recipe.items.end(), in_items)) {
-        checking.refuse("heated_together", fmt::format("\"{}\" is not among the items", heated.text()),
-                        "name what this recipe is made of, sub-recipes too");
-      }
-    }
+    check_recipe(checking, session.state(), named->id, recipe, together);
     together.push_back(named->id);
     drafts.push_back(session.draft(recipe, named->id, at));
     checking.take(check_body(drafts.back().kind, drafts.back().body, document.name));
@@ -203,9 +145,36 @@ Result<Booked> add_recipes(Session& session, const std::vector<GivenDocument>& d
   return session.book(std::move(drafts));
 }
 
-Result<Booked> receive(Session& session, const Delivery& delivery) {
+namespace {
+
+/// `given`, with what is left open filled in as of the last delivery of the same ingredient, and of the same supplier when one is named.
+Delivery as_last_time(Checking& checking, const State& state, const Delivery& given) {
+  if (!given.again) return given;
+  const Recorded<Lot>* last = nullptr;
+  for (const auto& [id, lot] : state.lots) {
+    if (lot.value.ingredient.text() != given.ingredient) continue;
+    if (!given.supplier.empty() && lot.value.supplier.text() != given.supplier) continue;
+    if (last == nullptr || lot.happened >= last->happened) last = &lot;
+  }
+  Delivery delivery = given;
+  if (last == nullptr) {
+    checking.refuse("--again", fmt::format("no earlier delivery of {} is recorded", given.ingredient),
+                    "record the first one in full: --from, --code, --mass and its date");
+    return delivery;
+  }
+  if (delivery.supplier.empty()) delivery.supplier = last->value.supplier.text();
+  if (delivery.description.empty()) delivery.description = last->value.description;
+  if (!delivery.mass) delivery.mass = last->value.mass;
+  return delivery;
+}
+
+}  // namespace
+
+Result<Booked> receive(Session& session, const Delivery& given) {
   Checking checking{session};
   checking.person();
+  const Delivery delivery = as_last_time(checking, session.state(), given);
+  if (!checking.good()) return checking.refusals();
   const ZonedInstant at = checking.moment(delivery.at);
   const Date on = day_of(at.at, at.offset);
   const auto* ingredient = checking.known("ingredient", session.state().ingredients, delivery.ingredient, "ingredient");
@@ -303,81 +272,6 @@ Result<Booked> file_validation(Session& session, const Validation& validation) {
   return book_one(session, checking, filed, validation.recipe.text(), checking.moment("now"));
 }
 
-Result<Booked> order_cake(Session& session, const Ordering& ordering) {
-  Checking checking{session};
-  checking.person();
-  checking.words("--name", ordering.name);
-  if (!ordering.event) checking.refuse("--for", "the day of the event is missing", "write it as 2026-05-02");
-  checking.choice("--boxed", ordering.boxed, {"before it was chosen", "after it was ordered", "not boxed"});
-  checking.choice("--sold-by", ordering.seller, {"the maker", "another business"});
-  checking.choice("--ordered", ordering.ordered, {"face to face", "at a distance"});
-  if (ordering.boxes < 1 || ordering.boxes > 100) checking.refuse("--boxes", "is not a number of boxes", "write 1 to 100");
-  if (ordering.largest_face_cm2 < 1)
-    checking.refuse("--face", "the area of the box's largest side is missing",
-                    "write it in cm², such as 900: the size of print depends on it");
-  if (!checking.good()) return checking.refusals();
-  const Cake cake{ordering.name,  *ordering.event,          ordering.customer.empty() ? Words{} : session.seal(ordering.customer),
-                  ordering.boxed, ordering.seller,          ordering.ordered,
-                  ordering.boxes, ordering.largest_face_cm2};
-  return book_one(session, checking, cake, session.next<Cake>("cake"), checking.moment("now"));
-}
-
-Result<Booked> answer_allergy(Session& session, const Answering& answering) {
-  Checking checking{session};
-  checking.person();
-  checking.known("cake", session.state().cakes, answering.cake, "cake");
-  checking.choice("--answer", answering.answer, {"none", "named", "not asked"});
-  const auto keys = allergen_keys(session, session.today());
-  for (const auto& allergen : answering.allergens) {
-    if (std::find(keys.begin(), keys.end(), allergen) == keys.end()) {
-      checking.refuse("--allergen",
-                      fmt::format("\"{}\" is not one allergen of the rules in force; a vague answer has to be asked again", allergen),
-                      fmt::format("ask which ones, and write one of {}", fmt::join(keys, ", ")));
-    }
-  }
-  if (answering.answer == "named" && answering.allergens.empty())
-    checking.refuse("--allergen", "an allergy was named but not which", "ask, and write each one");
-  if (answering.answer != "named" && !answering.allergens.empty())
-    checking.refuse("--answer", "allergens are given with another answer than \"named\"", "write --answer named");
-  if (answering.answer != "not asked" && answering.of_whom.empty())
-    checking.refuse("--of", "who answered is missing", "write who said so, such as \"the customer, by phone\"");
-  checking.free_words("--told", answering.told);
-  const auto* before = session.state().answer(CakeId{answering.cake});
-  if (before != nullptr && answering.why.empty()) {
-    checking.refuse("--why", fmt::format("note {} holds an answer already", before->sequence),
-                    "write who changed it and why; the first answer stays readable");
-  }
-  if (before == nullptr && !answering.why.empty()) checking.refuse("--why", "there is no answer yet that could change", "leave it out");
-  if (!checking.good()) return checking.refusals();
-  AllergyAnswer answer;
-  answer.cake = CakeId{answering.cake};
-  answer.answer = answering.answer;
-  if (!answering.allergens.empty()) answer.allergens = session.seal(joined(answering.allergens));
-  if (!answering.of_whom.empty()) answer.of_whom = session.seal(answering.of_whom);
-  if (!answering.told.empty()) answer.told = session.seal(answering.told);
-  Draft draft = session.draft(answer, answering.cake, checking.moment("now"));
-  if (before != nullptr) {
-    draft.supersedes = before->sequence;
-    draft.why = sealed_json(session.seal(answering.why));
-  }
-  return session.book({std::move(draft)});
-}
-
-Result<Booked> accept_in_writing(Session& session, const std::string& cake, const std::vector<std::string>& allergens,
-                                 const std::string& written) {
-  Checking checking{session};
-  checking.person();
-  checking.known("cake", session.state().cakes, cake, "cake");
-  const auto keys = allergen_keys(session, session.today());
-  for (const auto& allergen : allergens) checking.choice("--allergen", allergen, keys);
-  if (allergens.empty()) checking.refuse("--allergen", "which traces were accepted is missing", "write each one");
-  if (written.empty())
-    checking.refuse("--written", "a yes to traces counts only in writing", "say where the customer's own words are kept");
-  if (!checking.good()) return checking.refusals();
-  return book_one(session, checking, Acceptance{CakeId{cake}, session.seal(joined(allergens)), session.seal(written)}, cake,
-                  checking.moment("now"));
-}
-
 Result<Booked> build_tier(Session& session, const Tiering& tiering) {
   Checking checking{session};
   checking.person();
@@ -385,16 +279,20 @@ Result<Booked> build_tier(Session& session, const Tiering& tiering) {
   checking.words("tier", tiering.tier);
   const auto at = checking.moment(tiering.at);
   Tier tier{CakeId{tiering.cake}, tiering.tier, {}, {}};
-  for (const auto& [batch, mass] : tiering.parts) {
+  for (const auto& [batch, weighed] : tiering.parts) {
     const auto* known = checking.known("--part", session.state().batches, batch, "batch");
-    tier.parts.push_back({BatchId{batch}, mass, !tiering.estimated});
     if (known == nullptr) continue;
+    const std::int64_t left = remaining_mg(session.state(), batch);
+    const Mass mass = weighed.value_or(Mass::milligrams(std::max<std::int64_t>(left, 0)));
+    tier.parts.push_back({BatchId{batch}, mass, weighed && !tiering.estimated});
+    if (!weighed && left <= 0)
+      checking.refuse("--part", fmt::format("nothing is left of {} by the records", batch),
+                      "write how much of it went in, or name another batch");
     if (std::count_if(tiering.parts.begin(), tiering.parts.end(), [&](const auto& part) { return part.first == batch; }) > 1) {
       checking.refuse("--part", fmt::format("{} is named twice", batch), "add the two masses together");
     }
     if (known->happened > at.at)
       checking.refuse("--part", fmt::format("{} was made after this", batch), "check the time, or name another batch");
-    const std::int64_t left = remaining_mg(session.state(), batch);
     if (mass.to_milligrams() > left) {
       checking.refuse("--part",
                       fmt::format("{} of {} is more than the {} that is left of it", format_mass(mass), batch,
@@ -430,10 +328,14 @@ const Note* newest_or_refuse(Session& session, Checking& checking, std::uint64_t
                     fmt::format("correct note {}", tip->sequence));
   } else if (tip->body.is_null()) {
     checking.refuse("note", fmt::format("note {} is void", sequence), "record it anew");
+  } else if (tip->kind == KindOf<Erasure>::kind) {
+    checking.refuse("note", fmt::format("note {} tells what was erased", sequence),
+                    "it stays as it is; what was erased does not come back");
   } else if (tip->kind == KindOf<PaperIssued>::kind || tip->kind == KindOf<Release>::kind || tip->kind == KindOf<HandOver>::kind) {
     checking.refuse("note", fmt::format("note {} tells of a decision or a paper that went out", sequence),
                     "record what happened next; it stays as it is");
   } else {
+    refuse_while_complained(checking, session, *tip);
     return tip;
   }
   return nullptr;

@@ -8,7 +8,6 @@
 #include <cassert>
 
 #include "checking.h"
-
 #include "tierproof/text/number.h"
 
 namespace tierproof {
@@ -213,11 +212,12 @@ Words Session::seal(const std::string& text) { return sealed_words(sealed_.empla
 
 Arrival Session::arrival_of(Instant happened) const { return now() - happened > late_after ? Arrival::typed_late : Arrival::typed_then; }
 
-Booked Session::book(std::vector<Draft> drafts, std::vector<KeptPaper> papers) {
+Booked Session::book(std::vector<Draft> drafts, std::vector<KeptPaper> papers, ToErase erase) {
   if (entrance_.as_of) throw Fault{exit_status::usage, "--as-of only reads; leave it out to record something"};
   Append append;
   append.sealed = std::move(sealed_);
   append.papers = std::move(papers);
+  append.erase = std::move(erase);
   sealed_.clear();
   std::string what;  // two doors of a demo draw alike at one head: only the same facts may share a key
   for (const Draft& draft : drafts) what += fmt::format("{} {} {}\n", draft.kind, draft.subject, write_canonical(draft.body));

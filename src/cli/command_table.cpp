@@ -1,8 +1,11 @@
+#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
+#include <string_view>
 
 #include "door.h"
 #include "run.h"
+#include "tierproof/text/number.h"
 
 namespace tierproof::cli {
 
@@ -19,17 +22,33 @@ const std::vector<Command>& command_table() {
       {"kit", "Setting up", "A piece of equipment.", "tierproof kit mixer --name \"stand mixer\"", kit_options},
       {"place", "Setting up", "A fridge, freezer or room.", "tierproof place cake-fridge --name \"cake fridge\" --kind fridge", place_options},
       {"thermometer", "Setting up", "A thermometer, with its error as its maker says.", "tierproof thermometer fork --name \"fork thermometer\" --error 0.5C --step 0.1C --measures food", thermometer_options},
+      {"take-in", "Setting up", "Suppliers, ingredients or recipes from a CSV table: shows what would change, and records it with --book.", "tierproof take-in ingredients ingredients.csv --book", take_in_options},
       {"receive", "Working", "A pack that came in.", "tierproof receive butter --from dairy --code B71 --mass 5kg --use-by 2026-06-01 --dispatched 2026-04-28", receive_options},
       {"withdraw", "Working", "A pack that must not be used any more.", "tierproof withdraw pack-7 --why \"recalled by the supplier\"", withdraw_options},
+      {"open", "Working", "A pack was opened: its use-within counts from here.", "tierproof open pack-7", open_options},
+      {"tub", "Setting up", "A tub that packs of one ingredient are poured into.", "tierproof tub flour-tub --name \"flour tub\" --of flour", tub_options},
+      {"top-up", "Working", "A pack was poured into a tub.", "tierproof top-up flour-tub pack-7", top_up_options},
+      {"empty", "Working", "A tub was emptied and washed.", "tierproof empty flour-tub", empty_options},
       {"make", "Working", "A batch: packs are proposed earliest date first.", "tierproof make sponge --times 1.5 --yield 2150g", make_options},
+      {"left-over", "Working", "What is kept of a batch, as a batch of its own.", "tierproof left-over batch-4 --mass 300g", left_over_options},
       {"thermometer-check", "Working", "A thermometer compared in melting ice or boiling water.", "tierproof thermometer-check fork 0.2C --in ice", thermometer_check_options},
       {"temperature", "Working", "A temperature, typed or from a logger's file.", "tierproof temperature fork 71.2C --of batch-3", temperature_options},
+      {"logger-layout", "Setting up", "How one sort of logger writes its files: a column map, kept under a name.", "tierproof logger-layout fridge-box fridge-box.tsv", logger_layout_options},
       {"put", "Working", "Where a batch or cake is from now on.", "tierproof put cake-1 --in cake-fridge", put_options},
       {"clean", "Working", "A piece of kit was cleaned, and how well that is known.", "tierproof clean mixer --how \"washed and tested\"", clean_options},
       {"validation", "Working", "Evidence on file that a recipe's heat step works.", "tierproof validation curd --at 75C --hold 2 --made-by \"a laboratory\" --kept \"blue folder\" --on 2026-02-01", validation_options},
+      {"missed", "Working", "A check that was not made, told as such; it helps no verdict.", "tierproof missed cake-fridge --day 2026-05-02 --because forgotten", missed_options},
+      {"throw-away", "Working", "A pack, batch or cake, or some of it, was thrown away.", "tierproof throw-away batch-4 --mass 300g --why \"fell on the floor\"", throw_away_options},
+      {"went-wrong", "Going wrong", "Something went wrong: it stops what it touches until it is closed.", "tierproof went-wrong \"the fridge door stood open\" --about cake-fridge --shown-by temperature --at 2026-05-01T06:30", went_wrong_options},
+      {"put-right", "Going wrong", "Close it: the cause, what became of the food, what was done.", "tierproof put-right trouble-1 --food binned --cause \"door not latched\" --done \"latch mended, everybody told\"", put_right_options},
+      {"complaint", "Going wrong", "A complaint about a cake: its file stays as it is until it is settled.", "tierproof complaint cake-1 \"a guest was ill\" --of illness --from \"the customer, by phone\"", complaint_options},
+      {"settle", "Going wrong", "Close a complaint with its outcome.", "tierproof settle complaint-1 --outcome \"reported to the authority, samples were good\"", settle_options},
+      {"open-matters", "Going wrong", "What went wrong and is still open, complaints too, and what each touches.", "tierproof open-matters", open_matters_options},
       {"cake", "Cakes", "An order, and how it is sold.", "tierproof cake --name \"Lemon cake\" --for 2026-05-02 --boxed before --sold-by maker --ordered face-to-face --face 900", cake_options},
       {"allergy", "Cakes", "The answer to the allergy question.", "tierproof allergy cake-1 --answer none --of \"the customer, by phone\"", allergy_options},
       {"accepted", "Cakes", "A customer's written yes to traces.", "tierproof accepted cake-1 --allergen nuts:hazelnut --written \"message of 3 May, kept with the order\"", accepted_options},
+      {"told", "Cakes", "What the customer was told, in the words told.", "tierproof told cake-1 --when before-order --to \"the customer, by telephone\" --words \"contains wheat, egg and milk\"", told_options},
+      {"message", "Cakes", "A ready-made text to send to a customer.", "tierproof message cannot-promise cake-1 --sent-to \"the customer, by message\"", message_options},
       {"tier", "Cakes", "A tier, built from batches by mass.", "tierproof tier cake-1 bottom --part batch-2=900g --part batch-4=650g --not-food dowel=4", tier_options},
       {"check", "Cakes", "What the records show of a cake, and what stops it.", "tierproof check cake-1", check_options},
       {"release", "Cakes", "Decide that a cake may leave.", "tierproof release cake-1 --against cold-hold=\"moved to the second fridge, food felt cold\"", release_options},
@@ -37,12 +56,17 @@ const std::vector<Command>& command_table() {
       {"label", "Papers", "Print the label of a box.", "tierproof label cake-1 --stock sheet-99x139 --into papers", label_options},
       {"record", "Papers", "Print the record of a cake.", "tierproof record cake-1 --into papers", record_options},
       {"paper", "Papers", "A paper that was issued, again, as it was.", "tierproof paper 93 --to label.pdf", paper_options},
+      {"sheet", "Papers", "An empty form to fill in by hand when the power is out, and to type in later.", "tierproof sheet deliveries --into sheets --size a4 --copies 20", sheet_options},
+      {"list", "Records", "What is recorded, as a table: on the screen, as CSV or as a spreadsheet file.", "tierproof list packs --xlsx packs.xlsx", list_options},
       {"notes", "Records", "What was recorded, in order.", "tierproof notes --about cake-1", notes_options},
       {"correct", "Records", "Replace what a note says, and say why.", "tierproof correct 41 right.json --why \"read the scale wrong\"", correct_options},
       {"void", "Records", "Take a note back, and say why.", "tierproof void 41 --why \"typed twice\"", void_options},
       {"head", "Records", "The records' fingerprint: their size and root.", "tierproof head", head_options},
       {"verify", "Records", "Check that nothing in the records was changed.", "tierproof verify --head 41:5dc9da79a70659a9ad559cb701ded9a2ab9d823aad2f4960cfe370eff4604328", verify_options},
       {"rebuild", "Records", "Make the views again from the records.", "tierproof rebuild", rebuild_options},
+      {"export", "Records", "The whole records as one JSON document, to keep elsewhere or take in again.", "tierproof export whole-kitchen.json", export_options},
+      {"import", "Records", "A new kitchen file from a document that `export` wrote.", "tierproof import whole-kitchen.json --kitchen again.tierproof", import_options},
+      {"erase", "Records", "Erase what is kept of the customer of a cake, for good.", "tierproof erase cake-1 --because \"the customer asked\"", erase_options},
       {"rules", "Records", "The rules that can be chosen, and what is overdue in them.", "tierproof rules --on 2026-12-01", rules_options},
   };
   return table;
@@ -94,8 +118,24 @@ int run(int argc, char** argv) {
     return door.action(door);
   } catch (const CLI::ParseError& error) {
     const int shown = app.exit(error);
-    return shown == 0 ? exit_status::done : exit_status::usage;
+    if (shown == 0) return exit_status::done;
+    print_failed(argc, argv, std::string{trimmed(usage_message(app, error))}, exit_status::usage);
+    return exit_status::usage;
   }
+}
+
+void print_failed(int argc, char** argv, const std::string& message, int exit) {
+  // Looked for here, since a command line that is not understood sets no option.
+  if (argc < 2 || std::none_of(argv + 1, argv + argc, [](const char* word) { return std::string_view{word} == "--json"; })) return;
+  std::string text = message;
+  if (const auto nfc = to_nfc(message)) {
+    text = *nfc;
+  } else {  // a name of a file may hold any bytes
+    std::replace_if(
+        text.begin(), text.end(), [](char c) { return (c & 0x80) != 0 || c == '\0'; }, '?');
+  }
+  const Json failed{Json::Object{{"schema", Json{"tierproof/failed/1"}}, {"message", Json{text}}, {"exit", Json{exit}}}};
+  std::fputs((write_canonical(failed) + "\n").c_str(), stdout);
 }
 
 }  // namespace tierproof::cli

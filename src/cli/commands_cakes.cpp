@@ -8,17 +8,10 @@
 #include "door.h"
 #include "tierproof/app/issuing.h"
 #include "tierproof/app/judging.h"
+#include "tierproof/app/ordering.h"
 
 namespace tierproof::cli {
 namespace {
-
-/// The short answer that is typed, and what it stands for in the records.
-std::string long_answer(const std::string& text, const std::vector<std::pair<std::string, std::string>>& answers) {
-  for (const auto& [typed, meant] : answers) {
-    if (text == typed) return meant;
-  }
-  return text;
-}
 
 /// Whether all that is printed under two findings is the same, so that it is printed once under both.
 bool same_to_do(const Finding& a, const Finding& b) {
@@ -104,64 +97,6 @@ int save_papers(const Door& door, const Session& session, const Issued& issued, 
 
 }  // namespace
 
-void cake_options(CLI::App& app, Door& door) {
-  struct Options {
-    Ordering ordering;
-    std::string event;
-  };
-  auto options = std::make_shared<Options>();
-  auto& ordering = options->ordering;
-  app.add_option("--name", ordering.name, "name of the food, as it stands on the label")->required();
-  app.add_option("--for", options->event, "day of the event")->required();
-  app.add_option("--customer", ordering.customer, "who ordered it; kept apart, so that it can be erased");
-  app.add_option("--boxed", ordering.boxed, "before (before the customer chose it), after (after it was ordered) or not")->required();
-  app.add_option("--sold-by", ordering.seller, "maker, or other (another business sells it on)")->required();
-  app.add_option("--ordered", ordering.ordered, "face-to-face, or distance (telephone, message, web)")->required();
-  app.add_option("--boxes", ordering.boxes, "how many boxes it leaves in")->check(whole_number(1, 100));
-  app.add_option("--face", ordering.largest_face_cm2, "area of the largest side of the box, in cm²")
-      ->required()
-      ->check(whole_number(1, 100'000));
-  app.callback([options, &door] {
-    door.action = [options](Door& d) {
-      Ordering asked = options->ordering;
-      asked.event = date_of("--for", options->event);
-      asked.boxed = long_answer(asked.boxed, {{"before", "before it was chosen"}, {"after", "after it was ordered"}, {"not", "not boxed"}});
-      asked.seller = long_answer(asked.seller, {{"maker", "the maker"}, {"other", "another business"}});
-      asked.ordered = long_answer(asked.ordered, {{"face-to-face", "face to face"}, {"distance", "at a distance"}});
-      return d.record([&](Session& session) { return order_cake(session, asked); });
-    };
-  });
-}
-
-void allergy_options(CLI::App& app, Door& door) {
-  auto options = std::make_shared<Answering>();
-  app.add_option("cake", options->cake, "its number, cake-1")->required();
-  app.add_option("--answer", options->answer, "none, named or \"not asked\"")->required();
-  app.add_option("--allergen", options->allergens, "an allergen that was named, such as nuts:almond");
-  app.add_option("--of", options->of_whom, "who answered, and how");
-  app.add_option("--told", options->told, "what the customer was told, in the words told");
-  app.add_option("--why", options->why, "why an answer that is recorded already changes");
-  app.callback([options, &door] {
-    door.action = [options](Door& d) { return d.record([&](Session& session) { return answer_allergy(session, *options); }); };
-  });
-}
-
-void accepted_options(CLI::App& app, Door& door) {
-  struct Options {
-    std::string cake, written;
-    std::vector<std::string> allergens;
-  };
-  auto options = std::make_shared<Options>();
-  app.add_option("cake", options->cake, "its number, cake-1")->required();
-  app.add_option("--allergen", options->allergens, "traces that were accepted")->required();
-  app.add_option("--written", options->written, "where the customer's own words are kept")->required();
-  app.callback([options, &door] {
-    door.action = [options](Door& d) {
-      return d.record([&](Session& session) { return accept_in_writing(session, options->cake, options->allergens, options->written); });
-    };
-  });
-}
-
 void tier_options(CLI::App& app, Door& door) {
   struct Options {
     Tiering tiering;
@@ -170,7 +105,9 @@ void tier_options(CLI::App& app, Door& door) {
   auto options = std::make_shared<Options>();
   app.add_option("cake", options->tiering.cake, "its number, cake-1")->required();
   app.add_option("tier", options->tiering.tier, "which tier: bottom, middle, top")->required();
-  app.add_option("--part", options->parts, "a batch and its mass in this tier, batch-2=900g")->required();
+  app.add_option("--part", options->parts,
+                 "a batch and its mass in this tier, batch-2=900g; batch-2 alone: all that is left of it, not weighed")
+      ->required();
   app.add_option("--not-food", options->inedible, "parts to remove before eating, dowel=4");
   app.add_flag("--estimated", options->tiering.estimated, "the masses were not weighed");
   app.add_option("--at", options->tiering.at, "when it was built; else now");
@@ -178,6 +115,10 @@ void tier_options(CLI::App& app, Door& door) {
     door.action = [options](Door& d) {
       Tiering tiering = options->tiering;
       for (const auto& text : options->parts) {
+        if (text.find('=') == std::string::npos) {
+          tiering.parts.emplace_back(text, std::nullopt);
+          continue;
+        }
         const auto [batch, mass] = pair_of("--part", text, "batch-2=900g");
         tiering.parts.emplace_back(batch, mass_of("--part", mass));
       }

@@ -1,26 +1,26 @@
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <filesystem>
-
 #include "door.h"
+#include "tierproof/app/going_wrong.h"
 #include "tierproof/text/number.h"
 
 namespace tierproof::cli {
 
 namespace {
 
-/// The column map of a layout of logger's files, by its name.
-GivenDocument column_map(Door& door, const std::string& name) {
-  const std::filesystem::path folder = std::filesystem::path{door.data().path} / "reference" / "probes";
-  std::vector<std::string> names;
-  for (const auto& entry : std::filesystem::directory_iterator{folder}) {
-    if (entry.path().extension() == ".tsv") names.push_back(entry.path().stem().string());
+/// What a batch took, pack by pack and from which tub, and what its yield was taken to be where it was not weighed.
+void say_what_went_in(const Session& session, const Booked& booked) {
+  const auto& batches = session.state().batches;
+  const auto batch = batches.find(BatchId{booked.subjects.front()});
+  if (batch == batches.end()) return;
+  for (const auto& use : batch->second.value.uses) {
+    const std::string of = use.batch ? use.of : pack_in_words(session.state(), LotId{use.of});
+    const std::string tub = use.tub.text().empty() ? "" : fmt::format(" from {}, first in first out", use.tub.text());
+    Door::say(fmt::format("  {} of {}{}{}", format_mass(use.mass), of, tub, use.suggested ? "" : ", as named"));
   }
-  std::sort(names.begin(), names.end());
-  if (std::find(names.begin(), names.end(), name) == names.end())
-    bad_option("--format", name, fmt::format("write one of {}", fmt::join(names, ", ")));
-  return document_of((folder / (name + ".tsv")).string());
+  for (const auto& perhaps : batch->second.value.possible)
+    Door::say(fmt::format("  perhaps some of {} from {}", pack_in_words(session.state(), LotId{perhaps.of}), perhaps.tub.text()));
+  if (!batch->second.value.weighed) Door::say(fmt::format("  {} finished, not weighed", format_mass(batch->second.value.yield)));
 }
 
 }  // namespace
@@ -32,9 +32,10 @@ void receive_options(CLI::App& app, Door& door) {
   };
   auto options = std::make_shared<Options>();
   app.add_option("ingredient", options->delivery.ingredient, "short name of the ingredient")->required();
-  app.add_option("--from", options->delivery.supplier, "short name of the supplier")->required();
+  app.add_option("--from", options->delivery.supplier, "short name of the supplier");
   app.add_option("--code", options->delivery.code, "the supplier's lot code, as it stands on the pack")->required();
-  app.add_option("--mass", options->mass, "how much came, 1.5kg")->required();
+  app.add_option("--mass", options->mass, "how much came, 1.5kg");
+  app.add_flag("--again", options->delivery.again, "supplier and mass as last time, where they are not given");
   app.add_option("--use-by", options->use_by, "use-by date on the pack");
   app.add_option("--best-before", options->best_before, "best-before date on the pack");
   app.add_option("--dispatched", options->dispatched, "day it was sent, from the delivery note");
@@ -43,7 +44,7 @@ void receive_options(CLI::App& app, Door& door) {
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       Delivery delivery = options->delivery;
-      delivery.mass = mass_of("--mass", options->mass);
+      delivery.mass = maybe_mass("--mass", options->mass);
       delivery.dispatched = maybe_date("--dispatched", options->dispatched);
       delivery.use_by = maybe_date("--use-by", options->use_by);
       delivery.best_before = maybe_date("--best-before", options->best_before);
@@ -67,17 +68,20 @@ void make_options(CLI::App& app, Door& door) {
   struct Options {
     std::string recipe, times = "1", yield, at;
     std::vector<std::string> use, weighed;
+    bool again = false;
   };
   auto options = std::make_shared<Options>();
   app.add_option("recipe", options->recipe, "short name of the recipe")->required();
   app.add_option("--times", options->times, "how many times the recipe, 1.5");
   app.add_option("--yield", options->yield, "what it weighed when finished; left out: estimated from the recipe");
-  app.add_option("--use", options->use, "another pack or batch than the one proposed, butter=pack-9");
+  app.add_option("--use", options->use, "another pack, tub or batch than the one proposed, butter=pack-9");
   app.add_option("--weighed", options->weighed, "what was really used, butter=385g");
+  app.add_flag("--again", options->again, "masses as last time, where they are not given; packs are proposed anew");
   app.add_option("--at", options->at, "when it was made; else now");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       Making making;
+      making.again = options->again;
       making.recipe = options->recipe;
       const auto times = parse_decimal(options->times);
       if (!times || *times < share_of(1, 1000) || *times > 1000)
@@ -90,7 +94,7 @@ void make_options(CLI::App& app, Door& door) {
         making.weighed.emplace_back(of, mass_or_none_of("--weighed", mass));
       }
       making.at = options->at;
-      return d.record([&](Session& session) { return make_batch(session, making); });
+      return d.record([&](Session& session) { return make_batch(session, making); }, say_what_went_in);
     };
   });
 }
@@ -114,37 +118,6 @@ void thermometer_check_options(CLI::App& app, Door& door) {
   });
 }
 
-void temperature_options(CLI::App& app, Door& door) {
-  struct Options {
-    ReadingTyped typed;
-    std::string read, file, format = "plain";
-  };
-  auto options = std::make_shared<Options>();
-  app.add_option("thermometer", options->typed.probe, "short name")->required();
-  app.add_option("reading", options->read, "what it showed, 71.2C");
-  auto* file = app.add_option("--file", options->file, "a logger's file instead");
-  app.add_option("--format", options->format, "how the file is laid out, a name in reference/probes")->needs(file)->capture_default_str();
-  app.add_option("--of", options->typed.about, "place, batch or cake that it is the temperature of")->required();
-  app.add_option("--for", options->typed.purpose, "heat step, syrup or chilled; else by what it is of");
-  app.add_option("--at", options->typed.at, "when it was read; else now");
-  app.callback([options, &door] {
-    door.action = [options](Door& d) {
-      if (options->file.empty()) {
-        ReadingTyped typed = options->typed;
-        if (options->read.empty()) throw CLI::ValidationError("reading", "is missing; write what the thermometer showed, or --file");
-        typed.read = degrees_of("reading", options->read);
-        return d.record([&](Session& session) { return type_reading(session, typed); });
-      }
-      if (!options->read.empty()) bad_option("reading", options->read, "give either a reading or --file");
-      const GivenDocument readings = document_of(options->file);
-      const GivenDocument map = column_map(d, options->format);
-      return d.record([&](Session& session) {
-        return import_readings(session, options->typed.probe, options->typed.about, options->typed.purpose, readings, map);
-      });
-    };
-  });
-}
-
 void put_options(CLI::App& app, Door& door) {
   struct Options {
     std::string what, place, at;
@@ -155,7 +128,13 @@ void put_options(CLI::App& app, Door& door) {
   app.add_option("--at", options->at, "when; else now");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
-      return d.record([&](Session& session) { return put(session, options->what, options->place, options->at); });
+      return d.record([&](Session& session) { return put(session, options->what, options->place, options->at); },
+                      [&](const Session& session, const Booked&) {
+                        const auto again = frozen_again(session, options->what);
+                        if (again.empty()) return;
+                        Door::say(fmt::format("FROZEN A SECOND TIME: {}", fmt::join(again, "; ")));
+                        Door::say("no cake that holds it may leave; if that is not what happened, correct the note");
+                      });
     };
   });
 }

@@ -37,12 +37,16 @@ Entrance Door::entrance() const {
 
 Session Door::open(bool read_only) { return Session{entrance(), packs(), open_sqlite(kitchen_file, read_only)}; }
 
-int Door::record(const std::function<Result<Booked>(Session&)>& act) {
+int Door::record(const std::function<Result<Booked>(Session&)>& act, const std::function<void(const Session&, const Booked&)>& after) {
   if (!once.empty()) {
     Session session = open(false);
     if (const auto before = session.booked_before()) return print_booked(session, *before);
   }
-  return write<Booked>(act, [this](Session& session, const Booked& booked) { return print_booked(session, booked); });
+  return write<Booked>(act, [&](Session& session, const Booked& booked) {
+    const int exit = print_booked(session, booked);
+    if (!json) after(session, booked);
+    return exit;
+  });
 }
 
 int Door::read(const std::function<int(Session&)>& act) {

@@ -34,7 +34,10 @@ class Door {
   Session open(bool read_only);
 
   /// Runs an action that records something, again if somebody else recorded in between, and prints what was booked.
-  int record(const std::function<Result<Booked>(Session&)>& act);
+  /// @param after  what to say besides, once it is printed
+  int record(
+      const std::function<Result<Booked>(Session&)>& act,
+      const std::function<void(const Session&, const Booked&)>& after = [](const Session&, const Booked&) {});
   /// The same for an action that returns something of its own; `print` prints it and returns the exit status.
   template <class Done>
   int write(const std::function<Result<Done>(Session&)>& act, const std::function<int(Session&, const Done&)>& print) {
@@ -108,15 +111,30 @@ void place_options(CLI::App&, Door&);
 void thermometer_options(CLI::App&, Door&);
 void receive_options(CLI::App&, Door&);
 void withdraw_options(CLI::App&, Door&);
+void open_options(CLI::App&, Door&);
+void tub_options(CLI::App&, Door&);
+void top_up_options(CLI::App&, Door&);
+void empty_options(CLI::App&, Door&);
 void make_options(CLI::App&, Door&);
+void left_over_options(CLI::App&, Door&);
 void thermometer_check_options(CLI::App&, Door&);
 void temperature_options(CLI::App&, Door&);
+void logger_layout_options(CLI::App&, Door&);
 void put_options(CLI::App&, Door&);
 void clean_options(CLI::App&, Door&);
+void missed_options(CLI::App&, Door&);
+void throw_away_options(CLI::App&, Door&);
+void went_wrong_options(CLI::App&, Door&);
+void put_right_options(CLI::App&, Door&);
+void complaint_options(CLI::App&, Door&);
+void settle_options(CLI::App&, Door&);
+void open_matters_options(CLI::App&, Door&);
 void validation_options(CLI::App&, Door&);
 void cake_options(CLI::App&, Door&);
 void allergy_options(CLI::App&, Door&);
 void accepted_options(CLI::App&, Door&);
+void told_options(CLI::App&, Door&);
+void message_options(CLI::App&, Door&);
 void tier_options(CLI::App&, Door&);
 void check_options(CLI::App&, Door&);
 void release_options(CLI::App&, Door&);
@@ -124,6 +142,7 @@ void hand_over_options(CLI::App&, Door&);
 void label_options(CLI::App&, Door&);
 void record_options(CLI::App&, Door&);
 void paper_options(CLI::App&, Door&);
+void sheet_options(CLI::App&, Door&);
 void notes_options(CLI::App&, Door&);
 void correct_options(CLI::App&, Door&);
 void void_options(CLI::App&, Door&);
@@ -131,5 +150,10 @@ void head_options(CLI::App&, Door&);
 void verify_options(CLI::App&, Door&);
 void rebuild_options(CLI::App&, Door&);
 void rules_options(CLI::App&, Door&);
+void export_options(CLI::App&, Door&);
+void import_options(CLI::App&, Door&);
+void erase_options(CLI::App&, Door&);
+void list_options(CLI::App&, Door&);
+void take_in_options(CLI::App&, Door&);
 
 }  // namespace tierproof::cli

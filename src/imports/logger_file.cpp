@@ -3,106 +3,159 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
+#include <charconv>
 #include <utility>
 
-#include "tierproof/text/csv.h"
+#include "cells.h"
+#include "complaints.h"
+#include "rows.h"
 #include "tierproof/text/number.h"
 
 namespace tierproof {
 namespace {
 
-constexpr Temperature coldest = celsius(-100);  // beyond what a kitchen's thermometer can show
-constexpr Temperature hottest = celsius(500);
-
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-/// Without white space at either end, and without no-break spaces anywhere: `− 18,4` is one number.
-std::string bare(std::string_view text) {
-  std::string out{text};
-  for (const std::string_view space : {"\u00a0", "\u202f", "\u2009"}) {
-    for (auto at = out.find(space); at != std::string::npos; at = out.find(space)) out.erase(at, space.size());
-  }
-  return std::string{trimmed(out)};
+std::string name_of_delimiter(char delimiter) {
+  return delimiter == ',' ? "comma" : delimiter == ';' ? "semicolon" : delimiter == '\t' ? "tab" : "pipe";
 }
 
-/// `8:05`, `08:05:30`, `8:05 pm` as `08:05:30` of a 24-hour clock; whatever else it is comes back as it is.
-std::string clock_24(std::string text) {
-  text = ascii_lower(bare(text));
-  const bool pm = text.size() > 2 && text.ends_with("pm");
-  const bool am = text.size() > 2 && text.ends_with("am");
-  if (am || pm) text = std::string{trimmed(text.substr(0, text.size() - 2))};
-  const auto colon = text.find(':');
-  if (colon != 1 && colon != 2) return text;
-  if (!std::all_of(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(colon), is_digit)) return text;
-  int hour = std::stoi(text.substr(0, colon));
-  if (am || pm) {
-    if (hour < 1 || hour > 12) return "";  // 13 pm is no time
-    hour = hour % 12 + (pm ? 12 : 0);
-  }
-  return fmt::format("{:02}{}", hour, text.substr(colon));
-}
+}  // namespace
 
-/// `3/7/2026` in its order as `2026-07-03`; nothing if it is not three numbers with a four-digit year.
-std::optional<std::string> iso_date(std::string_view text, DateOrder order) {
-  std::array<std::string_view, 3> parts;
-  const auto mark = text.find_first_of("/.-");
-  if (mark == std::string_view::npos) return std::nullopt;
-  const auto second = text.find(text[mark], mark + 1);
-  if (second == std::string_view::npos) return std::nullopt;
-  parts = {text.substr(0, mark), text.substr(mark + 1, second - mark - 1), text.substr(second + 1)};
-  if (order == DateOrder::day_first) std::swap(parts[0], parts[2]);
-  if (order == DateOrder::month_first) parts = {parts[2], parts[0], parts[1]};
-  const auto digits = [](std::string_view part, std::size_t most) {
-    return !part.empty() && part.size() <= most && std::all_of(part.begin(), part.end(), is_digit);
-  };
-  if (parts[0].size() != 4 || !digits(parts[0], 4) || !digits(parts[1], 2) || !digits(parts[2], 2)) return std::nullopt;
-  return fmt::format("{}-{:0>2}-{:0>2}", parts[0], parts[1], parts[2]);
-}
-
-std::optional<std::variant<ZonedInstant, LocalTime>> read_time(std::string_view date, std::optional<std::string_view> clock,
-                                                               DateOrder order) {
-  date = trimmed(date);
-  if (!clock) {
-    if (order == DateOrder::year_first) {
-      if (const auto zoned = parse_zoned(date)) return *zoned;
-    }
-    const auto gap = date.find_first_of(" T");
-    if (gap == std::string_view::npos) return std::nullopt;
-    clock = date.substr(gap + 1);
-    date = date.substr(0, gap);
-  }
-  const auto day = iso_date(date, order);
-  if (!day) return std::nullopt;
-  const std::string text = *day + "T" + clock_24(std::string{*clock});
-  if (const auto local = parse_local(text)) return *local;
-  return std::nullopt;
-}
-
-/// Reads the rows of one file, collecting refusals.
-class Reader {
+/// Reads the rows of one file: above the header, the readings, and below them.
+class ReadingStream::Reading {
  public:
-  Reader(const ColumnMap& map, std::string_view file) : map_{map}, file_{file} {
-    faults_ = {"", "---", "nan", "err"};
-    for (const std::string& fault : map.faults) faults_.push_back(ascii_lower(bare(fault)));
+  Reading(const ColumnMap& map, std::string_view file, NextPiece next)
+      : map_{map}, complaints_{file}, rows_{std::move(next), map.encoding, map.delimiter, complaints_}, cells_{map_} {
+    if (map.header == HeaderAt::none) where_ = Where::first_reading;
   }
 
-  Result<ImportedReadings> read(const std::vector<CsvRow>& rows) {
-    if (rows.empty()) return Refusal{file_, 0, "", "there is nothing in it", "export the file again, with its header row"};
-    header_ = rows.front().cells.size();
-    const auto time = column(rows.front(), map_.time);
-    const auto clock = map_.clock.empty() ? std::optional<std::size_t>{} : column(rows.front(), map_.clock);
-    const auto temperature = column(rows.front(), map_.temperature);
-    if (!refusals_.empty()) return std::move(refusals_);
-    if (rows.size() == 1) return Refusal{file_, rows.front().line, "", "there is no reading below the header", "export the file again"};
-    for (std::size_t i = 1; i < rows.size(); ++i) read_row(rows[i], *time, clock, *temperature);
-    if (!refusals_.empty()) return std::move(refusals_);
-    return std::move(out_);
+  std::optional<ImportedReading> next() {
+    while (where_ != Where::done) {
+      switch (rows_.next(row_)) {
+        case RowReader::Got::end:
+          finish();
+          break;
+        case RowReader::Got::refused:
+          break;
+        case RowReader::Got::row:
+          if (auto reading = take(row_)) return reading;
+          break;
+      }
+      if (where_ == Where::no_use) finish();
+    }
+    return std::nullopt;
   }
+
+  const Complaints& complaints() const { return complaints_; }
+  const FileSeen& seen() const { return seen_; }
+  std::size_t held_bytes() const { return rows_.held_bytes(); }
 
  private:
-  void refuse(int line, std::string_view field, std::string message, std::string remedy) {
-    refusals_.push_back({file_, line, std::string{field}, std::move(message), std::move(remedy)});
+  enum class Where { header, first_reading, readings, below, no_use, done };
+
+  void finish() {
+    seen_.encoding = rows_.decoder().encoding();
+    seen_.marked = rows_.decoder().marked();
+    if (!complaints_.any()) {
+      if (rows_seen_ == 0) {
+        complaints_.refuse(0, "", "there is nothing in it", "export the file again, with its header row");
+      } else if (where_ == Where::header) {
+        no_header();
+      } else if (seen_.readings == 0) {
+        complaints_.refuse(seen_.header_line, "",
+                           seen_.header_line == 0 ? "there is no reading in it" : "there is no reading below the header",
+                           "export the file again");
+      }
+    }
+    where_ = Where::done;
+  }
+
+  void no_header() {
+    if (map_.header == HeaderAt::line) {
+      complaints_.refuse(map_.header_line, "", "no row begins on the line of the header", "set header in the column map");
+    } else {
+      complaints_.refuse(0, "", fmt::format("no row has all of the headings \"{}\"", fmt::join(wanted(), "\", \"")),
+                         "choose the column map of this logger");
+    }
+  }
+
+  std::vector<std::string> wanted() const {
+    std::vector<std::string> wanted{map_.time};
+    if (!map_.clock.empty()) wanted.push_back(map_.clock);
+    wanted.push_back(map_.temperature);
+    return wanted;
+  }
+
+  std::optional<ImportedReading> take(const CsvRow& row) {
+    if (++rows_seen_ == 1 && ascii_lower(row.cells[0]).starts_with("sep=")) {
+      says_delimiter(row);
+      return std::nullopt;
+    }
+    switch (where_) {
+      case Where::header:
+        look_for_header(row);
+        return std::nullopt;
+      case Where::first_reading:
+        width_ = row.cells.size();
+        columns_by_number(row);
+        if (where_ == Where::no_use) return std::nullopt;
+        where_ = Where::readings;
+        return take_reading(row);
+      case Where::readings:
+        return take_reading(row);
+      case Where::below:
+        below(row);
+        return std::nullopt;
+      case Where::no_use:
+      case Where::done:
+        break;
+    }
+    return std::nullopt;
+  }
+
+  /// A first line `sep=;` tells spreadsheet programs the delimiter: with the right one it is two cells.
+  void says_delimiter(const CsvRow& row) {
+    ++seen_.rows_before;
+    const bool same = row.cells.size() == 2 && row.cells[0].size() == 4 && row.cells[1].empty();
+    if (same) return;
+    complaints_.refuse(row.line, "",
+                       fmt::format("the first line says another delimiter than the column map, {}", name_of_delimiter(map_.delimiter)),
+                       "set delimiter in the column map");
+    where_ = Where::no_use;
+  }
+
+  void look_for_header(const CsvRow& row) {
+    const bool here = map_.header == HeaderAt::first_row || (map_.header == HeaderAt::line && row.line == map_.header_line) ||
+                      (map_.header == HeaderAt::by_headings && has_headings(row));
+    if (here) return take_header(row);
+    ++seen_.rows_before;
+    if (map_.header == HeaderAt::line && row.line > map_.header_line) {
+      no_header();
+      where_ = Where::no_use;
+    }
+  }
+
+  static bool same_heading(std::string_view cell, std::string_view heading) {
+    return ascii_lower(trimmed(cell)) == ascii_lower(trimmed(heading));
+  }
+  bool has_headings(const CsvRow& row) const {
+    const auto all = wanted();
+    return std::all_of(all.begin(), all.end(), [&](const std::string& heading) {
+      return std::any_of(row.cells.begin(), row.cells.end(), [&](const std::string& cell) { return same_heading(cell, heading); });
+    });
+  }
+
+  void take_header(const CsvRow& row) {
+    seen_.header_line = row.line;
+    for (const std::string& cell : row.cells) seen_.headings.emplace_back(trimmed(cell));
+    width_ = row.cells.size();
+    const auto time = column(row, map_.time);
+    const auto clock = map_.clock.empty() ? std::optional<std::size_t>{} : column(row, map_.clock);
+    const auto temperature = column(row, map_.temperature);
+    where_ = complaints_.any() ? Where::no_use : Where::readings;
+    if (where_ == Where::no_use) return;
+    time_ = *time;
+    clock_ = clock;
+    temperature_ = *temperature;
   }
 
   std::optional<std::size_t> column(const CsvRow& header, const std::string& heading) {
@@ -111,113 +164,113 @@ class Reader {
     for (std::size_t i = 0; i < header.cells.size(); ++i) {
       const std::string_view cell = trimmed(header.cells[i]);
       there += fmt::format("{}\"{}\"", i == 0 ? "" : ", ", cell);
-      if (ascii_lower(cell) != ascii_lower(trimmed(heading))) continue;
-      if (found) refuse(header.line, heading, "two columns have this heading", "rename one of them in the file");
+      if (!same_heading(cell, heading)) continue;
+      if (found) complaints_.refuse(header.line, heading, "two columns have this heading", "rename one of them in the file");
       found = i;
     }
     if (!found)
-      refuse(header.line, heading, fmt::format("no column is headed \"{}\"; there are {}", heading, there),
-             "choose the column map of this logger");
+      complaints_.refuse(header.line, heading, fmt::format("no column is headed \"{}\"; there are {}", heading, there),
+                         "choose the column map of this logger");
     return found;
   }
 
-  void read_row(const CsvRow& row, std::size_t time, std::optional<std::size_t> clock, std::size_t temperature) {
-    if (row.cells.size() != header_) {
-      refuse(row.line, "", fmt::format("{} cells where the header has {}", row.cells.size(), header_),
-             "export the file again; it may be cut short or edited");
-      return;
-    }
-    const auto when =
-        read_time(row.cells[time], clock ? std::optional<std::string_view>{row.cells[*clock]} : std::nullopt, map_.date_order);
-    if (!when) {
-      refuse(row.line, map_.time,
-             fmt::format("\"{}{}{}\" is not a time", row.cells[time], clock ? " " : "", clock ? row.cells[*clock] : ""),
-             "write 2026-05-01T08:10:00Z, or set the date order in the column map");
-    }
-    const std::string text = bare(row.cells[temperature]);
-    if (std::find(faults_.begin(), faults_.end(), ascii_lower(text)) != faults_.end()) {
-      if (when) out_.readings.push_back({row.line, *when, std::nullopt, text});
-      return;
-    }
-    const auto degrees = read_degrees(row.line, text);
-    if (when && degrees.understood) out_.readings.push_back({row.line, *when, degrees.value, degrees.value ? "" : text});
-  }
-
-  struct Read {
-    bool understood = false;
-    std::optional<Degrees> value;  ///< nothing, though understood: a false number
-  };
-
-  Read read_degrees(int line, const std::string& text) {
-    const auto not_one = [&](std::string_view why, std::string_view remedy) {
-      refuse(line, map_.temperature, fmt::format("\"{}\" {}", text, why), std::string{remedy});
-      return Read{};
+  void columns_by_number(const CsvRow& row) {
+    const auto number = [&](const std::string& column) {
+      std::size_t value = 0;
+      std::from_chars(column.data(), column.data() + column.size(), value);
+      if (value >= 1 && value <= row.cells.size()) return value - 1;
+      complaints_.refuse(row.line, column, fmt::format("there is no column {}; there are {}", column, row.cells.size()),
+                         "choose the column map of this logger");
+      where_ = Where::no_use;
+      return std::size_t{0};
     };
-    auto end = text.find_first_not_of("+-0123456789.,");
-    if (text.substr(0, 3) == "\u2212") end = text.find_first_not_of("0123456789.,", 3);
-    std::string number = text.substr(0, end);
-    std::string_view unit = end == std::string::npos ? std::string_view{} : trimmed(std::string_view{text}.substr(end));
-    if (unit.substr(0, 2) == "\u00b0") unit = trimmed(unit.substr(2));
-    if (!number.empty() && number[0] == '+') number.erase(0, 1);
-    const char other = map_.decimal == '.' ? ',' : '.';
-    if (number.find(other) != std::string::npos) {
-      return not_one(
-          fmt::format("has a {} where the column map says {}", other == ',' ? "comma" : "point", other == ',' ? "point" : "comma"),
-          "set decimal in the column map");
-    }
-    std::replace(number.begin(), number.end(), ',', '.');
-    const auto value = parse_decimal(number);
-    if (!value) return not_one("is neither a temperature nor a fault", "correct the row, or add the word as a fault to the column map");
-    std::optional<Scale> scale = map_.unit;
-    if (!unit.empty()) {
-      const std::string letter = ascii_lower(unit);
-      if (letter != "c" && letter != "f") return not_one("has a unit that is not °C or °F", "write C or F");
-      const Scale said = letter == "c" ? Scale::celsius : Scale::fahrenheit;
-      if (scale && *scale != said) return not_one("is not in the unit of the column map", "set unit in the column map");
-      scale = said;
-    }
-    if (!scale) return not_one("has no unit", "write C or F behind it, or set unit in the column map");
-    if (std::find(map_.false_numbers.begin(), map_.false_numbers.end(), *value) != map_.false_numbers.end()) return {true, std::nullopt};
-    return in_range(line, text, *value, *scale);
+    time_ = number(map_.time);
+    if (!map_.clock.empty()) clock_ = number(map_.clock);
+    temperature_ = number(map_.temperature);
   }
 
-  Read in_range(int line, const std::string& text, const Share& value, Scale scale) {
-    const Share bound = Share{2000};  // well beyond either end in both scales, so the hundredths below fit
-    std::optional<Degrees> degrees;
-    if (value <= bound && value >= -bound) {
-      const Share hundredths = value * 100;
-      const Share size = abs(hundredths) + Share{1, 2};
-      const auto whole = static_cast<std::int64_t>(boost::multiprecision::cpp_int{numerator(size) / denominator(size)});
-      degrees = Degrees{hundredths < 0 ? -whole : whole, scale};
-      if (degrees->temperature() >= coldest && degrees->temperature() <= hottest) {
-        if (denominator(hundredths) != 1) ++out_.rounded;
-        return {true, degrees};
-      }
-    }
-    refuse(line, map_.temperature, fmt::format("\"{}\" is outside -100..500 °C, so it is no temperature of a kitchen", text),
-           "correct the row, or add it as a false number to the column map");
-    return {};
+  std::optional<std::variant<ZonedInstant, LocalTime>> time_of(const CsvRow& row) const {
+    if (time_ >= row.cells.size() || (clock_ && *clock_ >= row.cells.size())) return std::nullopt;
+    return read_time(row.cells[time_], clock_ ? std::optional<std::string_view>{row.cells[*clock_]} : std::nullopt, map_);
   }
 
-  const ColumnMap& map_;
-  std::string file_;
-  std::vector<std::string> faults_;
-  std::size_t header_ = 0;
-  ImportedReadings out_;
-  Refusals refusals_;
+  /// A row without a date, where the map lets the readings end at one. A date with anything else amiss is no such row, nor is a full
+  /// row that has a temperature and something else than a date: that would be a damaged reading.
+  bool ends_readings(const CsvRow& row) const {
+    if (!map_.ends_without_date || time_of(row)) return false;
+    if (time_ >= row.cells.size() || trimmed(row.cells[time_]).empty()) return true;
+    if (clock_ && is_date(row.cells[time_], map_)) return false;
+    if (row.cells.size() != width_) return true;
+    Complaints unheard{""};
+    const auto there = cells_.read(row.line, row.cells[temperature_], unheard);
+    return !there || trimmed(row.cells[temperature_]).empty();
+  }
+
+  void below(const CsvRow& row) {
+    ++seen_.rows_after;
+    if (row.cells.size() != width_ || !time_of(row)) return;
+    complaints_.refuse(row.line, map_.time, fmt::format("a reading stands below line {}, where the readings end", seen_.first_row_after),
+                       "correct the row without a date, or set readings end in the column map");
+  }
+
+  std::optional<ImportedReading> take_reading(const CsvRow& row) {
+    if (ends_readings(row)) {
+      where_ = Where::below;
+      seen_.rows_after = 1;
+      seen_.first_row_after = row.line;
+      return std::nullopt;
+    }
+    if (row.cells.size() != width_) {
+      complaints_.refuse(
+          row.line, "",
+          fmt::format("{} cells where the {} has {}", row.cells.size(), seen_.header_line == 0 ? "first row" : "header", width_),
+          "export the file again; it may be cut short or edited");
+      return std::nullopt;
+    }
+    auto when = time_of(row);
+    if (!when) {
+      complaints_.refuse(row.line, map_.time,
+                         fmt::format("\"{}{}{}\" is not a time", row.cells[time_], clock_ ? " " : "", clock_ ? row.cells[*clock_] : ""),
+                         map_.unix_seconds ? "write whole seconds since 1970, or set time written in the column map"
+                                           : "write 2026-05-01T08:10:00Z, or set the date order in the column map");
+    }
+    auto read = cells_.read(row.line, row.cells[temperature_], complaints_);
+    if (!when || !read) return std::nullopt;
+    ++seen_.readings;
+    if (!read->degrees) ++seen_.faults;
+    if (read->rounded) ++seen_.rounded;
+    return ImportedReading{row.line, *when, read->degrees, std::move(read->fault)};
+  }
+
+  ColumnMap map_;
+  Complaints complaints_;
+  RowReader rows_;
+  TemperatureCells cells_;
+  CsvRow row_;
+  FileSeen seen_;
+  Where where_ = Where::header;
+  std::int64_t rows_seen_ = 0;
+  std::size_t width_ = 0;
+  std::size_t time_ = 0;
+  std::optional<std::size_t> clock_;
+  std::size_t temperature_ = 0;
 };
 
-}  // namespace
+ReadingStream::ReadingStream(const ColumnMap& map, std::string_view file, NextPiece next)
+    : reading_{std::make_unique<Reading>(map, file, std::move(next))} {}
+ReadingStream::~ReadingStream() = default;
+std::optional<ImportedReading> ReadingStream::next() { return reading_->next(); }
+Refusals ReadingStream::refusals() const { return reading_->complaints().all(); }
+const FileSeen& ReadingStream::seen() const { return reading_->seen(); }
+std::size_t ReadingStream::held_bytes() const { return reading_->held_bytes(); }
 
 Result<ImportedReadings> read_readings(std::string_view text, const ColumnMap& map, std::string_view file) {
-  const auto rows = parse_csv(text, map.delimiter, file);
-  if (!rows) return rows.error();
-  if (!text.empty() && text.back() != '\n') {
-    const int line = 1 + static_cast<int>(std::count(text.begin(), text.end(), '\n'));
-    return Refusal{std::string{file}, line, "", "the last line is not ended, so the file may be cut short",
-                   "export it again; if it is whole, end the last line with a line break"};
-  }
-  return Reader{map, file}.read(*rows);
+  ReadingStream stream{map, file, [rest = text]() mutable { return std::exchange(rest, std::string_view{}); }};
+  ImportedReadings all;
+  while (auto reading = stream.next()) all.readings.push_back(std::move(*reading));
+  if (auto refusals = stream.refusals(); !refusals.empty()) return refusals;
+  all.seen = stream.seen();
+  return all;
 }
 
 }  // namespace tierproof

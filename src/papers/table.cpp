@@ -60,6 +60,9 @@ void share_out(std::vector<Micrometres>& widths, Micrometres& spare, const std::
   }
 }
 
+/// Space between the edge of the paper and the first column.
+Micrometres inset_of(const Table& table) { return table.grid ? table.gap / 2 : 0; }
+
 /// Widths of the columns: first the widest word of each, then the longest lines of the rows, then those of the head.
 Result<std::vector<Micrometres>> widths_of(const Table& table, Micrometres width, const Fonts& fonts) {
   const std::vector<Need> needs = needs_of(table, fonts);
@@ -67,7 +70,7 @@ Result<std::vector<Micrometres>> widths_of(const Table& table, Micrometres width
   std::vector<Micrometres> widths(count);
   std::vector<Micrometres> lines(count);
   std::vector<Micrometres> heads(count);
-  Micrometres spare = width - table.gap * static_cast<Micrometres>(count - 1);
+  Micrometres spare = width - table.gap * static_cast<Micrometres>(count - 1) - 2 * inset_of(table);
   for (std::size_t i = 0; i < count; ++i) {
     widths[i] = std::max(table.columns[i].least, needs[i].least);
     const Micrometres most = table.columns[i].most;
@@ -118,7 +121,7 @@ SetCell set_cell(const Cell& cell, Micrometres width, const Fonts& fonts, Refusa
 Slab lay_row(const Table& table, const Row& row, const std::vector<Micrometres>& widths, Micrometres width, bool is_head,
              const Fonts& fonts, Refusals& refusals) {
   std::vector<SetCell> cells;
-  Micrometres x = 0;
+  Micrometres x = inset_of(table);
   std::size_t column = 0;
   Micrometres baseline = 0;
   for (const Cell& cell : row.cells) {
@@ -140,7 +143,14 @@ Slab lay_row(const Table& table, const Row& row, const std::vector<Micrometres>&
     }
     height = std::max(height, drop + cell.height);
   }
-  slab.height = height + 2 * table.padding;
+  slab.height = std::max(height + 2 * table.padding, row.least);
+  if (table.grid) {
+    const auto upright = [&](Micrometres at) {
+      slab.marks.strokes.push_back({{{at, 0}, {at, slab.height}}, hairline, rule_ink, 0, "rule"});
+    };
+    for (const SetCell& cell : cells) upright(cell.x - inset_of(table));
+    upright(width);
+  }
   if (table.rules && row.rule_below) {
     const Micrometres thickness = is_head ? head_rule : hairline;
     slab.marks.strokes.push_back({{{0, slab.height}, {width, slab.height}}, thickness, is_head ? 0 : rule_ink, 0, "rule"});
@@ -183,6 +193,7 @@ void lay_table(const Table& table, Micrometres width, const Fonts& fonts, Laid& 
     laid.slabs[first + table.head.size()].keep_with_next = true;
     laid.slabs[count - 2].keep_with_next = true;
   }
+  if (table.grid) laid.slabs[first].marks.strokes.push_back({{{0, 0}, {width, 0}}, hairline, rule_ink, 0, "rule"});
   laid.slabs[first].before = table.before;
   laid.slabs.back().after = table.after;
 }

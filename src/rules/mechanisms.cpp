@@ -74,6 +74,18 @@ RowSays read_allergen(Fields& row, const RowContext&) {
   return term;
 }
 
+RowSays read_group_answer(Fields& row, const RowContext&) {
+  GroupAnswerTerm term;
+  term.word = needed_text(row, "word");
+  term.names = row.texts("names");
+  term.counts_as = needed_texts(row, "counts_as");
+  term.ask_which = row.flag("ask_which", true);
+  for (const auto& name : term.names) {
+    if (name != ascii_lower(name)) row.refuse("names", fmt::format("\"{}\" has capitals", name), "write it in lower case");
+  }
+  return term;
+}
+
 RowSays read_emphasis(Fields& row, const RowContext&) {
   return EmphasisRow{row.choice("style", {"bold capitals", "bold", "capitals", "underlined"})};
 }
@@ -319,7 +331,12 @@ RowSays read_gap(Fields& row, const RowContext&) {
 RowSays read_keep(Fields& row, const RowContext&) {
   RetentionTerm term;
   term.counts_from = row.choice("counts_from", {"use by", "best before", "hand over"});
-  term.months = static_cast<int>(row.integer("months", 1, 1200));
+  if (row.has("days") && !row.has("months")) {
+    term.days = static_cast<int>(row.integer("days", 1, 36'500));
+  } else {
+    term.months = static_cast<int>(row.integer("months", 1, 1200));
+  }
+  if (row.has("what")) term.what = row.choice("what", {"record", "personal data"});
   return term;
 }
 
@@ -329,7 +346,7 @@ struct Mechanism {
   RowSays (*read)(Fields&, const RowContext&);
 };
 
-constexpr std::array<Mechanism, 24> mechanisms{{
+constexpr std::array<Mechanism, 25> mechanisms{{
     {"label", "added-water", read_added_water},
     {"label", "additive", read_additive},
     {"label", "additive-class", read_class_title},
@@ -340,6 +357,7 @@ constexpr std::array<Mechanism, 24> mechanisms{{
     {"label", "compound-relief", read_compound_relief},
     {"label", "date-mark", read_date_mark},
     {"label", "emphasis", read_emphasis},
+    {"label", "group-answer", read_group_answer},
     {"label", "route", read_route},
     {"label", "share-wording", read_share_wording},
     {"label", "type-size", read_type_size},
@@ -359,6 +377,7 @@ constexpr std::array<Mechanism, 24> mechanisms{{
 struct QuestionOf {
   std::string operator()(const ClosedRow&) const { return ""; }
   std::string operator()(const AllergenTerm& t) const { return t.key; }
+  std::string operator()(const GroupAnswerTerm& t) const { return t.word; }
   std::string operator()(const EmphasisRow&) const { return "one"; }
   std::string operator()(const AddedWaterRow&) const { return "one"; }
   std::string operator()(const AnyOrderRow&) const { return "one"; }
@@ -384,7 +403,7 @@ struct QuestionOf {
   std::string operator()(const EggMixTerm&) const { return "one"; }
   std::string operator()(const ProbeTerm&) const { return "one"; }
   std::string operator()(const GapTerm& t) const { return t.use; }
-  std::string operator()(const RetentionTerm& t) const { return t.counts_from; }
+  std::string operator()(const RetentionTerm& t) const { return fmt::format("{}/{}", t.what, t.counts_from); }
 };
 
 template <class T>

@@ -39,9 +39,9 @@ struct ClassTitleRow {
 };
 
 using RowSays =
-    std::variant<ClosedRow, AllergenTerm, EmphasisRow, AddedWaterRow, AnyOrderRow, CompoundReliefRow, VaryingRow, AdditiveTerm,
-                 AdditiveTableRow, ClassTitleRow, AdditiveWording, ShareWording, RouteTerm, TypeSizeTerm, DateMarkTerm, Wording, HeatRow,
-                 HeatEquivalence, ChillTerm, ColdPlaceTerm, WarmAllowance, EggMixTerm, ProbeTerm, GapTerm, RetentionTerm>;
+    std::variant<ClosedRow, AllergenTerm, GroupAnswerTerm, EmphasisRow, AddedWaterRow, AnyOrderRow, CompoundReliefRow, VaryingRow,
+                 AdditiveTerm, AdditiveTableRow, ClassTitleRow, AdditiveWording, ShareWording, RouteTerm, TypeSizeTerm, DateMarkTerm,
+                 Wording, HeatRow, HeatEquivalence, ChillTerm, ColdPlaceTerm, WarmAllowance, EggMixTerm, ProbeTerm, GapTerm, RetentionTerm>;
 
 /// One row of a pack as read.
 struct RuleRow {

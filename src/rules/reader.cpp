@@ -271,7 +271,7 @@ Result<RulePacks> RulePacks::read(std::span<const PackFile> files) {
     if (!file.path.ends_with(".json")) tables.emplace(file.path, file.text);
   }
   for (const auto& file : files) {
-    if (!file.path.ends_with(".json") || file.path.starts_with("schema/")) continue;
+    if (!file.path.ends_with(".json") || file.path.starts_with("schemas/")) continue;
     const auto folders = std::count(file.path.begin(), file.path.end(), '/');
     if (file.path == "claims.json") {
       packs.held_->claims = read_claim_words(file, refusals);

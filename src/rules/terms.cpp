@@ -87,6 +87,7 @@ struct IntoLabel {
   LabelTerms& terms;
   const RuleRow& row;
   void operator()(const AllergenTerm& t) const { terms.allergens.push_back(t); }
+  void operator()(const GroupAnswerTerm& t) const { terms.group_answers.push_back(t); }
   void operator()(const EmphasisRow& t) const {
     terms.emphasis = t.style;
     terms.emphasis_cited = row.cited;
@@ -161,6 +162,19 @@ Result<LabelTerms> label_terms_of(const Layers& layers, Date on) {
   terms.title = layers.back()->title;
   terms.on = on;
   for (const auto& found : rows) std::visit(IntoLabel{terms, *found.row}, found.row->says);
+  Refusals unknown;
+  for (const auto& found : rows) {
+    const auto* answer = std::get_if<GroupAnswerTerm>(&found.row->says);
+    if (answer == nullptr) continue;
+    for (const auto& part : answer->counts_as) {
+      const auto is_it = [&](const AllergenTerm& term) { return term.key == part || term.group == part; };
+      if (std::any_of(terms.allergens.begin(), terms.allergens.end(), is_it)) continue;
+      unknown.push_back({found.pack->path, found.row->line, found.row->path + ".counts_as",
+                         fmt::format("\"{}\" is neither an allergen nor a heading of the list in force on {}", part, format_date(on)),
+                         "name a key or a group of the allergen rows"});
+    }
+  }
+  if (!unknown.empty()) return unknown;
   for (const auto& found : rows) {
     const auto* table = std::get_if<AdditiveTableRow>(&found.row->says);
     if (table == nullptr) continue;

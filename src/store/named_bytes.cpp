@@ -1,4 +1,6 @@
-#include "named_bytes.h"
+#include "tierproof/store/named_bytes.h"
+
+#include "tierproof/kitchen/bodies.h"
 
 namespace tierproof::store {
 namespace {
@@ -19,6 +21,17 @@ void collect(const Json& value, std::vector<SealedName>& out) {
 std::optional<Digest> named_digest(const Entry& entry) {
   const auto* named = entry.body.is_object() ? entry.body.find("sha256") : nullptr;
   return named && named->is_text() ? digest_from_hex(named->text()) : std::nullopt;
+}
+
+std::vector<Digest> named_erased(const Entry& entry) {
+  std::vector<Digest> out;
+  const auto* papers = entry.kind == KindOf<Erasure>::kind && entry.body.is_object() ? entry.body.find("papers") : nullptr;
+  if (!papers || !papers->is_array()) return out;
+  for (const auto& paper : papers->array()) {
+    if (!paper.is_text()) continue;
+    if (const auto digest = digest_from_hex(paper.text())) out.push_back(*digest);
+  }
+  return out;
 }
 
 std::vector<SealedName> named_sealed(const Entry& entry) {

@@ -55,7 +55,79 @@ Finding about_named(const AllergyQuestion& question, const std::string& key, con
                "");
 }
 
+/// A word that may mean several allergens.
+Finding about_vague(const AllergyQuestion& question, const std::string& word, const std::vector<std::string>& keys,
+                    const std::vector<std::pair<std::string, std::string>>& words) {
+  std::vector<std::string> all;
+  std::vector<std::string> met;
+  for (const auto& key : keys) {
+    all.push_back(word_for(key, words));
+    if (holds(question.contains, key) || holds(question.unknown, key) || holds(question.may_contain, key)) met.push_back(all.back());
+  }
+  std::string message =
+      fmt::format("the customer said \"{}\", and nobody has asked which ones: until then it counts as {}", word, fmt::join(all, ", "));
+  if (!met.empty()) message += fmt::format("; the cake contains, may contain or cannot rule out {}", fmt::join(met, ", "));
+  return about(question, met.empty() ? Verdict::not_shown : Verdict::not_met, Stop::no_override, std::move(message),
+               "ask the customer which ones, and record the answer");
+}
+
 }  // namespace
+
+std::vector<Finding> judge_planned_allergy(const std::string& cake, const std::vector<PlannedMeeting>& meetings) {
+  std::vector<Finding> findings;
+  std::vector<std::string> not_planned;
+  const auto add = [&](Verdict verdict, Stop stop, std::string message, std::string remedy) -> Finding& {
+    Finding& finding = findings.emplace_back();
+    finding.control = "planned-allergy";
+    finding.subject = cake;
+    finding.limit = "nothing planned that the customer named";
+    finding.result = "as planned";
+    finding.verdict = verdict;
+    finding.stop = stop;
+    finding.message = std::move(message);
+    finding.remedy = std::move(remedy);
+    return finding;
+  };
+  for (const auto& meeting : meetings) {
+    if (meeting.contains.empty() && meeting.may_contain.empty() && meeting.unknown.empty() && meeting.shared_kit.empty()) {
+      not_planned.push_back(meeting.word);
+      continue;
+    }
+    Finding& finding =
+        !meeting.contains.empty()
+            ? add(Verdict::not_met, Stop::no_override, fmt::format("the customer named {}, and what is planned contains it", meeting.word),
+                  "plan another recipe or pack, or tell the customer that you cannot promise this")
+            : add(Verdict::not_shown, Stop::needs_person,
+                  fmt::format("the customer named {}: no planned ingredient contains it, but traces cannot be ruled out", meeting.word),
+                  "ask the suppliers, wash and test the kit, or tell the customer that you cannot promise this");
+    const auto tell = [&](const std::vector<std::string>& where, std::string_view how) {
+      for (const auto& way : where) finding.paths.push_back(fmt::format("{}: {}", how, way));
+    };
+    tell(meeting.contains, "contains");
+    tell(meeting.unknown, "its pack does not say");
+    tell(meeting.may_contain, "may contain");
+    tell(meeting.shared_kit, "shared kit");
+  }
+  if (!not_planned.empty()) {
+    add(Verdict::not_shown, Stop::needs_person,
+        fmt::format("the customer named {}: not in what is planned, by what the packs say today", fmt::join(not_planned, ", ")),
+        "it is compared again with the packs that really went in, once the tiers are recorded");
+  }
+  return findings;
+}
+
+Finding judge_answer_changed(const std::string& cake, std::uint64_t note, Date on) {
+  Finding finding;
+  finding.control = "answer-changed";
+  finding.subject = cake;
+  finding.verdict = Verdict::not_shown;
+  finding.stop = Stop::needs_person;
+  finding.limit = "answered before it is made";
+  finding.result = "answered again afterwards";
+  finding.message = fmt::format("the answer was changed on {} (note {}), after parts of this cake were made", format_date_long(on), note);
+  finding.remedy = "look at the whole cake again with the new answer, and print its labels again";
+  return finding;
+}
 
 std::vector<Finding> judge_allergy(const AllergyQuestion& question, const std::vector<std::pair<std::string, std::string>>& words) {
   if (question.answer.empty() || question.answer == "not asked") {
@@ -71,6 +143,7 @@ std::vector<Finding> judge_allergy(const AllergyQuestion& question, const std::v
     return {about(question, Verdict::shown, Stop::none, "the customer was asked and named no allergy", "")};
   }
   std::vector<Finding> findings;
+  for (const auto& [word, keys] : question.vague) findings.push_back(about_vague(question, word, keys, words));
   for (const auto& key : question.named) findings.push_back(about_named(question, key, word_for(key, words)));
   return findings;
 }

@@ -211,7 +211,8 @@ std::vector<Finding> judge_shared_kit(const std::string& cake, std::span<const C
       f.verdict = Verdict::shown;
       f.stop = Stop::none;
       f.message = fmt::format(
-          "{} was on kit shared with {}, and the kit was washed and looked clean between; that clears nothing for an allergy order",
+          "traces of {} may have been on kit that {} shared, and the kit was washed and looked clean between; that clears nothing for an "
+          "allergy order",
           allergen, cake);
       f.limit = "kit washed and looked clean between, for an order without that allergy";
     }

@@ -103,6 +103,14 @@ std::optional<Finding> judge_labels_issued(const std::string& cake, const std::v
       "print the label again and destroy the old one");
 }
 
+std::optional<Finding> judge_labels_void(const std::string& cake, const std::vector<std::uint64_t>& labels) {
+  if (labels.empty()) return std::nullopt;
+  return finding_of("mixed-records", cake, Verdict::not_shown, Stop::needs_person,
+                    fmt::format("the label of note {} was printed before the answer to the allergy question changed: it is void",
+                                fmt::join(labels, ", ")),
+                    "destroy it, look at the cake again, and print a new one");
+}
+
 std::optional<Finding> judge_no_contact(const std::string& cake, const Finding& recorded) {
   if (recorded.verdict != Verdict::shown) return std::nullopt;
   Finding finding = finding_of("shared-kit", cake, Verdict::shown, Stop::none,

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 #include <stdexcept>
 
 #include "series.h"
@@ -102,24 +103,28 @@ Finding judge_thermometers(const std::string& subject, std::span<const ProbeTrus
   f.limit = fmt::format("within {} of what it should read, checked at least every {} day{}", in_celsius(terms.band), terms.days_between,
                         terms.days_between == 1 ? "" : "s");
   std::vector<std::string> doubted;
+  std::set<std::string> names;
+  std::set<std::string> doubtful;
   for (const ProbeTrust& probe : used) {
     f.paths.push_back(fmt::format("{}: {}", probe.name, probe.trust.words));
-    if (!probe.trust.good) doubted.push_back(f.paths.back());
+    names.insert(probe.name);
+    if (probe.trust.good) continue;
+    doubted.push_back(f.paths.back());
+    doubtful.insert(probe.name);
   }
-  const std::size_t trusted = used.size() - doubted.size();
-  f.result = fmt::format("{} of {} trusted", trusted, used.size());
+  f.result = fmt::format("{} of {} trusted", names.size() - doubtful.size(), names.size());
   if (!used.empty() && doubted.empty()) {
     f.verdict = Verdict::shown;
     f.stop = Stop::none;
     f.message =
-        used.size() == 1 ? fmt::format("{}", f.paths.front()) : fmt::format("all {} thermometers used had good checks", used.size());
+        used.size() == 1 ? fmt::format("{}", f.paths.front()) : fmt::format("good checks for all {} thermometers used", names.size());
     return f;
   }
   f.verdict = Verdict::not_shown;
   f.stop = Stop::needs_person;
   f.message = used.empty()
                   ? "no thermometer is recorded"
-                  : fmt::format("{} of {} thermometers cannot be relied on: {}", doubted.size(), used.size(), fmt::join(doubted, "; "));
+                  : fmt::format("{} of {} thermometers cannot be relied on: {}", doubtful.size(), names.size(), fmt::join(doubted, "; "));
   f.remedy = used.empty()
                  ? "record which thermometer was used"
                  : "check the thermometer in melting ice or boiling water, adjust or replace it if it is out, and record the check; "

@@ -10,6 +10,7 @@ namespace {
 struct Day {
   Date date{};
   std::string why;
+  Date at_latest{};
 };
 
 bool knows_place(const PartLife& part) { return part.storage == "room" || part.storage == "fridge" || part.storage == "freezer"; }
@@ -17,6 +18,79 @@ bool knows_place(const PartLife& part) { return part.storage == "room" || part.s
 std::string lot_words(const LotLife& lot) { return lot.code.empty() ? lot.name : fmt::format("{} {}", lot.name, lot.code); }
 
 std::string days_words(int days) { return fmt::format("{} day{}", days, days == 1 ? "" : "s"); }
+
+/// The last day of a part that was never frozen.
+std::optional<Date> unfrozen_end(const PartLife& part) {
+  if (!part.made || !part.life_days) return std::nullopt;
+  return add_days(*part.made, *part.life_days - (part.made_day_is_day_one ? 1 : 0));
+}
+
+bool way_counts(const PartLife& part, const std::vector<FrozenDays>& way) {
+  const auto end = unfrozen_end(part);
+  if (!end || !part.frozen_days || !part.thawed_days || way.size() != 1) return false;
+  const FrozenDays& once = way.front();
+  return once.frozen >= *part.made && once.frozen <= *end && (!once.thawed || *once.thawed > once.frozen);
+}
+
+std::string frozen_words(const FrozenDays& once) {
+  return fmt::format("frozen {}{}", format_date_long(once.frozen),
+                     once.thawed ? fmt::format(", thawed {}", format_date_long(*once.thawed)) : "");
+}
+
+struct PartEnd {
+  Date last{};
+  Date at_latest{};
+  std::string why;
+};
+
+/// When `part` ends that went in by `way`. @pre the part has a day made and a life
+PartEnd end_of(const PartLife& part, const std::vector<FrozenDays>& way) {
+  const std::string reason = part.reason.empty() ? "" : fmt::format(" ({})", part.reason);
+  const Date plain = *unfrozen_end(part);
+  std::string why = fmt::format("{}, made {}", part.name, format_date_long(*part.made));
+  if (!way_counts(part, way)) {
+    why +=
+        fmt::format(", keeps {}{}{}", days_words(*part.life_days), part.made_day_is_day_one ? " counting the day it was made" : "", reason);
+    if (!way.empty()) {
+      why += fmt::format(", {}, which gives it no time", frozen_words(way.front()));
+      if (!part.frozen_days || !part.thawed_days) why += ": how long it keeps frozen and once thawed is not recorded";
+    }
+    return {plain, plain, std::move(why)};
+  }
+  const FrozenDays& once = way.front();
+  const Date stored = add_days(once.frozen, *part.frozen_days);
+  const int after = std::min(*part.thawed_days - 1, *part.life_days - (part.made_day_is_day_one ? 1 : 0));
+  why += ", " + frozen_words(once);
+  if (once.thawed && *once.thawed > stored)
+    return {stored, stored, why + fmt::format(", keeps {} frozen{}", days_words(*part.frozen_days), reason)};
+  if (once.thawed) {
+    const Date last = add_days(*once.thawed, after);
+    return {last, last, why + fmt::format(", keeps {} once thawed{}", days_words(after + 1), reason)};
+  }
+  const Date last = std::min(stored, add_days(part.judged, after));
+  return {last, stored,
+          why + fmt::format(" and still frozen, keeps {} frozen and {} once thawed{}", days_words(*part.frozen_days), days_words(after + 1),
+                            reason)};
+}
+
+/// The earliest end of `part` over the ways that it went in.
+PartEnd end_of(const PartLife& part) {
+  if (part.ways.empty()) return end_of(part, {});
+  PartEnd earliest = end_of(part, part.ways.front());
+  for (const auto& way : part.ways) {
+    PartEnd end = end_of(part, way);
+    earliest.at_latest = std::min(earliest.at_latest, end.at_latest);
+    if (end.last < earliest.last) {
+      end.at_latest = earliest.at_latest;
+      earliest = std::move(end);
+    }
+  }
+  return earliest;
+}
+
+bool still_frozen(const PartLife& part) {
+  return std::any_of(part.ways.begin(), part.ways.end(), [&](const auto& way) { return way_counts(part, way) && !way.front().thawed; });
+}
 
 void set_storage(ShelfLife& life, std::span<const PartLife> parts) {
   std::vector<std::string> frozen, chilled, unknown;
@@ -46,6 +120,25 @@ void set_storage(ShelfLife& life, std::span<const PartLife> parts) {
 
 }  // namespace
 
+bool freezing_counts(const PartLife& part) {
+  return !part.ways.empty() && std::all_of(part.ways.begin(), part.ways.end(), [&](const auto& way) { return way_counts(part, way); });
+}
+
+LotLife lot_within(LotLife pack, const PartLife& part) {
+  if (!freezing_counts(part)) return pack;
+  const Date frozen = std::max_element(part.ways.begin(), part.ways.end())->front().frozen;  // the latest of the ways
+  if (pack.use_by && frozen <= *pack.use_by) pack.use_by.reset();
+  if (pack.use_within_days && pack.opened_on && frozen <= add_days(*pack.opened_on, *pack.use_within_days)) pack.use_within_days.reset();
+  return pack;
+}
+
+void add_lot(std::vector<LotLife>& packs, LotLife pack) {
+  const auto there = std::find_if(packs.begin(), packs.end(), [&](const LotLife& other) { return other.name == pack.name; });
+  if (there == packs.end()) return packs.push_back(std::move(pack));
+  if (pack.use_by) there->use_by = pack.use_by;
+  if (pack.use_within_days) there->use_within_days = pack.use_within_days;
+}
+
 ShelfLife shelf_life(std::span<const PartLife> parts, std::span<const LotLife> lots) {
   ShelfLife life;
   set_storage(life, parts);
@@ -54,17 +147,15 @@ ShelfLife shelf_life(std::span<const PartLife> parts, std::span<const LotLife> l
     if (!part.made) life.not_known.push_back(fmt::format("when {} was made", part.name));
     if (!part.life_days) life.not_known.push_back(fmt::format("how long {} keeps", part.name));
     if (!part.made || !part.life_days) continue;
-    const int after = *part.life_days - (part.made_day_is_day_one ? 1 : 0);
-    days.push_back({add_days(*part.made, after),
-                    fmt::format("{}, made {}, keeps {}{}{}", part.name, format_date_long(*part.made), days_words(*part.life_days),
-                                part.made_day_is_day_one ? " counting the day it was made" : "",
-                                part.reason.empty() ? "" : fmt::format(" ({})", part.reason))});
+    PartEnd end = end_of(part);
+    days.push_back({end.last, std::move(end.why), end.at_latest});
+    if (still_frozen(part)) life.not_known.push_back(fmt::format("when {}, still frozen, is thawed", part.name));
   }
   bool dated_lot = false;
   for (const LotLife& lot : lots) {
     if (lot.use_by) {
       dated_lot = true;
-      days.push_back({*lot.use_by, fmt::format("{} has to be used by {}", lot_words(lot), format_date_long(*lot.use_by))});
+      days.push_back({*lot.use_by, fmt::format("{} has to be used by {}", lot_words(lot), format_date_long(*lot.use_by)), *lot.use_by});
     }
     if (!lot.use_within_days) continue;
     dated_lot = true;
@@ -72,17 +163,21 @@ ShelfLife shelf_life(std::span<const PartLife> parts, std::span<const LotLife> l
       life.not_known.push_back(fmt::format("when {} was opened", lot_words(lot)));
       continue;
     }
-    days.push_back(
-        {add_days(*lot.opened_on, *lot.use_within_days), fmt::format("{}, opened {}, has to be used within {}", lot_words(lot),
-                                                                     format_date_long(*lot.opened_on), days_words(*lot.use_within_days))});
+    const Date last = add_days(*lot.opened_on, *lot.use_within_days);
+    days.push_back({last,
+                    fmt::format("{}, opened {}, has to be used within {}", lot_words(lot), format_date_long(*lot.opened_on),
+                                days_words(*lot.use_within_days)),
+                    last});
   }
   const bool any_cold = parts.empty() || std::any_of(parts.begin(), parts.end(),
                                                      [](const PartLife& p) { return p.storage != "room" && p.storage != "freezer"; });
-  life.kind = any_cold || dated_lot ? "use by" : "best before";
+  const bool by_frost = std::any_of(parts.begin(), parts.end(), [](const PartLife& part) { return freezing_counts(part); });
+  life.kind = any_cold || dated_lot || by_frost ? "use by" : "best before";
   if (life.kind == "best before") {
     for (const LotLife& lot : lots) {
       if (lot.best_before)
-        days.push_back({*lot.best_before, fmt::format("{} is best before {}", lot_words(lot), format_date_long(*lot.best_before))});
+        days.push_back(
+            {*lot.best_before, fmt::format("{} is best before {}", lot_words(lot), format_date_long(*lot.best_before)), *lot.best_before});
     }
   }
   if (days.empty()) {
@@ -90,6 +185,8 @@ ShelfLife shelf_life(std::span<const PartLife> parts, std::span<const LotLife> l
     return life;
   }
   life.date = std::min_element(days.begin(), days.end(), [](const Day& a, const Day& b) { return a.date < b.date; })->date;
+  life.at_latest =
+      std::min_element(days.begin(), days.end(), [](const Day& a, const Day& b) { return a.at_latest < b.at_latest; })->at_latest;
   for (const Day& day : days) {
     if (day.date == *life.date) life.why += (life.why.empty() ? "" : "; ") + day.why;
   }
@@ -105,7 +202,7 @@ Finding judge_use_by(const std::string& subject, const ShelfLife& life, Date on)
     f.result = fmt::format("judged on {}", format_date_long(on));
   }
   f.evidence = life.why;
-  if (life.date && *life.date < on) {
+  if (life.date && life.at_latest.value_or(*life.date) < on) {
     const bool use_by = life.kind == "use by";
     f.verdict = Verdict::not_met;
     f.stop = use_by ? Stop::no_override : Stop::needs_person;

@@ -20,6 +20,24 @@ const AllergenTerm* LabelTerms::allergen(std::string_view key) const {
   return found == allergens.end() ? nullptr : &*found;
 }
 
+const GroupAnswerTerm* LabelTerms::group_answer(std::string_view said) const {
+  std::string lower{said};
+  std::transform(lower.begin(), lower.end(), lower.begin(), [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
+  const auto found = std::find_if(group_answers.begin(), group_answers.end(), [&](const GroupAnswerTerm& answer) {
+    return answer.word == lower || std::find(answer.names.begin(), answer.names.end(), lower) != answer.names.end();
+  });
+  return found == group_answers.end() ? nullptr : &*found;
+}
+
+std::vector<std::string> LabelTerms::keys_of(const GroupAnswerTerm& answer) const {
+  std::vector<std::string> keys;
+  for (const auto& term : allergens) {
+    const auto names = [&](const std::string& text) { return text == term.key || text == term.group; };
+    if (std::any_of(answer.counts_as.begin(), answer.counts_as.end(), names)) keys.push_back(term.key);
+  }
+  return keys;
+}
+
 const AdditiveTerm* LabelTerms::additive(std::string_view number) const {
   const auto found = std::find_if(additives.begin(), additives.end(), [&](const AdditiveTerm& a) { return a.number == number; });
   return found == additives.end() ? nullptr : &*found;

@@ -87,6 +87,22 @@ class Reader {
   Refusals refusals_;
 };
 
+/// Whether a spreadsheet would take `text` for a formula, were it not for the apostrophes before it.
+bool needs_guard(std::string_view text) {
+  const auto first = text.find_first_not_of('\'');
+  return first != std::string_view::npos && std::string_view{"=+-@\t\r\n"}.find(text[first]) != std::string_view::npos;
+}
+
+void write_cell(std::string& out, std::string_view text) {
+  if (text.find_first_of(",\"\r\n") == std::string_view::npos) {
+    out += text;
+    return;
+  }
+  out += '"';
+  for (const char c : text) out += c == '"' ? std::string{"\"\""} : std::string{c};
+  out += '"';
+}
+
 }  // namespace
 
 Result<std::vector<CsvRow>> parse_csv(std::string_view text, char delimiter, std::string_view file) {
@@ -101,6 +117,30 @@ Result<std::vector<CsvRow>> parse_csv(std::string_view text, char delimiter, std
   if (text.substr(0, 3) == "\xef\xbb\xbf") text.remove_prefix(3);
   const auto normal = to_nfc(text);  // always a value after the two checks above
   return Reader{*normal, delimiter, std::string{file}}.read();
+}
+
+std::string guarded(std::string_view text) { return needs_guard(text) ? "'" + std::string{text} : std::string{text}; }
+
+std::string unguarded(std::string_view text) { return std::string{text.starts_with('\'') && needs_guard(text) ? text.substr(1) : text}; }
+
+std::string write_csv(const DataTable& table) {
+  std::string out;
+  const auto write_row = [&](const auto& cells, const auto& text) {
+    const auto begin = out.size();
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      if (i > 0) out += ',';
+      write_cell(out, text(cells[i]));
+    }
+    if (out.size() == begin) out += "\"\"";
+    out += "\r\n";
+  };
+  write_row(table.headings, [](const std::string& heading) { return heading; });
+  for (const auto& row : table.rows) {
+    write_row(row, [](const DataCell& cell) {
+      return std::holds_alternative<std::string>(cell) ? guarded(std::get<std::string>(cell)) : text_of(cell);
+    });
+  }
+  return out;
 }
 
 }  // namespace tierproof

@@ -338,7 +338,8 @@ TEST(Erasing, LeavesTheRecordsWholeAndPrintsErased) {
   });
   Session session = kitchen.open();
   const auto* answer = session.state().answer(CakeId{cake});
-  session.store().erase({answer->value.allergens.ref, answer->value.told.ref});
+  const ToErase erase{{answer->value.allergens.ref, answer->value.told.ref}, {}};
+  session.book({session.draft(Erasure{CakeId{cake}, "the customer asked", 2, {}}, cake, {session.now(), Offset{60}})}, {}, erase);
   EXPECT_TRUE(kitchen.open(true).store().verify(std::nullopt).complaints.empty());
   EXPECT_EQ(kitchen.verdicts(cake, "allergy-answer"), Strings{cake + ": not shown"}) << "an erased answer has to be asked for again";
   const Session after = kitchen.open(true);

@@ -9,6 +9,7 @@
 
 #include "tierproof/app/issuing.h"
 #include "tierproof/app/judging.h"
+#include "tierproof/app/ordering.h"
 #include "tierproof/app/recording.h"
 
 namespace tierproof {
@@ -145,7 +146,7 @@ class TestKitchen {
     Tiering tiering;
     tiering.cake = cake;
     tiering.tier = name;
-    tiering.parts = parts;
+    tiering.parts.assign(parts.begin(), parts.end());
     done([&](Session& s) { return build_tier(s, tiering); });
   }
   void put_in(const std::string& what, const std::string& place) {

@@ -41,7 +41,9 @@ TEST(Release, PrintsItsReasonOnTheRecordAndErasedOnceItIsErased) {
   EXPECT_EQ(content().overrides[0].reason, unread.reason[0].reason);
   EXPECT_THAT(content().outcome, HasSubstr("Released against 1 finding"));
   Session session = unread.kitchen.open();
-  session.store().erase({session.state().releases.front().value.against.front().reason.ref});
+  const ToErase erase{{session.state().releases.front().value.against.front().reason.ref}, {}};
+  session.book({session.draft(Erasure{CakeId{unread.cake}, "the customer asked", 1, {}}, unread.cake, {session.now(), Offset{60}})}, {},
+               erase);
   EXPECT_THAT(content().overrides[0].reason, HasSubstr("erased"));
   EXPECT_TRUE(unread.kitchen.open(true).store().verify(std::nullopt).complaints.empty());
 }
@@ -162,7 +164,10 @@ TEST(AllergyOrder, OfWhatItMayContainIsStoppedUntilAcceptedInWriting) {
   EXPECT_EQ(the_finding(order.kitchen, order.cake, "allergy-answer").stop, Stop::no_override) << "a yes to something else";
   order.accepted("peanuts");
   EXPECT_EQ(the_finding(order.kitchen, order.cake, "allergy-answer").stop, Stop::needs_person);
-  EXPECT_EQ(release_of(order.kitchen, order.cake, {{"allergy-answer", "she wrote that traces never hurt her"}}), "");
+  EXPECT_EQ(release_of(order.kitchen, order.cake,
+                       {{"allergy-answer", "she wrote that traces never hurt her"},
+                        {"answer-changed", "looked at again, with her list beside it"}}),
+            "");
 }
 
 TEST(AllergyOrder, ThatWasNotAskedNeedsAPersonAndOneWithoutAnAnswerToo) {
@@ -188,6 +193,7 @@ TEST(AllergyOrder, MeetsTracesFromWashedKitOnlyWithAWrittenYes) {
   kitchen.done([&](Session& s) { return accept_in_writing(s, cake, {"nuts:almond"}, "message of 1 May"); });
   EXPECT_EQ(the_finding(kitchen, cake, "allergy-answer").stop, Stop::needs_person);
   EXPECT_EQ(the_finding(kitchen, cake, "shared-kit").verdict, Verdict::not_shown) << "a written yes is no washing";
+  EXPECT_EQ(the_finding(kitchen, cake, "shared-kit").stop, Stop::needs_person);
 }
 
 TEST(Label, IsOutOfDateWhenAnythingThatItTellsIsCorrected) {

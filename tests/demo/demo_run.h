@@ -63,18 +63,20 @@ inline void write_bytes(const fs::path& path, const std::string& bytes) {
 inline const fs::path kitchen_folder = fs::path{TIERPROOF_SOURCE_DIR} / "reports" / "kitchen";
 inline const fs::path sample_folder = fs::path{TIERPROOF_SOURCE_DIR} / "reports" / "sample";
 
-/// The demo's week with the data of `kitchen`, its papers into `into`.
-inline Ran run_week(const fs::path& kitchen, const fs::path& into) {
+/// The demo's three weeks with the data of `kitchen`, their papers into `into`.
+inline Ran run_demo(const fs::path& kitchen, const fs::path& into) {
   return run("env -u TIERPROOF_BY -u TIERPROOF_NOW -u TIERPROOF_KITCHEN TIERPROOF_PROGRAM='" TIERPROOF_PROGRAM "' '" TIERPROOF_SOURCE_DIR
              "/reports/demo' '" +
              kitchen.string() + "' '" + into.string() + "'");
 }
 
-/// Every paper of the sample by its file name.
+inline const std::vector<std::string> cakes{"cake-1", "cake-2", "cake-3", "cake-4", "cake-5", "cake-6", "cake-7", "cake-8"};
+
+/// Every label and record of the sample by its file name.
 inline std::vector<std::string> papers(const std::string& extension) {
   std::vector<std::string> names;
-  for (const char* cake : {"cake-1", "cake-2", "cake-3"}) {
-    for (const char* paper : {"label", "record"}) names.push_back(std::string{cake} + "-" + paper + extension);
+  for (const auto& cake : cakes) {
+    for (const char* paper : {"label", "record"}) names.push_back(cake + "-" + paper + extension);
   }
   return names;
 }

@@ -64,8 +64,9 @@ class Marked {
 
 TEST_F(Installed, HoldsTheProgramItsRulesFontsStocksAndLicences) {
   EXPECT_TRUE(fs::exists(prefix() / "bin" / "tierproof"));
-  for (const char* part : {"reference/gb/label.json", "reference/plan/cake-work.json", "reference/probes/plain.tsv",
-                           "reports/stocks/sheet-99x139.json", "reports/fonts/DejaVuSans.ttf", "reports/fonts/LICENSE-DejaVu.txt"})
+  for (const char* part :
+       {"reference/gb/label.json", "reference/plan/cake-work.json", "reference/probes/plain.tsv", "reports/stocks/sheet-99x139.json",
+        "reports/texts/cannot-promise.txt", "reports/fonts/DejaVuSans.ttf", "reports/fonts/LICENSE-DejaVu.txt"})
     EXPECT_TRUE(fs::exists(share() / part)) << part;
   EXPECT_TRUE(fs::exists(prefix() / "share" / "doc" / "tierproof" / "LICENSE"));
 }

@@ -112,7 +112,7 @@ TEST(LoggerFile, RoundsToTheNearestHundredthAndCountsIt) {
   EXPECT_EQ(got->readings[1].degrees->hundredths, -406);
   EXPECT_EQ(got->readings[2].degrees->hundredths, 800);
   EXPECT_EQ(got->readings[3].degrees->hundredths, 801);
-  EXPECT_EQ(got->rounded, 3);
+  EXPECT_EQ(got->seen.rounded, 3);
 }
 
 TEST(LoggerFile, RefusesWhatNoKitchenThermometerShowsAtTheEdge) {
@@ -182,6 +182,15 @@ TEST(LoggerFile, NeverInventsAReadingWhenCutAtAnyByte) {
 RC_GTEST_PROP(LoggerFile, ReadsOrRefusesAnythingWithoutFalling, (const std::string& noise)) {
   const auto got = read("time,temperature\n" + noise + "\n");
   RC_ASSERT(got.has_value() || !got.error().empty());
+}
+
+TEST(LoggerFile, ReadsANumberOfAnyLengthAsItIsWritten) {
+  EXPECT_EQ(cell("004.250000000")->hundredths, 425);
+  EXPECT_EQ(cell("-0.004999999")->hundredths, 0);
+  EXPECT_EQ(cell("-0.005")->hundredths, -1);
+  EXPECT_EQ(cell("499.994999999")->hundredths, 49999);
+  for (const char* no_number : {"4.", ".4", "4.1.2", "--4", "4-", "4e1", "4.1234567890", "1234567890123456", "-", "+", "+-4x", "4 4"})
+    EXPECT_THROW(cell(no_number), std::runtime_error) << no_number;
 }
 
 RC_GTEST_PROP(LoggerFile, GivesBackTheHundredthsThatWereWritten, ()) {

@@ -94,6 +94,28 @@ TEST(Reader, RefusesAMissingAndAnOddParameter) {
                                     StartsWith("aa/retention.json:5: rows[0].counts_from: \"tomorrow\" is not one of the choices")));
 }
 
+TEST(Reader, ReadsHowLongTheRecordAndPersonalDataAreKept) {
+  const auto days = row("b", "keep", R"("what": "personal data", "counts_from": "use by", "days": 30)");
+  const auto packs = read({pack("aa", "retention", "", {keep("a", 12), days})});
+  ASSERT_TRUE(packs.has_value()) << told(packs.error());
+  const auto terms = packs->retention_terms("aa", day(2020, 1, 1));
+  ASSERT_TRUE(terms.has_value());
+  ASSERT_EQ(terms->rows.size(), 2u) << "the record and the personal data are two questions";
+  EXPECT_EQ(terms->rows[0].what, "record");
+  EXPECT_EQ(terms->rows[0].months, 12);
+  EXPECT_EQ(terms->rows[0].days, 0);
+  EXPECT_EQ(terms->rows[1].what, "personal data");
+  EXPECT_EQ(terms->rows[1].months, 0);
+  EXPECT_EQ(terms->rows[1].days, 30);
+}
+
+TEST(Reader, RefusesMonthsBesideDaysAndATimeForSomethingElse) {
+  EXPECT_THAT(refused({pack("aa", "retention", "", {row("a", "keep", R"("counts_from": "use by", "months": 12, "days": 30)")})}),
+              Contains(StartsWith("aa/retention.json:5: rows[0].days: is not a member that belongs here")));
+  EXPECT_THAT(refused({pack("aa", "retention", "", {row("a", "keep", R"("counts_from": "use by", "days": 30, "what": "photographs")")})}),
+              Contains(StartsWith("aa/retention.json:5: rows[0].what: \"photographs\" is not one of the choices")));
+}
+
 TEST(Reader, RefusesAMissingIdAndOneThatIsNoId) {
   const auto without =
       R"({"mechanism": "keep", "counts_from": "use by", "months": 12, "from": "2020-01-01", "to": null, "source": "law", "clause": "s", "basis": "read"})";

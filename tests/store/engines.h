@@ -96,6 +96,20 @@ inline Append a_morning() {
   return append;
 }
 
+/// An entry that tells of an erasure, with what it erases.
+inline Append an_erasure(std::uint64_t sequence, ToErase what) {
+  Json::Array papers;
+  for (const auto& digest : what.papers) papers.emplace_back(to_hex(digest));
+  Append append;
+  append.entries.push_back(entry(sequence, "erasure/1", "cake-1",
+                                 Json{Json::Object{{"cake", Json{"cake-1"}},
+                                                   {"because", Json{"the customer asked"}},
+                                                   {"texts", Json{static_cast<std::int64_t>(what.texts.size())}},
+                                                   {"papers", Json{std::move(papers)}}}}));
+  append.erase = std::move(what);
+  return append;
+}
+
 inline Append only(Entry one) {
   Append append;
   append.entries.push_back(std::move(one));

@@ -168,12 +168,71 @@ TEST_P(RecordStoreContract, TellsWhatTheRecordsSaidThen) {
 TEST_P(RecordStoreContract, ErasesASealedTextWithoutAHole) {
   const auto store = create();
   const auto head = book(*store, a_morning());
-  store->erase({"w-1", "w-unknown"});
+  book(*store, an_erasure(8, {{"w-1"}, {}}));
   EXPECT_EQ(store->sealed("w-1"), std::nullopt);
-  EXPECT_EQ(store->head(), head);
+  EXPECT_EQ(store->head().size, 8u);
+  EXPECT_EQ(store->entries(1, 7), a_morning().entries);
+  EXPECT_TRUE(store->paper(a_paper().digest).has_value());
   EXPECT_EQ(joined(store->verify(head)), "");
-  store->erase({"w-1"});
-  store->erase({});
+  store->scrub();
+  EXPECT_EQ(store->head().size, 8u);
+  EXPECT_EQ(joined(store->verify(head)), "");
+}
+
+TEST_P(RecordStoreContract, ErasesAKeptPaperWithoutAHole) {
+  const auto store = create();
+  const auto head = book(*store, a_morning());
+  const auto erased = book(*store, an_erasure(8, {{"w-1"}, {a_paper().digest}}));
+  EXPECT_FALSE(store->paper(a_paper().digest).has_value());
+  EXPECT_EQ(store->block(4), a_block().bytes);
+  EXPECT_EQ(joined(store->verify(head)), "");
+  store->scrub();
+  EXPECT_EQ(joined(store->verify(erased)), "");
+  store->rebuild();
+  EXPECT_EQ(joined(store->verify(erased)), "");
+}
+
+TEST_P(RecordStoreContract, ErasesOnlyWhatOneNewEntryTellsOf) {
+  const auto store = create();
+  const auto head = book(*store, a_morning());
+  const auto refused = [&](auto change) {
+    auto append = an_erasure(8, {{"w-1"}, {a_paper().digest}});
+    change(append);
+    const int status = fault_of([&] { store->append(store->head(), append); });
+    return status == exit_status::our_bug && store->head() == head && store->sealed("w-1") && store->paper(a_paper().digest);
+  };
+  EXPECT_TRUE(refused([](Append& a) { a.entries = {entry(8, "lot/1", "pack-9", json("{}"))}; }));
+  EXPECT_TRUE(refused([](Append& a) { a.entries.push_back(an_erasure(9, {}).entries.front()); }));
+  EXPECT_TRUE(refused([](Append& a) { a.entries[0].body["texts"] = Json{2}; }));
+  EXPECT_TRUE(refused([](Append& a) { a.entries[0].body["papers"] = Json{Json::Array{}}; }));
+  EXPECT_TRUE(refused([](Append& a) { a.erase.papers.clear(); }));
+  EXPECT_TRUE(refused([](Append& a) { a.erase.texts = {"w-unknown"}; }));
+  EXPECT_TRUE(refused([](Append& a) {
+    a.erase.papers = {sha256("another")};
+    a.entries[0].body["papers"] = Json{Json::Array{Json{to_hex(sha256("another"))}}};
+  }));
+  EXPECT_EQ(joined(store->verify(head)), "");
+}
+
+TEST_P(RecordStoreContract, GivesTheWholeLogSoThatItCanBeAppendedElsewhere) {
+  const auto store = create();
+  book(*store, a_morning());
+  book(*store, only(entry(8, "batch/1", "batch-1", json(R"({"uses": [{"of": "pack-2"}]})"), 5)));
+  const auto whole = store->whole();
+  EXPECT_EQ(whole.entries, store->entries(1, 8));
+  ASSERT_EQ(whole.blocks.size(), 1u);
+  EXPECT_EQ(whole.blocks[0].bytes, a_block().bytes);
+  ASSERT_EQ(whole.sealed.size(), 1u);
+  EXPECT_EQ(whole.sealed[0].key, a_name().key);
+  EXPECT_EQ(whole.sealed[0].text, "Ada Example");
+  ASSERT_EQ(whole.papers.size(), 1u);
+  EXPECT_EQ(whole.papers[0].bytes, a_paper().bytes);
+  EXPECT_TRUE(whole.erase.empty());
+  Folder elsewhere;
+  const auto other = GetParam().create(elsewhere);
+  EXPECT_EQ(book(*other, whole), store->head());
+  EXPECT_EQ(other->notes(), store->notes());
+  EXPECT_EQ(joined(other->verify(store->head())), "");
 }
 
 TEST_P(RecordStoreContract, MakesTheSameViewsWhenTheyAreBuiltAgain) {
@@ -254,7 +313,8 @@ TEST_P(RecordStoreContract, LetsAReaderSeeWhatWasBookedButNotWrite) {
   EXPECT_EQ(reader->notes(), writer->notes());
   EXPECT_EQ(joined(reader->verify(writer->head())), "");
   EXPECT_EQ(fault_of([&] { reader->append(reader->head(), only(entry(8, "lot/1", "pack-9", json("{}")))); }), exit_status::not_permitted);
-  EXPECT_EQ(fault_of([&] { reader->erase({"w-1"}); }), exit_status::not_permitted);
+  EXPECT_EQ(fault_of([&] { reader->append(reader->head(), an_erasure(8, {{"w-1"}, {}})); }), exit_status::not_permitted);
+  EXPECT_EQ(fault_of([&] { reader->scrub(); }), exit_status::not_permitted);
   EXPECT_EQ(fault_of([&] { reader->rebuild(); }), exit_status::not_permitted);
   EXPECT_EQ(writer->sealed("w-1"), "Ada Example");
 }

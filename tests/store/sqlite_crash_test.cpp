@@ -69,6 +69,59 @@ TEST(SqliteCrash, KeepsEveryAcknowledgedAppendAndNoHalfOne) {
   EXPECT_GE(acknowledged, 12u);
 }
 
+/// Issues a paper with a sealed text, erases both, and writes the file anew, again and again, until it is killed.
+[[noreturn]] void erase_for_ever(const std::string& path, int pipe) {
+  const auto store = open_sqlite(path, false);
+  for (std::uint64_t sequence = store->head().size + 1;; sequence += 2) {
+    const SealedText text{fmt::format("w-{}", sequence), sha256("a key"), fmt::format("Somebody {}", sequence)};
+    const auto bytes = fmt::format("%PDF {} {}", sequence, std::string(20'000, 'x'));
+    Append append;
+    Json body = digest_body(bytes);
+    body["to"] = sealed_name(text);
+    append.entries.push_back(entry(sequence, "paper/1", "cake-1", body));
+    append.sealed.push_back(text);
+    append.papers.push_back({sha256(bytes), "application/pdf", bytes});
+    store->append(store->head(), append);
+    store->append(store->head(), an_erasure(sequence + 1, {{text.ref}, {sha256(bytes)}}));
+    store->scrub();
+    if (::write(pipe, "x", 1) != 1) ::_exit(1);
+  }
+}
+
+TEST(SqliteCrash, ErasesWithItsEntryOrNotAtAll) {
+  Folder folder;
+  const auto path = folder.file("kitchen.tierproof");
+  create_sqlite(path, kitchen);
+  for (int round = 0; round < 12; ++round) {
+    int ends[2] = {-1, -1};
+    ASSERT_EQ(::pipe(ends), 0);
+    const auto child = ::fork();
+    ASSERT_GE(child, 0);
+    if (child == 0) {
+      ::close(ends[0]);
+      erase_for_ever(path, ends[1]);
+    }
+    ::close(ends[1]);
+    char byte = 0;
+    ASSERT_EQ(::read(ends[0], &byte, 1), 1);
+    std::this_thread::sleep_for(std::chrono::microseconds{round * 1900});
+    ::kill(child, SIGKILL);
+    int status = 0;
+    ASSERT_EQ(::waitpid(child, &status, 0), child);
+    ::close(ends[0]);
+
+    const auto store = open_sqlite(path, false);
+    EXPECT_EQ(joined(store->verify(std::nullopt)), "") << round;
+    const auto size = store->head().size;
+    const bool erased = size % 2 == 0;  // the last one was booked, or it was not: then what it erases is still there
+    const auto whole = store->whole();
+    EXPECT_EQ(whole.sealed.size(), erased ? 0u : 1u) << round;
+    EXPECT_EQ(whole.papers.size(), erased ? 0u : 1u) << round;
+    if (erased) continue;
+    book(*store, an_erasure(size + 1, {{whole.sealed.front().ref}, {whole.papers.front().digest}}));
+  }
+}
+
 TEST(SqliteCrash, RollsACutOffWriteBackEvenForAReader) {
   Folder folder;
   const auto path = folder.file("kitchen.tierproof");

@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "../../src/store/sqlite/database.h"
+#include "../../src/store/sqlite/views.h"
 #include "engines.h"
 
 namespace tierproof {
@@ -331,17 +332,166 @@ TEST(SqliteDatabase, RollsBackWhatWasNotCommitted) {
   EXPECT_EQ(database.answer("SELECT count(*) FROM view_edge"), "3");
 }
 
+std::string bytes_in(const std::string& path) {
+  std::ifstream in{path, std::ios::binary};
+  std::stringstream whole;
+  whole << in.rdbuf();
+  return std::move(whole).str();
+}
+
 TEST(SqliteStore, LeavesNoByteOfAnErasedTextInTheFile) {
   const Kitchen ours;
-  const auto holds = [&] {
-    std::ifstream in{ours.path, std::ios::binary};
-    std::stringstream whole;
-    whole << in.rdbuf();
-    return whole.str().find("Ada Example") != std::string::npos;
+  ASSERT_NE(bytes_in(ours.path).find("Ada Example"), std::string::npos);
+  const auto store = open_sqlite(ours.path, false);
+  book(*store, an_erasure(8, {{"w-1"}, {}}));
+  EXPECT_EQ(bytes_in(ours.path).find("Ada Example"), std::string::npos);
+}
+
+// Many texts and papers that fill pages, move between them when others are deleted, and leave free pages behind.
+TEST(SqliteStore, LeavesNoByteOfManyErasedTextsAndPapersOnceItIsWrittenAnew) {
+  const Kitchen ours;
+  const auto store = open_sqlite(ours.path, false);
+  ToErase erase;
+  std::uint64_t sequence = 7;
+  for (int i = 0; i < 300; ++i) {
+    const SealedText text{fmt::format("w-{}-{}", i * 7919 % 300, i), sha256(fmt::format("key {}", i)),
+                          fmt::format("Zoë Ünique {} {}", i, std::string(static_cast<std::size_t>(i * 37 % 900), 'x'))};
+    const std::string bytes = fmt::format("%PDF Zoë Ünique {} {}", i, std::string(static_cast<std::size_t>(i * 101 % 9000), 'y'));
+    Append append;
+    append.entries.push_back(entry(++sequence, "person/1", "person-9", Json{Json::Object{{"name", sealed_name(text)}}}));
+    append.entries.push_back(entry(++sequence, "paper/1", "cake-1", digest_body(bytes)));
+    append.sealed.push_back(text);
+    append.papers.push_back({sha256(bytes), "application/pdf", bytes});
+    book(*store, append);
+    if (i % 2 == 0) {
+      erase.texts.push_back(text.ref);
+      erase.papers.push_back(sha256(bytes));
+    }
+  }
+  const auto count = [&] {
+    const auto all = bytes_in(ours.path);
+    int found = 0;
+    for (int i = 0; i < 300; i += 2) found += all.find(fmt::format("Zoë Ünique {} ", i)) != std::string::npos;
+    return found;
   };
-  ASSERT_TRUE(holds());
-  open_sqlite(ours.path, false)->erase({"w-1"});
-  EXPECT_FALSE(holds());
+  ASSERT_EQ(count(), 150);
+  book(*store, an_erasure(++sequence, erase));
+  store->scrub();
+  EXPECT_EQ(count(), 0);
+  EXPECT_NE(bytes_in(ours.path).find("Zoë Ünique 1 "), std::string::npos);
+  EXPECT_FALSE(std::filesystem::exists(ours.path + "-journal"));
+  EXPECT_EQ(joined(store->verify(ours.head)), "");
+  EXPECT_EQ(joined(ours.verify(ours.head)), "");
+}
+
+TEST(SqliteStore, DeletesAndAttachesNothingBeforeOrAfterItErasesOrIsWrittenAnew) {
+  const Kitchen ours;
+  {
+    const auto store = open_sqlite(ours.path, false);
+    book(*store, an_erasure(8, {{"w-1"}, {a_paper().digest}}));
+    store->scrub();
+  }
+  Database database{ours.path, Access::read_write};
+  database.write_anew();
+  for (const char* sql : {"DELETE FROM sealed", "DELETE FROM paper", "DELETE FROM entry", "UPDATE paper SET bytes = x'00'",
+                          "ATTACH ':memory:' AS other", "DROP TABLE paper"}) {
+    EXPECT_EQ(fault_of([&] { database.run(sql); }), exit_status::not_permitted) << sql;
+  }
+  const Database::Erasing erasing{database};
+  for (const char* sql : {"DELETE FROM entry", "DELETE FROM block", "DELETE FROM kitchen", "UPDATE sealed SET text = ''"}) {
+    EXPECT_EQ(fault_of([&] { database.run(sql); }), exit_status::not_permitted) << sql;
+  }
+}
+
+TEST(SqliteStore, MissesAPaperUnlessAnErasureNamesIt) {
+  const Kitchen ours;
+  tamper(ours.path, "DELETE FROM paper");
+  EXPECT_NE(joined(ours.verify()).find("entry 7 names bytes with the SHA-256"), std::string::npos);
+  book(*open_sqlite(ours.path, false), an_erasure(8, {}));
+  EXPECT_NE(joined(ours.verify()).find("entry 7 names bytes with the SHA-256"), std::string::npos) << "that erasure names another";
+}
+
+TEST(SqliteStore, MissesABlockOfReadingsWhateverAnErasureNames) {
+  const Kitchen ours;
+  tamper(ours.path, "DELETE FROM block");
+  const auto store = open_sqlite(ours.path, false);
+  auto erasure = an_erasure(8, {}).entries.front();
+  erasure.body["papers"] = Json{Json::Array{Json{to_hex(sha256(a_block().bytes))}}};
+  book(*store, only(erasure));
+  EXPECT_NE(joined(ours.verify()).find("entry 4 names bytes with the SHA-256"), std::string::npos);
+}
+
+TEST(SqliteStore, NamesAPaperThatIsKeptThoughItWasErased) {
+  const Kitchen ours;
+  const auto store = open_sqlite(ours.path, false);
+  auto erasure = an_erasure(8, {}).entries.front();
+  erasure.body["papers"] = Json{Json::Array{Json{to_hex(a_paper().digest)}}};
+  book(*store, only(erasure));
+  EXPECT_NE(joined(ours.verify()).find("entry 8 erased it, and it is kept all the same"), std::string::npos);
+}
+
+TEST(SqliteStore, SaysInPlainWordsThatAnotherFileIsNoKitchenFile) {
+  const Folder folder;
+  const auto path = folder.file("recipe.txt");
+  std::ofstream{path} << std::string(5000, 'a');
+  for (const bool read_only : {true, false}) {
+    try {
+      open_sqlite(path, read_only);
+      ADD_FAILURE() << "it was opened";
+    } catch (const Fault& fault) {
+      EXPECT_EQ(fault.exit_status(), exit_status::configuration);
+      EXPECT_NE(std::string{fault.what()}.find(path + " is not a kitchen file of tierproof"), std::string::npos) << fault.what();
+    }
+  }
+}
+
+/// The digest over the dump of the view tables, as `verify` compares them.
+Digest view_dump(const std::string& path) {
+  const Database database{path, Access::read_only};
+  return sqlite::digest_of(sqlite::stored_rows(database, kitchen));
+}
+
+TEST(SqliteRestore, MakesAFileWithTheSameHeadAndViews) {
+  const Kitchen ours;
+  const auto store = open_sqlite(ours.path, false);
+  book(*store, only(entry(8, "batch/1", "batch-1", json(R"({"uses": [{"of": "pack-2"}]})"), 5)));
+  book(*store, an_erasure(9, {{"w-1"}, {a_paper().digest}}));
+  const auto path = ours.folder.file("again.tierproof");
+  const auto found = restore_sqlite(path, kitchen, store->whole());
+  EXPECT_EQ(joined(found), "");
+  EXPECT_EQ(found.head, store->head());
+  EXPECT_EQ(open_sqlite(path, true)->notes(), store->notes());
+  EXPECT_EQ(view_dump(path), view_dump(ours.path));
+  struct stat made {};
+  ASSERT_EQ(::stat(path.c_str(), &made), 0);
+  EXPECT_EQ(made.st_mode & 0777, 0600) << "it holds personal data";
+}
+
+std::vector<std::string> files_in(const Kitchen& ours) {
+  std::vector<std::string> names;
+  for (const auto& one : std::filesystem::directory_iterator{std::filesystem::path{ours.path}.parent_path()})
+    names.push_back(one.path().filename().string());
+  return names;
+}
+
+TEST(SqliteRestore, LeavesNoFileWhereTheRecordsDoNotHold) {
+  const Kitchen ours;
+  const auto path = ours.folder.file("again.tierproof");
+  auto whole = open_sqlite(ours.path, true)->whole();
+  whole.papers.clear();
+  EXPECT_NE(joined(restore_sqlite(path, kitchen, whole)).find("entry 7 names bytes"), std::string::npos);
+  whole.blocks[0].bytes += "x";
+  EXPECT_EQ(fault_of([&] { restore_sqlite(path, kitchen, whole); }), exit_status::our_bug);
+  EXPECT_EQ(files_in(ours), std::vector<std::string>{"kitchen.tierproof"});
+}
+
+TEST(SqliteRestore, NeverTouchesAFileThatIsThereAlready) {
+  const Kitchen ours;
+  const auto before = bytes_in(ours.path);
+  const auto whole = open_sqlite(ours.path, true)->whole();
+  EXPECT_EQ(fault_of([&] { restore_sqlite(ours.path, kitchen, whole); }), exit_status::cannot_create);
+  EXPECT_EQ(bytes_in(ours.path), before);
+  EXPECT_EQ(files_in(ours), std::vector<std::string>{"kitchen.tierproof"});
 }
 
 TEST(SqliteStore, KeepsTheGraphOfWhatIsInForce) {

@@ -40,6 +40,7 @@ struct Delivery {
   std::optional<Date> use_by;
   std::optional<Date> best_before;
   std::string at;
+  bool again = false;  ///< supplier, mass and description as of the last delivery of this ingredient, where they are not given
 };
 Result<Booked> receive(Session& session, const Delivery& delivery);
 Result<Booked> withdraw(Session& session, const std::string& lot, const std::string& why);
@@ -51,6 +52,7 @@ struct Making {
   std::vector<std::pair<std::string, std::string>> use;  ///< ingredient or recipe → pack or batch that the person chose
   std::vector<std::pair<std::string, Mass>> weighed;     ///< ingredient or recipe → what was really used
   std::string at;
+  bool again = false;  ///< masses as of the last batch of this recipe where they are not given; its yield as an estimate
 };
 /// Books a batch. Packs are proposed earliest date first, batches earliest made first, and split when one does not hold enough.
 Result<Booked> make_batch(Session& session, const Making& making);
@@ -69,9 +71,10 @@ struct ReadingTyped {
   std::string about;
   std::string purpose;  ///< empty: `chilled` for a place, `heat step` for a batch
   std::string at;
+  std::string mark{};  ///< of a run of readings: `start`, `now`, `done`, or empty
 };
 Result<Booked> type_reading(Session& session, const ReadingTyped& reading);
-/// Reads a logger's file by the column map `reference/probes/<format>.tsv`. Readings that are there already are passed over.
+/// Books a logger's file that is at hand as a whole (see `import_logger_file`).
 Result<Booked> import_readings(Session& session, const std::string& probe, const std::string& about, const std::string& purpose,
                                const GivenDocument& file, const GivenDocument& column_map);
 
@@ -79,34 +82,10 @@ Result<Booked> put(Session& session, const std::string& what, const std::string&
 Result<Booked> clean(Session& session, const std::string& equipment, const std::string& grade, const std::string& at);
 Result<Booked> file_validation(Session& session, const Validation& validation);
 
-struct Ordering {
-  std::string name;
-  std::optional<Date> event;
-  std::string customer;
-  std::string boxed;
-  std::string seller;
-  std::string ordered;
-  std::int64_t boxes = 1;
-  std::int64_t largest_face_cm2 = 0;
-};
-Result<Booked> order_cake(Session& session, const Ordering& ordering);
-
-struct Answering {
-  std::string cake;
-  std::string answer;
-  std::vector<std::string> allergens;
-  std::string of_whom;
-  std::string told;
-  std::string why;  ///< why an answer that is recorded already changes; empty for the first
-};
-Result<Booked> answer_allergy(Session& session, const Answering& answering);
-Result<Booked> accept_in_writing(Session& session, const std::string& cake, const std::vector<std::string>& allergens,
-                                 const std::string& written);
-
 struct Tiering {
   std::string cake;
   std::string tier;
-  std::vector<std::pair<std::string, Mass>> parts;
+  std::vector<std::pair<std::string, std::optional<Mass>>> parts;  ///< nothing: all that is left of it, not weighed
   bool estimated = false;
   std::vector<std::pair<std::string, std::int64_t>> inedible;
   std::string at;
@@ -124,13 +103,17 @@ Result<Booked> void_note(Session& session, std::uint64_t sequence, const std::st
 /// @param keys  allergen keys of the rules in force
 Result<Specification> read_specification(const GivenDocument& document, const std::vector<std::string>& keys);
 /// A recipe document: `recipe` (its id), `name`, `part`, `items` (`of`, `mass`), `yield`, `egg`, `storage`, `life_days`,
-/// `life_reason`; optional `kit`, `heated_together`, `heat_food`, `syrup_target`.
+/// `life_reason`; optional `kit`, `heated_together`, `heat_food`, `syrup_target`, and `frozen_days` with `thawed_days` (days it keeps
+/// frozen; days it keeps once thawed, the day of thawing included): without both, freezing gives it no time.
 /// An item's `of` names an ingredient, or `recipe: true` beside it another recipe.
 struct NamedRecipe {
   std::string id;
   Recipe recipe;
 };
 Result<NamedRecipe> read_recipe(const GivenDocument& document);
+
+/// `pack-5 (pasteurised egg white, code W31)`
+std::string pack_in_words(const State& state, const LotId& lot);
 
 /// What is left of a pack or batch by the records, in mg; negative when more was used than there was.
 std::int64_t remaining_mg(const State& state, const std::string& subject);

@@ -21,10 +21,14 @@ struct DataRoot {
 DataRoot find_data();
 /// Every rule pack, claim and plan file below `root`. @throws Fault 78 naming every bad row.
 std::shared_ptr<const RulePacks> load_packs(const DataRoot& root);
+/// The ready-made texts under `root`, name and text, sorted by name. @throws Fault 66, 78
+std::vector<std::pair<std::string, std::string>> load_texts(const DataRoot& root);
 /// The whole of a file. @throws Fault 66 if it cannot be read.
 std::string load_file(const std::string& path);
+/// Who may read a file that is saved: anyone on this machine, or its owner alone.
+enum class Readers { anyone, owner };
 /// Writes `bytes` beside `path` and renames it into place. @throws Fault 73
-void save_file(const std::string& path, std::string_view bytes);
+void save_file(const std::string& path, std::string_view bytes, Readers readers = Readers::anyone);
 
 /// How one command or request comes in.
 struct Entrance {
@@ -99,9 +103,9 @@ class Session {
     const auto begun = state_.begun.find(KindOf<Thing>::kind);
     return std::string{word} + "-" + std::to_string((begun == state_.begun.end() ? 0 : begun->second) + 1 + ahead);
   }
-  /// Books drafts, sealed words and papers, all or nothing. Reads the state again.
+  /// Books drafts, sealed words and papers, all or nothing; what is erased goes with them (see `Append`). Reads the state again.
   /// @throws HeadMoved, Fault
-  Booked book(std::vector<Draft> drafts, std::vector<KeptPaper> papers = {});
+  Booked book(std::vector<Draft> drafts, std::vector<KeptPaper> papers = {}, ToErase erase = {});
   /// What was booked before under the client key of this entrance, if anything.
   std::optional<Booked> booked_before() const;
   void reload();

@@ -43,6 +43,7 @@ struct Row {
   std::vector<Cell> cells;  ///< their spans add up to the columns of the table
   bool rule_below = true;   ///< a hairline
   bool keep_with_next = false;
+  Micrometres least = 0;  ///< at least this high
 };
 
 /// A column: as wide as its cells need, or less where there is no room, but never narrower than its widest word.
@@ -62,6 +63,7 @@ struct Table {
   Micrometres before = 0;
   Micrometres after = 0;
   bool rules = true;  ///< false: no hairlines at all
+  bool grid = false;  ///< upright hairlines too, between and around the columns, and one on top: boxes to write in
 };
 
 /// A line across the paper.

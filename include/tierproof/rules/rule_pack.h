@@ -49,14 +49,14 @@ struct PlanRow {
 ///
 /// **Mechanisms** are a closed list; a row is parameters, never an expression. Shares are text with `%`, temperatures text with their
 /// scale (`"8 C"`), masses text with their unit.
-/// - label: `allergen`, `emphasis`, `added-water`, `any-order-below`, `compound-relief`, `varying-proportions`, `additive`,
+/// - label: `allergen`, `group-answer`, `emphasis`, `added-water`, `any-order-below`, `compound-relief`, `varying-proportions`, `additive`,
 ///   `additive-table`, `additive-class`, `additive-wording`, `share-wording`, `route`, `type-size`, `date-mark`, `wording`
 /// - temperature: `heat-hold`, `heat-equivalence`, `chill`, `cold-place`, `warm-allowance`, `egg-mix`, `probe-check`, `gap`
 /// - retention: `keep`
 ///
 /// Every row also has `id`, `mechanism`, `from`, `to`, `source` (key of a source that the pack lists), `clause`, `basis` (`read` or
 /// `memory`), and may have `order` (rows of a mechanism come by `order`, then by id) and `note`. The parameters are those of the
-/// term it makes (`sums/terms.h`) and are spelled out in `reference/schema/pack.schema.json`.
+/// term it makes (`sums/terms.h`) and are spelled out in `reference/schemas/pack.schema.json`.
 class RulePacks {
  public:
   /// Reads every pack, `claims.json` and `plan/*.json`. Files under `schema/` are passed over, and files other than JSON unless a

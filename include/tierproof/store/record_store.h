@@ -34,12 +34,20 @@ struct KeptPaper {
   std::string bytes;
 };
 
+/// What an append deletes for good: sealed texts with their keys, and kept papers that tell some of them.
+struct ToErase {
+  std::vector<std::string> texts;  ///< by ref
+  std::vector<Digest> papers;
+  bool empty() const { return texts.empty() && papers.empty(); }
+};
+
 /// What one append books, all or nothing.
 struct Append {
   std::vector<Entry> entries;  ///< sequences run on from the expected head
   std::vector<SealedBlock> blocks;
   std::vector<SealedText> sealed;
   std::vector<KeptPaper> papers;
+  ToErase erase{};
 };
 
 /// The head moved since it was read: read again and retry.
@@ -78,7 +86,8 @@ class RecordStore {
   /// @pre at least one entry; the entries are of this kitchen, their sequences run on from `expected`, and each would be read back by
   ///      `parse_entry` as it is. Each block stands under a new entry whose body names its SHA-256 as hexadecimal member `sha256`; each
   ///      paper under its own SHA-256, named so by a new entry; each sealed text is named by a new entry as `{"sealed": ref, "hmac": hex}`
-  ///      in its body or its reason. What breaks this is our bug: @throws Fault 70.
+  ///      in its body or its reason. What is erased is there, and one new entry of the kind `erasure/1` tells of it: how many texts, and
+  ///      the SHA-256 of each paper. What breaks this is our bug: @throws Fault 70.
   /// @throws Fault if the disk or the database fails; nothing is then booked.
   virtual Appended append(const Head& expected, const Append& append) = 0;
 
@@ -93,12 +102,16 @@ class RecordStore {
   virtual std::vector<Note> notes() const = 0;
   /// The same together with the head; use it where another door may append between two readings.
   virtual NotesAtHead notes_at_head() const = 0;
-  /// Deletes sealed texts and their keys. A ref that is not there (any more) is passed over.
-  virtual void erase(const std::vector<std::string>& refs) = 0;
+  /// Everything of the log, from one and the same moment: every entry, and the blocks, sealed texts and papers that are kept. Appended
+  /// to an empty store it gives the same log.
+  virtual Append whole() const = 0;
+  /// Writes the file anew, so that no byte of what was deleted is left between what is there. Run it after an erasure.
+  virtual void scrub() = 0;
 
   /// Drops the views and makes them again from the log.
   virtual void rebuild() = 0;
-  /// Checks every leaf, head, block, sealed text, paper and view, and that `earlier`, if given, is a prefix of the log.
+  /// Checks every leaf, head, block, sealed text, paper and view, and that `earlier`, if given, is a prefix of the log. A sealed text may
+  /// be gone; a paper only when a later `erasure/1` names it, and then it must be.
   virtual Verification verify(const std::optional<Head>& earlier) const = 0;
 };
 
@@ -109,5 +122,10 @@ Note note_of(const Entry& entry);
 std::unique_ptr<RecordStore> open_sqlite(const std::string& path, bool read_only);
 /// Makes a new kitchen file. @throws Fault 73 if `path` exists or cannot be made.
 std::unique_ptr<RecordStore> create_sqlite(const std::string& path, const std::string& kitchen);
+/// Makes a new kitchen file that holds `whole` from its first entry on, or no file at all: it is written under another name beside
+/// `path`, checked by `verify`, and only then takes its own.
+/// @return what `verify` found; if it complains, no file was made
+/// @throws Fault as `create_sqlite` and `append` do
+Verification restore_sqlite(const std::string& path, const std::string& kitchen, const Append& whole);
 
 }  // namespace tierproof

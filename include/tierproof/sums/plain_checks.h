@@ -48,6 +48,10 @@ Finding judge_raw_egg_unsaid(const std::string& batch, const std::string& pack, 
 /// so the pack stands under the older one and nobody said which is right: no override.
 Finding judge_pack_read_again(const std::string& lot, const std::string& pack, Date checked, std::uint64_t note, std::uint64_t received);
 
+/// Control `mixed-records`: labels that were printed before the answer to the allergy question changed are void.
+/// @param labels  their notes; nothing comes back when there are none
+std::optional<Finding> judge_labels_void(const std::string& cake, const std::vector<std::uint64_t>& labels);
+
 /// Control `egg-heat`: a batch whose recipe was voided.
 Finding judge_recipe_void(const std::string& batch);
 

@@ -34,6 +34,15 @@ struct AllergenTerm {
   bool at_threshold = false;             ///< declared at the threshold too
 };
 
+/// A word that customers use for several allergens at once.
+struct GroupAnswerTerm {
+  Cited cited;
+  std::string word;                    ///< `nuts`
+  std::vector<std::string> names;      ///< other ways to say it, lower case
+  std::vector<std::string> counts_as;  ///< keys, or headings of the law's list: all of them
+  bool ask_which = true;               ///< vague: the order stops until the customer has said which; false: it means all of them
+};
+
 /// An additive, its usual class titles and its standing.
 struct AdditiveTerm {
   Cited cited;
@@ -111,6 +120,7 @@ struct LabelTerms {
   std::string title;         ///< `Great Britain`
   Date on{};
   std::vector<AllergenTerm> allergens;
+  std::vector<GroupAnswerTerm> group_answers;
   std::string emphasis;  ///< `bold capitals`
   Cited emphasis_cited;
   ShareTerm water_ignored_up_to;    ///< added water at or under this share of the finished cake may be left out
@@ -130,6 +140,10 @@ struct LabelTerms {
   /// The text of `key`, or nothing.
   const Wording* wording(std::string_view key) const;
   const AllergenTerm* allergen(std::string_view key) const;
+  /// The term for what a customer said, by its word or another name of it, whatever the case; or nothing.
+  const GroupAnswerTerm* group_answer(std::string_view said) const;
+  /// The allergen keys that `answer` stands for, in the law's order.
+  std::vector<std::string> keys_of(const GroupAnswerTerm& answer) const;
   const AdditiveTerm* additive(std::string_view number) const;
 };
 
@@ -218,11 +232,13 @@ struct TemperatureTerms {
   std::vector<ColdPlaceTerm> cold_places = {};  ///< a place may have these and no limit on food in `chill`
 };
 
-/// How long records are kept after a cake was made or its date passed.
+/// How long records are kept after a cake was handed over or its date passed.
 struct RetentionTerm {
   Cited cited;
   std::string counts_from;  ///< `use by`, `best before`, `hand over`
-  int months = 0;
+  int months = 0;           ///< or `days`: one of the two is 0
+  int days = 0;
+  std::string what = "record";  ///< `record`: of the food; `personal data`: of the customer, who must be reachable that long
 };
 struct RetentionTerms {
   std::string jurisdiction;

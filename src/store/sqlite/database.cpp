@@ -9,8 +9,9 @@
 namespace tierproof::sqlite {
 namespace {
 
-/// Tables whose rows are never changed or deleted; `sealed` rows may be deleted while erasing.
-constexpr std::array<std::string_view, 4> append_only{"kitchen", "entry", "block", "paper"};
+/// Tables whose rows are never changed, and never deleted but for those of `erasable`, while erasing.
+constexpr std::array<std::string_view, 5> log_tables{"kitchen", "entry", "block", "sealed", "paper"};
+constexpr std::array<std::string_view, 2> erasable{"sealed", "paper"};
 
 /// SQLite's error as the status that this program ends with.
 int status_of(int code) {
@@ -37,6 +38,12 @@ int status_of(int code) {
 
 [[noreturn]] void fail(sqlite3* database, std::string_view doing) {
   const int code = database ? sqlite3_extended_errcode(database) : SQLITE_NOMEM;
+  if ((code & 0xff) == SQLITE_NOTADB) {
+    const char* name = sqlite3_db_filename(database, "main");
+    throw Fault{exit_status::configuration,
+                fmt::format("{} is not a kitchen file of tierproof; name the right one with --kitchen, or restore it from a backup",
+                            name ? name : "the file")};
+  }
   const char* said = database ? sqlite3_errmsg(database) : "out of memory";
   const auto what = fmt::format("the kitchen file: {} ({}, SQLite code {})", doing, said, code);
   if (code == SQLITE_READONLY_ROLLBACK) throw CutOffWrite{exit_status::try_later, what};
@@ -156,13 +163,13 @@ void Database::demand(const char* set, const char* ask, std::string_view expecte
 
 int Database::authorize(void* self, int action, const char* first, const char* second, const char*, const char*) {
   const auto& database = *static_cast<const Database*>(self);
-  const auto in_log = [](const char* table) {
-    if (!table) return false;
-    return std::string_view{table} == "sealed" || std::find(append_only.begin(), append_only.end(), table) != append_only.end();
+  const auto among = [](const auto& tables, const char* table) {
+    return table != nullptr && std::find(tables.begin(), tables.end(), table) != tables.end();
   };
+  const auto in_log = [&](const char* table) { return among(log_tables, table); };
   switch (action) {
     case SQLITE_DELETE:
-      if (database.erasing_ && first && std::string_view{first} == "sealed") return SQLITE_OK;
+      if (database.erasing_ && among(erasable, first)) return SQLITE_OK;
       return in_log(first) ? SQLITE_DENY : SQLITE_OK;
     case SQLITE_UPDATE:
     case SQLITE_DROP_TABLE:
@@ -170,6 +177,7 @@ int Database::authorize(void* self, int action, const char* first, const char* s
     case SQLITE_ALTER_TABLE:
       return in_log(second) ? SQLITE_DENY : SQLITE_OK;
     case SQLITE_ATTACH:
+      return database.writing_anew_ ? SQLITE_OK : SQLITE_DENY;
     case SQLITE_CREATE_TRIGGER:
     case SQLITE_CREATE_TEMP_TRIGGER:
       return SQLITE_DENY;
@@ -181,6 +189,25 @@ int Database::authorize(void* self, int action, const char* first, const char* s
 void Database::run(const char* sql) const {
   if (sqlite3_exec(handle_.get(), sql, nullptr, nullptr, nullptr) == SQLITE_OK) return;
   fail(handle_.get(), fmt::format("cannot run \"{}\"", std::string_view{sql}.substr(0, 60)));
+}
+
+void Database::write_anew() {
+  struct Allowed {  // VACUUM attaches a database of its own
+    Database& database;
+    explicit Allowed(Database& d) : database{d} {
+      sqlite3_limit(database.handle_.get(), SQLITE_LIMIT_ATTACHED, 1);
+      database.writing_anew_ = true;
+    }
+    ~Allowed() {
+      database.writing_anew_ = false;
+      sqlite3_limit(database.handle_.get(), SQLITE_LIMIT_ATTACHED, 0);
+    }
+    Allowed(const Allowed&) = delete;
+    Allowed& operator=(const Allowed&) = delete;
+  };
+  demand("PRAGMA temp_store=MEMORY", "PRAGMA temp_store", "2");
+  const Allowed allowed{*this};
+  run("VACUUM");
 }
 
 std::optional<std::string> Database::answer(std::string_view sql) const {

@@ -73,7 +73,10 @@ class Database {
   std::optional<std::string> answer(std::string_view sql) const;
   Access access() const { return access_; }
 
-  /// While one lives, sealed texts may be deleted; nothing else of the log ever.
+  /// Writes the whole file anew (VACUUM), in memory in between. @pre no transaction is open
+  void write_anew();
+
+  /// While one lives, sealed texts and kept papers may be deleted; nothing else of the log ever.
   class Erasing {
    public:
     explicit Erasing(Database& database) : erasing_{database.erasing_} { erasing_ = true; }
@@ -97,6 +100,7 @@ class Database {
   std::unique_ptr<sqlite3, Close> handle_;
   Access access_;
   bool erasing_ = false;
+  bool writing_anew_ = false;
 };
 
 /// A transaction that rolls back unless it was committed.

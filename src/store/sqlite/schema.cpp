@@ -8,7 +8,7 @@ namespace {
 constexpr int application = 0x54507266;  // "TPrf", at offset 68 of the file
 constexpr int schema_version = 1;        // at offset 60; a migration is a further step here, never an edit of this one
 
-// The log. Rows are added and never changed; only `sealed` rows may be deleted, when a person's data is erased.
+// The log. Rows are added and never changed; only rows of `sealed` and `paper` may be deleted, when a person's data is erased.
 constexpr const char* log_tables = R"sql(
 CREATE TABLE kitchen (
   kitchen TEXT NOT NULL PRIMARY KEY            -- UUID of the one kitchen whose records these are

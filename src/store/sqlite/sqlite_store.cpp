@@ -11,10 +11,11 @@
 #include <set>
 #include <utility>
 
-#include "../named_bytes.h"
 #include "database.h"
 #include "log_rows.h"
 #include "schema.h"
+#include "tierproof/kitchen/bodies.h"
+#include "tierproof/store/named_bytes.h"
 #include "tierproof/store/record_store.h"
 #include "verify.h"
 #include "views.h"
@@ -34,6 +35,7 @@ void check_contract(const Append& append, std::uint64_t size, const std::string&
   std::set<std::string> keys;
   std::map<std::uint64_t, Digest> digests;
   std::map<std::string, std::string> hmacs;
+  std::vector<const Entry*> erasures;
   for (const auto& entry : append.entries) {
     if (entry.sequence != ++size) bug(fmt::format("entry {} stands where {} is next", entry.sequence, size));
     if (entry.kitchen != kitchen) bug(fmt::format("entry {} is of another kitchen", entry.sequence));
@@ -41,7 +43,10 @@ void check_contract(const Append& append, std::uint64_t size, const std::string&
       bug(fmt::format("entry {} has the client key of another in the same append", entry.sequence));
     if (const auto digest = store::named_digest(entry)) digests.emplace(entry.sequence, *digest);
     for (auto& named : store::named_sealed(entry)) hmacs.insert_or_assign(named.ref, named.hmac);
+    if (entry.kind == KindOf<Erasure>::kind) erasures.push_back(&entry);
   }
+  std::set<Digest> named_now;
+  for (const auto& [sequence, digest] : digests) named_now.insert(digest);
   for (const auto& block : append.blocks) {
     const auto named = digests.find(block.sequence);
     const bool seals = named != digests.end() && named->second == sha256(block.bytes);
@@ -49,14 +54,22 @@ void check_contract(const Append& append, std::uint64_t size, const std::string&
   }
   for (const auto& paper : append.papers) {
     if (paper.digest != sha256(paper.bytes)) bug("a paper does not have its SHA-256");
-    const bool is_named = std::any_of(digests.begin(), digests.end(), [&](const auto& named) { return named.second == paper.digest; });
-    if (!is_named) bug("no entry names a paper");
+    if (!named_now.contains(paper.digest)) bug("no entry names a paper");
   }
   for (const auto& text : append.sealed) {
     const auto named = hmacs.find(text.ref);
     const bool is_named = named != hmacs.end() && named->second == to_hex(hmac_sha256(text.key, text.text));
     if (!is_named) bug(fmt::format("no entry names the sealed text {}", text.ref));
   }
+  if (append.erase.empty()) return;
+  if (erasures.size() != 1) bug("something is erased, and not one entry tells of it");
+  const auto& told = erasures.front()->body;
+  const auto* texts = told.is_object() ? told.find("texts") : nullptr;
+  if (texts == nullptr || *texts != Json{static_cast<std::int64_t>(std::set(append.erase.texts.begin(), append.erase.texts.end()).size())})
+    bug("the entry does not tell how many texts are erased");
+  const auto named = store::named_erased(*erasures.front());
+  if (std::set(named.begin(), named.end()) != std::set(append.erase.papers.begin(), append.erase.papers.end()))
+    bug("the entry does not name the papers that are erased");
 }
 
 class SqliteStore final : public RecordStore {
@@ -85,6 +98,7 @@ class SqliteStore final : public RecordStore {
     if (frontier.head() != expected) return Conflict{frontier.head()};
     check_contract(append, expected.size, kitchen_);
     insert(append, frontier);
+    erase(append.erase);
     read_back(append, expected);
     writing.commit();
     return frontier.head();
@@ -133,12 +147,25 @@ class SqliteStore final : public RecordStore {
     return {head(), notes()};
   }
 
-  void erase(const std::vector<std::string>& refs) override {
-    Transaction writing{database_, Transaction::Kind::write};
-    const Database::Erasing erasing{database_};
-    auto remove = database_.prepare("DELETE FROM sealed WHERE kitchen = ?1 AND ref = ?2");
-    for (const auto& ref : refs) remove.bind_text(1, kitchen_).bind_text(2, ref).run();
-    writing.commit();
+  Append whole() const override {
+    const Transaction reading{database_, Transaction::Kind::read};
+    Append out;
+    out.entries = entries(1, largest_sequence);
+    auto blocks = database_.prepare("SELECT seq, bytes FROM block WHERE kitchen = ?1 ORDER BY seq");
+    blocks.bind_text(1, kitchen_);
+    while (blocks.step()) out.blocks.push_back({blocks.sequence(0), blocks.bytes(1)});
+    auto texts = database_.prepare("SELECT ref, key, text FROM sealed WHERE kitchen = ?1 ORDER BY ref");
+    texts.bind_text(1, kitchen_);
+    while (texts.step()) out.sealed.push_back({texts.bytes(0), digest_of(texts.bytes(1), "the key of a sealed text"), texts.bytes(2)});
+    auto papers = database_.prepare("SELECT digest, media_type, bytes FROM paper WHERE kitchen = ?1 ORDER BY digest");
+    papers.bind_text(1, kitchen_);
+    while (papers.step()) out.papers.push_back({digest_of(papers.bytes(0), "the SHA-256 of a paper"), papers.bytes(1), papers.bytes(2)});
+    return out;
+  }
+
+  void scrub() override {
+    if (database_.access() == Access::read_only) throw Fault{exit_status::not_permitted, "these records were opened for reading only"};
+    database_.write_anew();
   }
 
   void rebuild() override {
@@ -156,6 +183,11 @@ class SqliteStore final : public RecordStore {
 
  private:
   static constexpr std::uint64_t largest_sequence = 9007199254740991;  // 2^53 - 1, as far as JSON numbers go
+
+  static Digest digest_of(const std::string& bytes, std::string_view what) {
+    if (const auto digest = sqlite::digest_from_bytes(bytes)) return *digest;
+    throw Fault{exit_status::configuration, fmt::format("{} does not hold; run verify, and restore the file from a backup", what)};
+  }
 
   static Entry entry_of(std::uint64_t sequence, const std::string& leaf) {
     auto entry = parse_entry(leaf);
@@ -194,6 +226,22 @@ class SqliteStore final : public RecordStore {
     }
   }
 
+  /// Deletes what is erased, which must be there. Runs inside the transaction that books the erasure.
+  void erase(const ToErase& what) {
+    if (what.empty()) return;
+    const Database::Erasing erasing{database_};
+    auto text = database_.prepare("DELETE FROM sealed WHERE kitchen = ?1 AND ref = ?2");
+    for (const auto& ref : what.texts) {
+      if (!sealed(ref)) bug(fmt::format("the sealed text {} is not there to be erased", ref));
+      text.bind_text(1, kitchen_).bind_text(2, ref).run();
+    }
+    auto bytes = database_.prepare("DELETE FROM paper WHERE kitchen = ?1 AND digest = ?2");
+    for (const auto& digest : what.papers) {
+      if (!paper(digest)) bug(fmt::format("the paper {} is not there to be erased", to_hex(digest)));
+      bytes.bind_text(1, kitchen_).bind_blob(2, sqlite::bytes_of(digest)).run();
+    }
+  }
+
   /// Reads everything again and hashes it again before it counts.
   void read_back(const Append& append, const Head& before) const {
     const auto differs = [](const std::string& what) {
@@ -224,6 +272,12 @@ class SqliteStore final : public RecordStore {
     for (const auto& written : append.papers) {
       const auto read = paper(written.digest);
       if (!read || sha256(read->bytes) != written.digest) differs(fmt::format("paper {}", to_hex(written.digest)));
+    }
+    for (const auto& ref : append.erase.texts) {
+      if (sealed(ref)) differs(fmt::format("sealed text {}", ref));
+    }
+    for (const auto& digest : append.erase.papers) {
+      if (paper(digest)) differs(fmt::format("paper {}", to_hex(digest)));
     }
   }
 
@@ -261,13 +315,57 @@ std::unique_ptr<RecordStore> open_sqlite(const std::string& path, bool read_only
   }
 }
 
+namespace {
+
+[[noreturn]] void there_already(const std::string& path) {
+  throw Fault{exit_status::cannot_create, fmt::format("{} is there already; name another file", path)};
+}
+
+/// Gives `from` the name `to`, unless something has that name already, and puts the change on the disk.
+void take_name(const std::string& from, const std::string& to) {
+  // A link never replaces what is there; where the file system has none, the moment between looking and renaming is all there is.
+  if (::link(from.c_str(), to.c_str()) == 0) {
+    ::unlink(from.c_str());
+  } else {
+    if (errno == EEXIST || std::filesystem::exists(to)) there_already(to);
+    if (::rename(from.c_str(), to.c_str()) != 0)
+      throw Fault{exit_status::cannot_create, fmt::format("cannot make {}: {}", to, std::strerror(errno))};
+  }
+  const int folder = ::open(std::filesystem::path{to}.parent_path().c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (folder < 0) return;
+  ::fsync(folder);
+  ::close(folder);
+}
+
+}  // namespace
+
+Verification restore_sqlite(const std::string& path, const std::string& kitchen, const Append& whole) {
+  if (std::filesystem::exists(std::filesystem::symlink_status(path))) there_already(path);
+  const auto to = std::filesystem::absolute(path).string();
+  const auto aside = fmt::format("{}.{}.part", to, ::getpid());
+  struct Unlink {
+    std::string path;
+    ~Unlink() { ::unlink(path.c_str()); }
+  };
+  auto store = create_sqlite(aside, kitchen);
+  const Unlink afterwards{aside};
+  if (!whole.entries.empty()) {
+    const auto appended = store->append(store->head(), whole);
+    if (!std::holds_alternative<Head>(appended)) bug("a new kitchen file was not empty");
+  }
+  auto found = store->verify(std::nullopt);
+  store.reset();
+  if (found.complaints.empty()) take_name(aside, to);
+  return found;
+}
+
 std::unique_ptr<RecordStore> create_sqlite(const std::string& path, const std::string& kitchen) {
   if (kitchen.empty()) bug("a kitchen without a name");
   // Exclusive, so that two doors never make the same file; readable by its owner only, since it holds personal data.
   const int file = ::open(path.c_str(), O_CREAT | O_EXCL | O_RDWR | O_CLOEXEC, S_IRUSR | S_IWUSR);
   if (file < 0) {
     const int error = errno;
-    if (error == EEXIST) throw Fault{exit_status::cannot_create, fmt::format("{} is there already; name another file", path)};
+    if (error == EEXIST) there_already(path);
     throw Fault{exit_status::cannot_create, fmt::format("cannot make {}: {}", path, std::strerror(error))};
   }
   ::close(file);

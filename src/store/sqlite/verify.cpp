@@ -7,8 +7,9 @@
 #include <set>
 #include <utility>
 
-#include "../named_bytes.h"
 #include "log_rows.h"
+#include "tierproof/kitchen/bodies.h"
+#include "tierproof/store/named_bytes.h"
 #include "views.h"
 
 namespace tierproof::sqlite {
@@ -108,7 +109,14 @@ class Verifier {
     if (entry->sequence != sequence) complain_of(sequence, "its text says that it is entry {}", entry->sequence);
     if (entry->kitchen != kitchen_) complain_of(sequence, "its text is of the kitchen {}", entry->kitchen);
     if (entry->client_key != row.bytes(3)) complain_of(sequence, "its text has another client key than its row");
-    if (const auto digest = store::named_digest(*entry)) named_digests_.emplace(sequence, *digest);
+    if (const auto digest = store::named_digest(*entry)) {
+      named_digests_.emplace(sequence, *digest);
+      if (entry->kind == KindOf<PaperIssued>::kind) {
+        issued_by_.insert(sequence);
+        issued_last_.insert_or_assign(*digest, sequence);
+      }
+    }
+    for (const auto& digest : store::named_erased(*entry)) erased_papers_.insert_or_assign(digest, sequence);
     for (const auto& named : store::named_sealed(*entry)) {
       auto& known = named_sealed_.try_emplace(named.ref, NamedSealed{sequence, {}}).first->second;
       known.hmacs.insert(named.hmac);
@@ -165,6 +173,8 @@ class Verifier {
   }
 
   void check_papers() {
+    std::set<Digest> named;
+    for (const auto& [sequence, digest] : named_digests_) named.insert(digest);
     auto rows = database_.prepare("SELECT digest, bytes FROM paper WHERE kitchen = ?1 ORDER BY digest");
     rows.bind_text(1, kitchen_);
     while (rows.step()) {
@@ -174,15 +184,23 @@ class Verifier {
       if (!digest || sha256(rows.bytes(1)) != *digest) complain("paper {}: its bytes do not have that SHA-256", name);
       if (!digest) continue;
       kept_papers_.insert(*digest);
-      const bool is_named =
-          std::any_of(named_digests_.begin(), named_digests_.end(), [&](const auto& named) { return named.second == *digest; });
-      if (!is_named) complain("paper {}: no entry names it", name);
+      if (!named.contains(*digest)) complain("paper {}: no entry names it", name);
+      if (erased_since_issued(*digest))
+        complain("paper {}: entry {} erased it, and it is kept all the same", name, erased_papers_.at(*digest));
     }
+  }
+
+  /// Whether the last note about that paper is one that erased it.
+  bool erased_since_issued(const Digest& digest) const {
+    const auto erased = erased_papers_.find(digest);
+    const auto issued = issued_last_.find(digest);
+    return erased != erased_papers_.end() && issued != issued_last_.end() && erased->second > issued->second;
   }
 
   void check_named_bytes() {
     for (const auto& [sequence, digest] : named_digests_) {
       if (sealed_blocks_.contains(sequence) || kept_papers_.contains(digest)) continue;
+      if (erased_since_issued(digest) && issued_by_.contains(sequence)) continue;
       complain("entry {} names bytes with the SHA-256 {}, and they are not kept", sequence, to_hex(digest));
     }
   }
@@ -244,6 +262,9 @@ class Verifier {
   std::map<std::string, NamedSealed> named_sealed_;
   std::set<std::uint64_t> sealed_blocks_;
   std::set<Digest> kept_papers_;
+  std::set<std::uint64_t> issued_by_;              ///< entries that issued a paper
+  std::map<Digest, std::uint64_t> issued_last_;    ///< paper → last entry that issued it
+  std::map<Digest, std::uint64_t> erased_papers_;  ///< paper → last entry that erased it
 };
 
 }  // namespace

@@ -1,0 +1,37 @@
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "tierproof/app/session.h"
+
+namespace tierproof {
+
+struct ErasingAsked {
+  std::string cake;
+  std::string because;  ///< `the customer asked`, `not needed any more`
+};
+struct Erased {
+  Booked booked;
+  std::int64_t texts = 0;             ///< sealed words that were erased
+  std::vector<std::uint64_t> papers;  ///< notes of the papers whose kept bytes were erased
+};
+
+/// Erases the personal data of the customer of a cake for good, and books an `erasure/1` with it.
+///
+/// What goes: the words kept apart of every note about the cake's order (customer, contact), the allergy answer, what was accepted and
+/// told, its release (findings and reasons), its hand-over and complaints about it, corrected and voided notes and reasons of corrections
+/// included; and the kept bytes of its papers that may tell any of it: every record, and every label with a stop on it (the stop may name
+/// the allergy). What stays: the notes themselves, what went into the cake, deviations and disposals, and labels without a stop. Words that
+/// a note in force about something else uses too stay with it.
+///
+/// An order that was taken back can be erased too. Refused, with the day: a cake that was not handed over before its event is past; the
+/// time within which its customer must be reachable, from the hand-over (of a cake that was built and not handed over: from the event) and
+/// from the last day that it keeps, by the `keep` rows of `personal data` in force. Refused: a complaint that is open; a pack in it that
+/// was withdrawn, and its customer not told since; nothing left to erase. The duty to keep records of food never refuses it: those stay.
+/// @throws HeadMoved, Fault as `Session::book` does; after an erasure that was booked, 75 or 74 if the file could not be written anew:
+///         asked again, that is done first
+Result<Erased> erase_customer(Session& session, const ErasingAsked& asked);
+
+}  // namespace tierproof

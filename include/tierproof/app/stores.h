@@ -1,0 +1,40 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "tierproof/app/session.h"
+
+namespace tierproof {
+
+Result<Booked> open_pack(Session& session, const std::string& lot, const std::string& at);
+
+Result<Booked> add_tub(Session& session, const std::string& id, const Tub& tub);
+/// Books that all of a pack was poured into a tub. Batches that were recorded as taken from it after that moment are corrected in the
+/// same append: the pack may be in them.
+Result<Booked> top_up(Session& session, const std::string& tub, const std::string& lot, const std::string& at);
+Result<Booked> empty_tub(Session& session, const std::string& tub, const std::string& at);
+
+/// The packs that may be in `tub` at `at`, first in first: all that were poured in since it was last emptied.
+std::vector<LotId> packs_in_tub(const State& state, const TubId& tub, Instant at);
+/// That a pack was poured into a tub.
+struct Poured {
+  TubId tub;
+  Instant when{};
+  bool gone = false;  ///< the tub was emptied since
+};
+/// Whether `lot` was poured into a tub by `at`.
+std::optional<Poured> poured(const State& state, const LotId& lot, Instant at);
+
+struct KeepingLeftOver {
+  std::string batch;
+  std::optional<Mass> mass;  ///< nothing: all that is left of it, not weighed
+  bool off_cuts = false;
+  std::vector<std::string> kit;  ///< what it was kept in or worked with; empty: the kit of the batch
+  std::string at;
+};
+/// Books what is kept of a batch as a batch of its own, which carries on what the first one met and how old it is.
+Result<Booked> keep_left_over(Session& session, const KeepingLeftOver& keeping);
+
+}  // namespace tierproof

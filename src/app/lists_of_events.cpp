@@ -1,0 +1,158 @@
+#include "list_rows.h"
+
+namespace tierproof {
+namespace {
+
+/// Every reading of one block, a row each; of a fault, what the thermometer wrote.
+std::vector<DataRow> readings_of(const Session& session, const Recorded<ReadingsBlock>& r) {
+  const ReadingsBlock& block = r.value;
+  std::vector<DataRow> rows;
+  for (const auto& reading : session.readings(r)) {
+    rows.push_back(cells(utc(reading.at), ZonedInstant{reading.at, session.offset_at(reading.at)}, degrees_cell(reading.degrees),
+                         unit_cell(reading.degrees), reading.fault, block.probe, block.about, block.purpose, block.mark));
+  }
+  return rows;
+}
+
+std::vector<KitchenList> lists_of_checks() {
+  return {
+      list_of<ProbeCheckMade>("thermometer-checks", "thermometers compared in ice or boiling water", &State::checks,
+                              {"thermometer", "in", "value", "unit"},
+                              [](const Session&, const Recorded<ProbeCheckMade>& r) {
+                                return cells(r.value.probe, r.value.method, degrees_cell(r.value.read), unit_cell(r.value.read));
+                              }),
+      list_of_parts<ReadingsBlock>("temperatures", "every reading of every thermometer", &State::readings,
+                                   {"at_utc", "at_local", "value", "unit", "fault", "thermometer", "about", "purpose", "mark"},
+                                   readings_of),
+      list_of<ReadingsBlock>("temperature-files", "readings as they came in: a row a file or typed reading", &State::readings,
+                             {"thermometer", "about", "purpose", "readings", "first_utc", "last_utc", "mark", "file", "file_bytes",
+                              "file_sha256", "column_map", "sha256"},
+                             [](const Session&, const Recorded<ReadingsBlock>& r) {
+                               const ReadingsBlock& b = r.value;
+                               return cells(b.probe, b.about, b.purpose, b.count, utc(b.first), utc(b.last), b.mark, b.file, b.file_bytes,
+                                            b.file_sha256, b.format, b.sha256);
+                             }),
+      list_of<Stay>("stays", "where batches and cakes were put", &State::stays, {"what", "place"},
+                    [](const Session&, const Recorded<Stay>& r) { return cells(r.value.what, r.value.place); }),
+      list_of<Cleaning>("cleanings", "kit that was cleaned, and how well that is known", &State::cleanings, {"kit", "cleaned"},
+                        [](const Session&, const Recorded<Cleaning>& r) { return cells(r.value.equipment, r.value.grade); }),
+      list_of<Missed>(
+          "missed-checks", "checks that were not made", &State::missed, {"about", "day", "because", "remark"},
+          [](const Session&, const Recorded<Missed>& r) { return cells(r.value.about, r.value.day, r.value.because, r.value.note); }),
+      list_of<Validation>(
+          "validations", "evidence on file that a heat step works", &State::validations,
+          {"recipe", "recipe_note", "value", "unit", "hold_s", "made_by", "kept", "made"},
+          [](const Session&, const Recorded<Validation>& r) {
+            const Validation& v = r.value;
+            return cells(v.recipe, v.recipe_version, degrees_cell(v.at), unit_cell(v.at), ExactDecimal{v.hold_ms, 3}, v.by, v.kept, v.made);
+          }),
+  };
+}
+
+std::vector<KitchenList> lists_of_packs() {
+  return {
+      list_of<Withdrawal>("withdrawals", "packs that must not be used any more", &State::withdrawals, {"pack", "why"},
+                          [](const Session&, const Recorded<Withdrawal>& r) { return cells(r.value.lot, r.value.why); }),
+      list_of<Opened>("opened-packs", "packs that were opened", &State::opened, {"pack"},
+                      [](const Session&, const Recorded<Opened>& r) { return cells(r.value.lot); }),
+      list_of<TopUp>("top-ups", "packs that were poured into a tub", &State::top_ups, {"tub", "pack"},
+                     [](const Session&, const Recorded<TopUp>& r) { return cells(r.value.tub, r.value.lot); }),
+      list_of<Emptied>("tubs-emptied", "tubs that were emptied and washed", &State::emptied, {"tub"},
+                       [](const Session&, const Recorded<Emptied>& r) { return cells(r.value.tub); }),
+      list_of<Disposal>("disposals", "what was thrown away; no mass: all that was left", &State::disposals, {"what", "mass_g", "why"},
+                        [](const Session&, const Recorded<Disposal>& r) { return cells(r.value.what, r.value.mass, r.value.why); }),
+  };
+}
+
+/// A row for each finding that the cake was released against, or one with none.
+std::vector<DataRow> release_rows(const Session&, const Recorded<Release>& r) {
+  std::vector<DataRow> rows;
+  for (const auto& against : r.value.against)
+    rows.push_back(
+        cells(r.value.cake, r.value.judged_at, against.control, against.subject, against.verdict, against.finding, against.reason));
+  if (rows.empty()) rows.push_back(cells(r.value.cake, r.value.judged_at, "", "", "", "", ""));
+  return rows;
+}
+
+std::vector<KitchenList> lists_of_customers() {
+  return {
+      list_of<AllergyAnswer>("allergy-answers", "answers to the allergy question", &State::answers,
+                             {"cake", "answer", "allergens", "of_whom", "told"},
+                             [](const Session&, const Recorded<AllergyAnswer>& r) {
+                               const AllergyAnswer& a = r.value;
+                               return cells(a.cake, a.answer, a.allergens, a.of_whom, a.told);
+                             }),
+      list_of<Acceptance>(
+          "accepted", "customers' written yes to traces", &State::acceptances, {"cake", "allergens", "written"},
+          [](const Session&, const Recorded<Acceptance>& r) { return cells(r.value.cake, r.value.allergens, r.value.written); }),
+      list_of<Told>("told", "what customers were told, in the words told", &State::told, {"cake", "when", "to", "words", "ready_text"},
+                    [](const Session&, const Recorded<Told>& r) {
+                      return cells(r.value.cake, r.value.when, r.value.to, r.value.words, r.value.text);
+                    }),
+      list_of_parts<Release>("releases", "decisions that a cake may leave, a row a finding that it was released against", &State::releases,
+                             {"cake", "judged_at_note", "control", "about", "verdict", "finding", "reason"}, release_rows),
+      list_of<HandOver>("hand-overs", "cakes that were handed over", &State::hand_overs, {"cake", "to", "told", "value", "unit"},
+                        [](const Session&, const Recorded<HandOver>& r) {
+                          const HandOver& h = r.value;
+                          return cells(h.cake, h.to, h.told, degrees_cell(h.degrees), unit_cell(h.degrees));
+                        }),
+      list_of<PaperIssued>("papers", "labels and records that were issued", &State::papers,
+                           {"cake", "paper", "form", "stock", "box", "head", "program", "rules", "sha256"},
+                           [](const Session&, const Recorded<PaperIssued>& r) {
+                             const PaperIssued& p = r.value;
+                             return cells(p.cake, p.paper, p.form, p.stock, p.box == 0 ? DataCell{} : cell_of(p.box), p.head, p.program,
+                                          p.rules, p.sha256);
+                           }),
+      list_of<Erasure>("erasures", "personal data of customers that was erased", &State::erasures,
+                       {"cake", "because", "texts_erased", "papers_erased"},
+                       [](const Session&, const Recorded<Erasure>& r) {
+                         return cells(r.value.cake, r.value.because, r.value.texts, std::uint64_t{r.value.papers.size()});
+                       }),
+  };
+}
+
+/// Who closed something, and when.
+template <class Closing>
+std::pair<DataCell, DataCell> closed_cells(const Recorded<Closing>* closing) {
+  if (closing == nullptr) return {};
+  return {utc(closing->happened), cell_of(closing->person)};
+}
+
+std::vector<KitchenList> lists_of_trouble() {
+  std::vector<KitchenList> lists{
+      list_of<Deviation>(
+          "deviations", "what went wrong, and how it was closed", &State::deviations,
+          {"deviation", "about", "shown_by", "control", "what", "open", "food", "cause", "action", "closed_utc", "closed_by"},
+          [](const Session& session, const Recorded<Deviation>& r) {
+            const Deviation& d = r.value;
+            const auto* closing = session.state().closed(DeviationId{r.subject});
+            const auto [when, who] = closed_cells(closing);
+            const DeviationClosed none;
+            const DeviationClosed& end = closing == nullptr ? none : closing->value;
+            return cells(r.subject, d.about, d.from, d.control, d.what, closing == nullptr, end.food, end.cause, end.action, when, who);
+          }),
+      list_of<Complaint>("complaints", "what customers complained of, and what came of it", &State::complaints,
+                         {"complaint", "cake", "of", "from", "what", "open", "outcome", "closed_utc", "closed_by"},
+                         [](const Session& session, const Recorded<Complaint>& r) {
+                           const Complaint& c = r.value;
+                           const auto* closing = session.state().closed(ComplaintId{r.subject});
+                           const auto [when, who] = closed_cells(closing);
+                           return cells(r.subject, c.cake, c.of, c.from, c.what, closing == nullptr,
+                                        closing == nullptr ? DataCell{} : cell_of(closing->value.outcome), when, who);
+                         }),
+  };
+  lists[0].kinds.emplace_back(KindOf<DeviationClosed>::kind);
+  lists[1].kinds.emplace_back(KindOf<ComplaintClosed>::kind);
+  return lists;
+}
+
+}  // namespace
+
+std::vector<KitchenList> lists_of_events() {
+  std::vector<KitchenList> all;
+  for (auto& some : {lists_of_packs(), lists_of_checks(), lists_of_customers(), lists_of_trouble()})
+    all.insert(all.end(), some.begin(), some.end());
+  return all;
+}
+
+}  // namespace tierproof
