@@ -18,6 +18,26 @@ std::string key_of(const LabelTerms& terms, const std::string& word) {
   return word;
 }
 
+/// Whether a part or what it is made of names `food`.
+bool part_names(const DeclaredPart& part, const std::string& food) {
+  return names_food(part.name, food) ||
+         std::any_of(part.parts.begin(), part.parts.end(), [&](const DeclaredPart& inner) { return part_names(inner, food); });
+}
+
+/// Packs of a cake that name `food`, or of which nothing is known, in words.
+std::vector<std::string> packs_naming(const State& state, const CakeParts& parts, const std::string& food) {
+  std::vector<std::string> packs;
+  for (const auto& lot : parts.lots) {
+    const auto& facts = lot.ingredient;
+    const auto ingredient = state.ingredients.find(facts.id);
+    const bool named =
+        names_food(facts.label_name, food) || ingredient == state.ingredients.end() || names_food(ingredient->second.value.name, food) ||
+        std::any_of(facts.parts.begin(), facts.parts.end(), [&](const DeclaredPart& part) { return part_names(part, food); });
+    if (named) packs.push_back(pack_in_words(state, lot.id));
+  }
+  return packs;
+}
+
 /// Whether anything of the cake was made or built before the answer in force was written down, and that answer was not the first.
 bool changed_after_making(const State& state, const Judgement& judgement, const Recorded<AllergyAnswer>& answer) {
   if (!answer.corrected()) return false;
@@ -46,13 +66,19 @@ std::vector<std::string> split_keys(const Words& words) {
   return keys;
 }
 
+std::string unlisted_food(const std::string& said) {
+  constexpr std::string_view mark = "other:";
+  return said.starts_with(mark) ? said.substr(mark.size()) : "";
+}
+
 std::string joined_keys(const std::vector<std::string>& keys) { return fmt::format("{}", fmt::join(keys, ",")); }
 
 std::vector<std::string> words_of_keys(const LabelTerms& terms, const std::vector<std::string>& keys) {
   std::vector<std::string> words;
   for (const auto& key : keys) {
     const auto* term = terms.allergen(key);
-    words.push_back(term == nullptr ? key : term->word);
+    const std::string unlisted = unlisted_food(key);
+    words.push_back(term != nullptr ? term->word : unlisted.empty() ? key : unlisted + " (not on the law's list)");
   }
   return words;
 }
@@ -62,6 +88,7 @@ std::vector<std::string> named_allergens(const State& state, const CakeId& cake,
   const auto* answer = state.answer(cake);
   if (answer == nullptr) return keys;
   for (const auto& said : split_keys(answer->value.allergens)) {
+    if (!unlisted_food(said).empty()) continue;
     const auto* group = terms.allergen(said) == nullptr ? terms.group_answer(said) : nullptr;
     const auto all = group == nullptr ? std::vector{said} : terms.keys_of(*group);
     for (const auto& key : all) {
@@ -88,6 +115,10 @@ void judge_answer(const State& state, Judgement& judgement, const std::vector<Co
     question.answer = answer->value.answer;
     question.erased = answer->value.allergens.given() && !answer->value.allergens.text;
     for (const auto& said : split_keys(answer->value.allergens)) {
+      if (const auto food = unlisted_food(said); !food.empty()) {
+        judgement.findings.push_back(judge_unlisted_allergy(judgement.cake.text(), food, packs_naming(state, judgement.parts, food)));
+        continue;
+      }
       const auto* group = judgement.label.allergen(said) == nullptr ? judgement.label.group_answer(said) : nullptr;
       if (group == nullptr) {
         question.named.push_back(said);
@@ -115,7 +146,9 @@ void judge_answer(const State& state, Judgement& judgement, const std::vector<Co
     if (std::find(ids.begin(), ids.end(), contact.batch) == ids.end()) continue;
     (contact.cleaned ? question.may_contain : question.unknown).push_back(key_of(judgement.label, contact.allergen));
   }
-  for (auto& finding : judge_allergy(question, words)) judgement.findings.push_back(std::move(finding));
+  const bool only_unlisted = question.answer == "named" && question.named.empty() && question.vague.empty() && !question.erased;
+  if (!only_unlisted)
+    for (auto& finding : judge_allergy(question, words)) judgement.findings.push_back(std::move(finding));
   if (answer != nullptr && changed_after_making(state, judgement, *answer)) {
     judgement.findings.push_back(judge_answer_changed(judgement.cake.text(), answer->sequence, day_of(answer->written, answer->offset)));
   }

@@ -12,6 +12,9 @@ namespace tierproof {
 std::vector<std::string> split_keys(const Words& words);
 std::string joined_keys(const std::vector<std::string>& keys);
 
+/// The food in an answer that the law's list does not have, kept as `other:strawberry`; empty for any other answer.
+std::string unlisted_food(const std::string& said);
+
 /// The words of the label for `keys`; a key that the rules do not have stands as it is.
 std::vector<std::string> words_of_keys(const LabelTerms& terms, const std::vector<std::string>& keys);
 

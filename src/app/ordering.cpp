@@ -26,6 +26,11 @@ std::vector<std::string> meant(Checking& checking, const LabelTerms& terms, cons
   for (const auto& word : said) {
     if (terms.allergen(word) != nullptr) {
       add(word);
+    } else if (const auto food = unlisted_food(word); !food.empty() && food.find(',') == std::string::npos) {
+      checking.free_words("--allergen", food);
+      if (terms.group_answer(food) != nullptr || terms.allergen(food) != nullptr)
+        checking.refuse("--allergen", fmt::format("\"{}\" is on the list", food), fmt::format("write --allergen {}", food));
+      add(word);
     } else if (const auto* group = terms.group_answer(word)) {
       if (group->ask_which) {
         add(group->word);
@@ -37,7 +42,8 @@ std::vector<std::string> meant(Checking& checking, const LabelTerms& terms, cons
       for (const auto& allergen : terms.allergens) known.push_back(allergen.key);
       for (const auto& answer : terms.group_answers) known.push_back(answer.word);
       checking.refuse("--allergen", fmt::format("\"{}\" is not an allergen of the rules in force", word),
-                      fmt::format("ask which of the list is meant, and write one of {}", fmt::join(known, ", ")));
+                      fmt::format("ask which of the list is meant, and write one of {}; for a food that is not on it, write other:{}",
+                                  fmt::join(known, ", "), word));
     }
   }
   return keys;

@@ -116,6 +116,40 @@ std::vector<Finding> judge_planned_allergy(const std::string& cake, const std::v
   return findings;
 }
 
+bool names_food(std::string_view text, std::string_view food) {
+  for (const std::string_view ending : {"ies", "es", "s", "y"}) {  // one and many of it: strawberry, strawberries
+    if (food.size() < ending.size() + 3 || !food.ends_with(ending)) continue;
+    food.remove_suffix(ending.size());
+    break;
+  }
+  const auto lower = [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; };
+  const auto letter = [&](char c) { return (lower(c) >= 'a' && lower(c) <= 'z') || static_cast<unsigned char>(c) >= 0x80; };
+  if (food.empty()) return false;
+  for (std::size_t at = 0; at + food.size() <= text.size(); ++at) {
+    if (at > 0 && letter(text[at - 1])) continue;
+    if (std::equal(food.begin(), food.end(), text.begin() + static_cast<std::ptrdiff_t>(at),
+                   [&](char a, char b) { return lower(a) == lower(b); }))
+      return true;
+  }
+  return false;
+}
+
+Finding judge_unlisted_allergy(const std::string& cake, const std::string& food, const std::vector<std::string>& packs) {
+  AllergyQuestion question;
+  question.cake = cake;
+  question.answer = "named";
+  if (packs.empty()) {
+    return about(
+        question, Verdict::not_shown, Stop::needs_person,
+        fmt::format("the customer named {}, which is not on the law's list: no pack of this cake names it, and packs need not", food),
+        "read every pack and ask its supplier about it, wash the kit, and tell the customer; else refuse the order");
+  }
+  Finding finding = about(question, Verdict::not_met, Stop::no_override,
+                          fmt::format("the customer named {}, and a pack in the cake names it", food), std::string{refuse_it});
+  finding.paths = packs;
+  return finding;
+}
+
 Finding judge_answer_changed(const std::string& cake, std::uint64_t note, Date on) {
   Finding finding;
   finding.control = "answer-changed";

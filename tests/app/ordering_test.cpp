@@ -1,5 +1,6 @@
 #include "app/app_for_tests.h"
 #include "tierproof/app/issuing.h"
+#include "tierproof/sums/allergy.h"
 
 namespace tierproof {
 namespace {
@@ -103,6 +104,28 @@ TEST(VagueAnswer, GlutenMeansEveryCerealOfTheList) {
   NutOrder order{"icing", {"gluten"}};
   const Session session = order.kitchen.open(true);
   EXPECT_EQ(session.state().answer(CakeId{order.cake})->value.allergens.text, "gluten:wheat,gluten:rye,gluten:barley,gluten:oats");
+}
+
+TEST(UnlistedAllergy, IsLookedForInTheNamesOfPacksAndNeverPasses) {
+  NutOrder named{"icing", {"other:butter"}};
+  const Finding met = the_finding(named.kitchen, named.cake, "allergy-answer");
+  EXPECT_EQ(met.verdict, Verdict::not_met);
+  EXPECT_EQ(met.stop, Stop::no_override);
+  EXPECT_THAT(met.paths, testing::ElementsAre(HasSubstr("pack-3 (butter")));
+  NutOrder other{"icing", {"other:kiwi", "celery"}};
+  const auto verdicts = other.kitchen.verdicts(other.cake, "allergy-answer");
+  EXPECT_THAT(verdicts, testing::UnorderedElementsAre(other.cake + ": not shown", other.cake + ": shown"));
+  EXPECT_THAT(other.kitchen.refused([&](Session& s) {
+    return answer_allergy(s, {other.cake, "named", {"other:nuts"}, "her", "", "again"});
+  }),
+              HasSubstr("is on the list"));
+}
+
+TEST(UnlistedAllergy, IsAWordOfItsOwn) {
+  EXPECT_TRUE(names_food("Strawberry pieces", "strawberry"));
+  EXPECT_TRUE(names_food("dried STRAWBERRIES", "strawberry"));
+  EXPECT_FALSE(names_food("veggie stock", "egg"));
+  EXPECT_FALSE(names_food("flour", ""));
 }
 
 TEST(ChangedAnswer, AfterTheCakeWasMadeStopsItAndVoidsItsLabels) {

@@ -89,6 +89,23 @@ INSTANTIATE_TEST_SUITE_P(Stories, Spec, testing::ValuesIn(stories()), [](const a
   return name;
 });
 
+TEST(Readme, TellsTheFirstCakeAsTheStoryThatIsRun) {
+  const std::string readme = bytes_of(fs::path{TIERPROOF_SOURCE_DIR} / "README.md");
+  const std::string story = bytes_of(spec_folder / "your-first-cake.test");
+  const auto begin = readme.find("## Your first cake");
+  ASSERT_NE(begin, std::string::npos);
+  std::istringstream lines{readme.substr(begin, readme.find("\n## ", begin) - begin)};
+  int commands = 0;
+  for (std::string line; std::getline(lines, line);) {
+    if (line.rfind("    ", 0) != 0 || line.rfind("    export ", 0) == 0) continue;
+    const std::string command = line.substr(4);
+    EXPECT_TRUE(story.find("\n$ " + command + "\n") != std::string::npos || story.find("\\\n" + command + "\n") != std::string::npos)
+        << command;
+    ++commands;
+  }
+  EXPECT_GT(commands, 20);
+}
+
 /// A kitchen with one small cake, for what is not a story.
 class SmallKitchen {
  public:

@@ -13,7 +13,8 @@ namespace tierproof {
 struct Answering {
   std::string cake;
   std::string answer;                  ///< `none`, `named`, `not asked`
-  std::vector<std::string> allergens;  ///< keys of the rules in force, or a word that customers use for several (`nuts`)
+  std::vector<std::string> allergens;  ///< keys of the rules in force, a word that customers use for several (`nuts`),
+                                       ///< or a food that the list does not have (`other:strawberry`)
   std::string of_whom;
   std::string told;
   std::string why;  ///< why an answer that is recorded already changes; empty for the first

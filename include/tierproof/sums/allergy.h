@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -31,6 +32,15 @@ struct AllergyQuestion {
 /// until it was asked which, and counts as everything that it may mean.
 /// @param word  the word for a key, `nuts:almond` → `almonds`
 std::vector<Finding> judge_allergy(const AllergyQuestion& question, const std::vector<std::pair<std::string, std::string>>& words);
+
+/// Judges an allergy to a food that the law's list does not have (control `allergy-answer`): *not met* without override where a pack names
+/// the food, else *not shown* for a person, since packs answer only for the list. Never a pass.
+/// @param food   as the customer said it, `strawberry`
+/// @param packs  in words, those whose name or parts hold that word
+Finding judge_unlisted_allergy(const std::string& cake, const std::string& food, const std::vector<std::string>& packs);
+/// Whether `food` stands in `text`, whatever the case, as a word or the beginning of one, in the singular or the plural:
+/// `strawberry` in `Strawberries`, `egg` in `Eggs`, not in `veggie`.
+bool names_food(std::string_view text, std::string_view food);
 
 /// An allergen that the customer named, and where it stands in what is planned, in words.
 struct PlannedMeeting {
