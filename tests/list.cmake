@@ -83,10 +83,13 @@ tierproof_tests(NAME papers ROOMS papers
 tierproof_tests(NAME layering
   SOURCES
     layering_test.cpp)
-tierproof_tests(NAME sample WHOLE ROOMS text
+tierproof_tests(NAME sample WHOLE ONLY plain ROOMS text
   SOURCES
     demo/sample_test.cpp)
-tierproof_tests(NAME changed_demo WHOLE ROOMS text
+tierproof_tests(NAME demo_once WHOLE ONLY sanitized ROOMS text
+  SOURCES
+    demo/once_test.cpp)
+tierproof_tests(NAME changed_demo WHOLE ONLY plain ROOMS text
   SOURCES
     demo/changed_demo_test.cpp)
 tierproof_tests(NAME kill WHOLE ROOMS text
