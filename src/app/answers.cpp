@@ -40,7 +40,7 @@ std::vector<std::string> packs_naming(const State& state, const CakeParts& parts
 
 /// Whether anything of the cake was made or built before the answer in force was written down, and that answer was not the first.
 bool changed_after_making(const State& state, const Judgement& judgement, const Recorded<AllergyAnswer>& answer) {
-  if (!answer.corrected()) return false;
+  if (!answer.corrected() && !state.answered_before(judgement.cake)) return false;
   const auto before = [&](const auto& thing) { return thing.sequence < answer.sequence || thing.happened < answer.happened; };
   for (const auto& tier : state.tiers) {
     if (tier.value.cake == judgement.cake && before(tier)) return true;
@@ -100,8 +100,10 @@ std::vector<std::string> named_allergens(const State& state, const CakeId& cake,
 
 std::vector<std::string> accepted_allergens(const State& state, const CakeId& cake) {
   std::vector<std::string> keys;
+  const auto* answer = state.answer(cake);
   for (const auto& acceptance : state.acceptances) {
     if (acceptance.value.cake != cake) continue;
+    if (answer != nullptr && acceptance.sequence < answer->sequence) continue;  // it was said of another answer
     for (auto& key : split_keys(acceptance.value.allergens)) keys.push_back(std::move(key));
   }
   return keys;
@@ -109,6 +111,7 @@ std::vector<std::string> accepted_allergens(const State& state, const CakeId& ca
 
 void judge_answer(const State& state, Judgement& judgement, const std::vector<Contact>& met) {
   AllergyQuestion question;
+  bool unlisted = false;
   question.cake = judgement.cake.text();
   const auto* answer = state.answer(judgement.cake);
   if (answer != nullptr) {
@@ -116,6 +119,7 @@ void judge_answer(const State& state, Judgement& judgement, const std::vector<Co
     question.erased = answer->value.allergens.given() && !answer->value.allergens.text;
     for (const auto& said : split_keys(answer->value.allergens)) {
       if (const auto food = unlisted_food(said); !food.empty()) {
+        unlisted = true;
         judgement.findings.push_back(judge_unlisted_allergy(judgement.cake.text(), food, packs_naming(state, judgement.parts, food)));
         continue;
       }
@@ -146,7 +150,7 @@ void judge_answer(const State& state, Judgement& judgement, const std::vector<Co
     if (std::find(ids.begin(), ids.end(), contact.batch) == ids.end()) continue;
     (contact.cleaned ? question.may_contain : question.unknown).push_back(key_of(judgement.label, contact.allergen));
   }
-  const bool only_unlisted = question.answer == "named" && question.named.empty() && question.vague.empty() && !question.erased;
+  const bool only_unlisted = unlisted && question.named.empty() && question.vague.empty();
   if (!only_unlisted)
     for (auto& finding : judge_allergy(question, words)) judgement.findings.push_back(std::move(finding));
   if (answer != nullptr && changed_after_making(state, judgement, *answer)) {
@@ -157,7 +161,7 @@ void judge_answer(const State& state, Judgement& judgement, const std::vector<Co
 std::vector<std::uint64_t> labels_before_answer(const State& state, const CakeId& cake) {
   std::vector<std::uint64_t> labels;
   const auto* answer = state.answer(cake);
-  if (answer == nullptr || !answer->corrected()) return labels;
+  if (answer == nullptr || (!answer->corrected() && !state.answered_before(cake))) return labels;
   std::map<std::int64_t, std::uint64_t> last;
   for (const auto& paper : state.papers) {
     if (paper.value.cake == cake && paper.value.paper == "label") last[paper.value.box] = paper.sequence;

@@ -279,7 +279,12 @@ void judge_kit(const State& state, Judgement& judgement, const std::vector<Conta
   const auto words = [&](const std::vector<std::string>& keys) { return words_of_keys(judgement.label, keys); };
   auto found = judge_shared_kit(judgement.cake.text(), contacts, ids, words(contained), words(named), words(accepted));
   if (answer_erased(state, judgement.cake)) doubt_after_erased_answer(found);
-  const Finding recorded = judge_kit_recorded(judgement.cake.text(), kit, ids);
+  std::vector<std::string> made = ids;  // a left-over that met no kit of its own stands by the batch it came from
+  std::erase_if(made, [&](const std::string& id) {
+    const auto batch = state.batches.find(BatchId{id});
+    return batch != state.batches.end() && !batch->second.value.left_over.empty() && batch->second.value.kit.empty();
+  });
+  const Finding recorded = judge_kit_recorded(judgement.cake.text(), kit, made);
   if (found.empty()) {
     if (auto none = judge_no_contact(judgement.cake.text(), recorded)) found.push_back(std::move(*none));
   }

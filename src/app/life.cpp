@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "freezing.h"
+#include "tierproof/app/stores.h"
 #include "tierproof/sums/plain_checks.h"
 
 namespace tierproof {
@@ -13,9 +14,18 @@ namespace {
 /// The day a pack was opened: as recorded, or the day of its first use when that is earlier or nothing is recorded.
 std::optional<Date> opened(const State& state, const LotId& id, const Lot& lot) {
   std::optional<Date> first = lot.opened;
+  const auto on = [&](const auto& note) {
+    const Date day = day_of(note.happened, note.offset);
+    first = first ? std::min(*first, day) : day;
+  };
   for (const auto& opening : state.opened) {
-    const Date day = day_of(opening.happened, opening.offset);
-    if (opening.value.lot == id) first = first ? std::min(*first, day) : day;
+    if (opening.value.lot == id) on(opening);
+  }
+  for (const auto& top_up : state.top_ups) {
+    if (top_up.value.lot == id) on(top_up);
+  }
+  for (const auto& disposal : state.disposals) {
+    if (disposal.value.what == id.text()) on(disposal);
   }
   for (const auto& [batch_id, batch] : state.batches) {
     for (const auto& use : batch.value.uses) {
@@ -43,11 +53,21 @@ LotLife lot_life(const State& state, const LotId& id, const Recorded<Lot>& lot) 
   return life;
 }
 
+/// The packs that are or may be in a batch.
+std::vector<LotId> packs_in(const State& state, const Recorded<Batch>& batch) {
+  std::vector<LotId> packs;
+  for (const auto& use : batch.value.uses) {
+    if (!use.batch) packs.emplace_back(use.of);
+  }
+  for (const auto& use : possible_in(state, batch)) packs.emplace_back(use.of);
+  return packs;
+}
+
 /// A pack that was past its use-by on the day it went in.
 void judge_uses(const State& state, Judgement& judgement, const Recorded<Batch>& batch) {
   const Date made = day_of(batch.happened, batch.offset);
-  for (const auto& use : batch.value.uses) {
-    const auto lot = use.batch ? state.lots.end() : state.lots.find(LotId{use.of});
+  for (const auto& id : packs_in(state, batch)) {
+    const auto lot = state.lots.find(id);
     if (lot == state.lots.end()) continue;
     const auto ingredient = state.ingredients.find(lot->second.value.ingredient);
     const std::string name = ingredient == state.ingredients.end() ? lot->second.value.ingredient.text() : ingredient->second.value.name;
@@ -98,8 +118,8 @@ void judge_life(const Session& session, Judgement& judgement) {
     if (const auto ways = frozen.find(facts.id); ways != frozen.end()) part.ways = in_days(ways->second, batch->second.offset);
     parts.push_back(part);
     if (heated_through) continue;
-    for (const auto& use : batch->second.value.uses) {
-      const auto lot = use.batch ? state.lots.end() : state.lots.find(LotId{use.of});
+    for (const auto& id : packs_in(state, batch->second)) {
+      const auto lot = state.lots.find(id);
       if (lot != state.lots.end()) add_lot(lots, lot_within(lot_life(state, lot->first, lot->second), part));
     }
   }

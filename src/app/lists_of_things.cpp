@@ -1,5 +1,6 @@
 #include "list_rows.h"
 #include "tierproof/app/recording.h"
+#include "tierproof/app/stores.h"
 #include "tierproof/text/number.h"
 
 namespace tierproof {
@@ -126,12 +127,12 @@ std::vector<KitchenList> lists_about_food() {
                      }),
       list_of_parts<Batch>("batch-uses", "what went into each batch, a row a pack or batch; certain = no: it may be in it, by way of a tub",
                            &State::batches, {"batch", "used", "kind", "certain", "mass_g", "as_proposed", "tub"},
-                           [](const Session&, const Recorded<Batch>& r) {
+                           [](const Session& session, const Recorded<Batch>& r) {
                              std::vector<DataRow> rows;
                              for (const auto& use : r.value.uses)
                                rows.push_back(
                                    cells(r.subject, use.of, use.batch ? "batch" : "pack", true, use.mass, use.suggested, use.tub));
-                             for (const auto& use : r.value.possible)
+                             for (const auto& use : possible_in(session.state(), r))
                                rows.push_back(cells(r.subject, use.of, "pack", false, DataCell{}, DataCell{}, use.tub));
                              return rows;
                            }),

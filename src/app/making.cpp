@@ -12,7 +12,8 @@ struct Source {
   std::int64_t left_mg = 0;
   Date before{};  ///< earliest of its dates; batches: the day made
   Instant came{};
-  TubId tub{};  ///< that the pack was poured into, or empty
+  TubId tub{};         ///< that the pack was poured into, or empty
+  bool unfit = false;  ///< withdrawn or past its date by then: never proposed; if it went in all the same, it is named and the cake stops
 };
 
 bool earlier(const Source& a, const Source& b) { return std::tie(a.before, a.came, a.id) < std::tie(b.before, b.came, b.id); }
@@ -21,13 +22,15 @@ std::vector<Source> packs_of(const State& state, const std::string& ingredient, 
   std::vector<Source> sources;
   constexpr Date never{std::chrono::year{9999}, std::chrono::month{12}, std::chrono::day{31}};
   for (const auto& [id, lot] : state.lots) {
-    if (lot.value.ingredient.text() != ingredient || state.withdrawn(id) || lot.happened > at) continue;
-    if (lot.value.use_by && *lot.value.use_by < on) continue;
+    if (lot.value.ingredient.text() != ingredient || lot.happened > at) continue;
+    const auto by_then = [&, pack = id](const auto& withdrawal) { return withdrawal.value.lot == pack && withdrawal.happened <= at; };
+    const bool unfit =
+        std::any_of(state.withdrawals.begin(), state.withdrawals.end(), by_then) || (lot.value.use_by && *lot.value.use_by < on);
     const auto in_tub = poured(state, id, at);
     if (in_tub && in_tub->gone) continue;
     const Date before = lot.value.use_by.value_or(lot.value.best_before.value_or(never));
-    sources.push_back(
-        {id.text(), false, remaining_mg(state, id.text()), before, in_tub ? in_tub->when : lot.happened, in_tub ? in_tub->tub : TubId{}});
+    sources.push_back({id.text(), false, remaining_mg(state, id.text()), before, in_tub ? in_tub->when : lot.happened,
+                       in_tub ? in_tub->tub : TubId{}, unfit});
   }
   // A tub goes by its earliest date, and its packs by when they were poured in.
   for (auto& source : sources) {
@@ -56,8 +59,14 @@ bool past_its_life(const State& state, const Recorded<Batch>& batch, Date on) {
 std::vector<Source> batches_of(const State& state, const std::string& recipe, Instant at, Date on) {
   std::vector<Source> sources;
   for (const auto& [id, batch] : state.batches) {
-    if (batch.value.recipe.text() != recipe || batch.happened > at || past_its_life(state, batch, on)) continue;
-    sources.push_back({id.text(), true, remaining_mg(state, id.text()), day_of(batch.happened, batch.offset), batch.happened});
+    if (batch.value.recipe.text() != recipe || batch.happened > at) continue;
+    sources.push_back({id.text(),
+                       true,
+                       remaining_mg(state, id.text()),
+                       day_of(batch.happened, batch.offset),
+                       batch.happened,
+                       {},
+                       past_its_life(state, batch, on)});
   }
   std::sort(sources.begin(), sources.end(), earlier);
   return sources;
@@ -131,6 +140,7 @@ class Filling {
         return;
       sources = std::move(named);
     }
+    if (chosen.empty()) std::erase_if(sources, [](const Source& source) { return source.unfit; });
     const Mass needed = amount_of(item);
     const Mass open = fill(uses, sources, needed, chosen.empty());
     if (open > Mass{}) {

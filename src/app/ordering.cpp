@@ -17,6 +17,19 @@ LabelTerms label_rules(const Session& session) {
   return std::move(terms).value();
 }
 
+/// The key, or the word for several, by which the law's list knows `food`; empty when it does not.
+std::string on_the_list(const LabelTerms& terms, const std::string& food) {
+  const auto same = [&](const std::string& word) { return names_food(word, food) || names_food(food, word); };
+  for (const auto& term : terms.allergens) {
+    if (same(term.key.substr(term.key.find(':') + 1)) || same(term.word) || std::any_of(term.names.begin(), term.names.end(), same))
+      return term.key;
+  }
+  for (const auto& answer : terms.group_answers) {
+    if (same(answer.word) || std::any_of(answer.names.begin(), answer.names.end(), same)) return answer.word;
+  }
+  return "";
+}
+
 /// The keys that a customer's words stand for, or the vague word itself where the rules want it asked again.
 std::vector<std::string> meant(Checking& checking, const LabelTerms& terms, const std::vector<std::string>& said) {
   std::vector<std::string> keys;
@@ -28,8 +41,8 @@ std::vector<std::string> meant(Checking& checking, const LabelTerms& terms, cons
       add(word);
     } else if (const auto food = unlisted_food(word); !food.empty() && food.find(',') == std::string::npos) {
       checking.free_words("--allergen", food);
-      if (terms.group_answer(food) != nullptr || terms.allergen(food) != nullptr)
-        checking.refuse("--allergen", fmt::format("\"{}\" is on the list", food), fmt::format("write --allergen {}", food));
+      if (const auto listed = on_the_list(terms, food); !listed.empty())
+        checking.refuse("--allergen", fmt::format("\"{}\" is on the list", food), fmt::format("write --allergen {}", listed));
       add(word);
     } else if (const auto* group = terms.group_answer(word)) {
       if (group->ask_which) {

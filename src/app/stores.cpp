@@ -59,11 +59,34 @@ std::vector<LotId> packs_in_tub(const State& state, const TubId& tub, Instant at
 }
 
 std::optional<Poured> poured(const State& state, const LotId& lot, Instant at) {
+  std::optional<Poured> last;
   for (const auto& top_up : state.top_ups) {
     if (top_up.value.lot != lot || top_up.happened > at) continue;
-    return Poured{top_up.value.tub, top_up.happened, last_emptied(state, top_up.value.tub, at) > NoteMoment{top_up.happened, top_up.place}};
+    last = Poured{top_up.value.tub, top_up.happened, last_emptied(state, top_up.value.tub, at) > NoteMoment{top_up.happened, top_up.place}};
   }
-  return std::nullopt;
+  return last;
+}
+
+std::vector<PossibleUse> possible_in(const State& state, const Recorded<Batch>& batch) {
+  std::vector<PossibleUse> possible = batch.value.possible;
+  const auto add = [&](const TubId& tub) {
+    for (const auto& lot : packs_in_tub(state, tub, batch.happened)) {
+      const auto used = [&](const BatchUse& use) { return use.of == lot.text(); };
+      const auto told = [&](const PossibleUse& other) { return other.of == lot.text(); };
+      const auto& uses = batch.value.uses;
+      if (std::any_of(uses.begin(), uses.end(), used) || std::any_of(possible.begin(), possible.end(), told)) continue;
+      possible.push_back({lot.text(), tub});
+    }
+  };
+  for (const auto& use : batch.value.uses) {
+    if (use.batch) continue;
+    if (!use.tub.empty()) {
+      add(use.tub);
+    } else if (const auto in_tub = poured(state, LotId{use.of}, batch.happened); in_tub && !in_tub->gone) {
+      add(in_tub->tub);
+    }
+  }
+  return possible;
 }
 
 Result<Booked> top_up(Session& session, const std::string& tub, const std::string& lot, const std::string& at) {
@@ -79,12 +102,13 @@ Result<Booked> top_up(Session& session, const std::string& tub, const std::strin
                     "name a pack of the same ingredient, or another tub");
   }
   if (pack != nullptr && pack->happened > moment.at) checking.refuse("--at", fmt::format("{} came in after this", lot), "check the time");
-  if (pack != nullptr && state.withdrawn(LotId{lot}))
+  const auto withdrawn_by_then = [&](const auto& withdrawal) {
+    return withdrawal.value.lot.text() == lot && withdrawal.happened <= moment.at;
+  };
+  if (pack != nullptr && std::any_of(state.withdrawals.begin(), state.withdrawals.end(), withdrawn_by_then))
     checking.refuse("pack", fmt::format("{} was withdrawn", lot), "keep it apart: what it is poured onto would be lost too");
-  for (const auto& other : state.top_ups) {
-    if (other.value.lot.text() != lot) continue;
-    checking.refuse("pack", fmt::format("{} was poured into {} already, by note {}", lot, other.value.tub.text(), other.sequence),
-                    fmt::format("if that is wrong, void note {} first", other.sequence));
+  if (const auto before = poured(state, LotId{lot}, moment.at); before && before->tub.text() == tub && !before->gone) {
+    checking.refuse("pack", fmt::format("{} was poured into {} already and is in it", lot, tub), "nothing is left to do");
   }
   if (!checking.good()) return checking.refusals();
   const TubId id{tub};
@@ -93,7 +117,7 @@ Result<Booked> top_up(Session& session, const std::string& tub, const std::strin
     const auto from_tub = [&](const BatchUse& use) { return use.tub == id; };
     const auto& uses = batch.value.uses;
     if (batch.happened < moment.at || std::none_of(uses.begin(), uses.end(), from_tub)) continue;
-    if (last_emptied(state, id, batch.happened).first >= moment.at) continue;
+    if (last_emptied(state, id, batch.happened).first > moment.at) continue;
     Batch corrected = batch.value;
     corrected.possible.push_back({lot, id});
     Draft draft = session.draft(corrected, batch.subject, {batch.happened, batch.offset});
@@ -147,7 +171,6 @@ Result<Booked> keep_left_over(Session& session, const KeepingLeftOver& keeping) 
   batch.weighed = keeping.mass.has_value();
   batch.left_over = keeping.off_cuts ? "off-cuts" : "left-over";
   for (const auto& kit : keeping.kit) batch.kit.emplace_back(kit);
-  if (batch.kit.empty()) batch.kit = source->value.kit;
   return book_one(session, checking, batch, session.next<Batch>("batch"), at);
 }
 

@@ -8,6 +8,7 @@
 #include "parts.h"
 #include "series.h"
 #include "tierproof/app/recording.h"
+#include "tierproof/app/stores.h"
 #include "tierproof/sums/troubles.h"
 
 namespace tierproof {
@@ -60,9 +61,10 @@ class Meets {
 
   void follow(const std::string& what, const std::string& words, bool cold, Instant from, Instant to) {
     const auto stretches = whereabouts(state_, what, from, to);
-    const bool never_put = std::all_of(stretches.begin(), stretches.end(), [](const Stretch& stretch) { return stretch.place.empty(); });
     for (const auto& stretch : stretches) {
-      if (!stretch.place.empty() || (never_put && cold)) stood_.push_back({words, stretch});
+      // Before it was put anywhere nobody knows where it was; the minutes until a note is typed are no stay.
+      const bool unknown = stretch.place.empty() && cold && stretch.to - stretch.from > Session::late_after;
+      if (!stretch.place.empty() || unknown) stood_.push_back({words, stretch});
     }
   }
 
@@ -93,7 +95,7 @@ class Meets {
     for (const auto& facts : parts_.batches) {
       const auto batch = state_.batches.find(facts.id);
       if (batch == state_.batches.end()) continue;
-      for (const auto& possible : batch->second.value.possible) {
+      for (const auto& possible : possible_in(state_, batch->second)) {
         if (possible.of == about)
           named(about,
                 fmt::format("{}, which may be in {} from {}", pack_in_words(state_, LotId{about}), words(facts), possible.tub.text()));
@@ -116,15 +118,15 @@ class Meets {
     return last;
   }
 
-  /// When a reading of a fridge kept the limit for chilled food with its error added; of a freezer, every reading.
-  std::vector<Instant> good_readings(const PlaceId& id, bool freezer) const {
+  /// When a reading of a fridge or freezer kept the limit for chilled food with its error added.
+  std::vector<Instant> good_readings(const PlaceId& id) const {
     std::optional<Temperature> limit;
     for (const auto& row : terms_.chill) limit = std::min(limit.value_or(row.limit), row.limit);
     std::vector<Instant> good;
     for (const auto& series : series_of(session_, id.text(), "chilled")) {
       for (const auto& reading : series.readings) {
         if (!reading.temperature) continue;
-        if (freezer || (limit && *reading.temperature + series.error <= *limit)) good.push_back(reading.at);
+        if (limit && *reading.temperature + series.error <= *limit) good.push_back(reading.at);
       }
     }
     return good;
@@ -141,7 +143,7 @@ class Meets {
     });
     if (!there) return;
     const auto [at, fresh] = unvouched_.try_emplace({trouble_.subject, id}, trouble_.happened);
-    if (fresh && (cold || !known)) at->second = since(good_readings(id, freezer));
+    if (fresh && (cold || !known)) at->second = since(good_readings(id));
     const Instant from = at->second;
     for (const auto& [who, stretch] : stood_) {
       if (stretch.from > end_ || stretch.to <= from) continue;
@@ -177,7 +179,8 @@ class Meets {
   void kit(const EquipmentId& id) {
     std::vector<Instant> cleaned;
     for (const auto& cleaning : state_.cleanings) {
-      if (cleaning.value.equipment == id) cleaned.push_back(cleaning.happened);
+      const bool tested = cleaning.value.grade == "washed and tested" || cleaning.value.grade == "validated";
+      if (cleaning.value.equipment == id && tested) cleaned.push_back(cleaning.happened);
     }
     const Instant from = since(cleaned);
     for (const auto& facts : parts_.batches) {
@@ -199,8 +202,9 @@ class Meets {
       const auto batch = state_.batches.find(facts.id);
       if (batch == state_.batches.end() || batch->second.happened < from || batch->second.happened > end_) continue;
       const Batch& value = batch->second.value;
+      const auto possible = possible_in(state_, batch->second);
       const bool took = std::any_of(value.uses.begin(), value.uses.end(), [&](const BatchUse& use) { return use.tub == id; }) ||
-                        std::any_of(value.possible.begin(), value.possible.end(), [&](const PossibleUse& use) { return use.tub == id; });
+                        std::any_of(possible.begin(), possible.end(), [&](const PossibleUse& use) { return use.tub == id; });
       if (took) way(fmt::format("{} took from {}", words(facts), name_of(state_.tubs, id)));
     }
   }
@@ -273,7 +277,7 @@ FrozenFile file_of(const State& state, const Recorded<Complaint>& complaint) {
     for (const auto& use : batch->second.value.uses) {
       if (!use.tub.empty()) file.shared.insert(use.tub.text());
     }
-    for (const auto& use : batch->second.value.possible) file.own.insert(use.of);
+    for (const auto& use : possible_in(state, batch->second)) file.own.insert(use.of);
   }
   for (const auto& facts : parts.lots) {
     file.own.insert(facts.id.text());

@@ -25,11 +25,11 @@ using UnvouchedSince = std::map<std::pair<std::string, PlaceId>, Instant>;
 /// What the note names itself always counts, whenever it happened: the cake, every batch in it at whatever depth, every pack in those,
 /// and packs that may be in them from a tub. What is shared counts from when somebody could last vouch for it, at the latest from the
 /// moment that the note gives, until the trouble was closed:
-/// - a place: stays that lie in that time, from the last reading of a fridge that keeps the limit for chilled food with the
-///   thermometer's error added, of a freezer from its last reading, of another place from the moment itself. What needs the cold and
-///   was never put anywhere may have stood in any fridge or freezer;
+/// - a place: stays that lie in that time, from the last reading of a fridge or freezer that keeps the limit for chilled food with the
+///   thermometer's error added, of another place from the moment itself. What needs the cold may have stood in any fridge or freezer
+///   while nobody wrote where it was;
 /// - a thermometer: its readings of the thing, of a batch in it, or of a place while it stood there, from its last good check on;
-/// - a piece of kit: batches made on it from its last cleaning on; a tub: batches that took from it since it was last emptied.
+/// - a piece of kit: batches made on it from its last tested cleaning on; a tub: batches that took from it since it was last emptied.
 /// Where nothing vouches for it (no such reading, check, cleaning or emptying), everything before the moment counts too.
 Meeting meets(const Session& session, const TemperatureTerms& terms, const Recorded<Deviation>& trouble, const std::string& thing,
               Instant until, UnvouchedSince& since);

@@ -64,7 +64,7 @@ void left_over_options(CLI::App& app, Door& door) {
   app.add_option("batch", options->keeping.batch, "what it is left over from, batch-4")->required();
   app.add_option("--mass", options->mass, "how much is kept; left out: all that is left, not weighed");
   app.add_flag("--off-cuts", options->keeping.off_cuts, "trimmings, not a left-over");
-  app.add_option("--kit", options->keeping.kit, "what it was kept in; left out: the kit it was made with");
+  app.add_option("--kit", options->keeping.kit, "kit that it was worked with or kept in");
   app.add_option("--at", options->keeping.at, "when; else now");
   app.callback([options, &door] {
     door.action = [options](Door& d) {

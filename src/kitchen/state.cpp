@@ -136,6 +136,11 @@ const Recorded<AllergyAnswer>* State::answer(const CakeId& cake) const { return 
 const Recorded<Release>* State::release(const CakeId& cake) const { return last_of(releases, cake); }
 const Recorded<HandOver>* State::hand_over(const CakeId& cake) const { return last_of(hand_overs, cake); }
 
+bool State::answered_before(const CakeId& cake) const {
+  const auto begun_for = answers_begun.find(cake.text());
+  return begun_for != answers_begun.end() && begun_for->second > 1;
+}
+
 bool State::withdrawn(const LotId& lot) const {
   return std::any_of(withdrawals.begin(), withdrawals.end(), [&](const auto& withdrawal) { return withdrawal.value.lot == lot; });
 }
@@ -173,6 +178,7 @@ Result<State> fold(std::span<const Note> notes, std::uint64_t size, const Unseal
       continue;
     }
     ++state.begun[note.kind];
+    if (note.kind == KindOf<AllergyAnswer>::kind) ++state.answers_begun[note.subject];
     if (note.body.is_null()) {
       if (fold_of_kind->second.a_thing) state.voided.insert(note.subject);
       continue;

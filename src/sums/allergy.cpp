@@ -173,6 +173,12 @@ std::vector<Finding> judge_allergy(const AllergyQuestion& question, const std::v
     return {about(question, Verdict::not_shown, Stop::needs_person, "allergies were named, and the answer has been erased since",
                   "ask again before it leaves")};
   }
+  const bool says_which = !question.named.empty() || !question.vague.empty();
+  if ((question.answer == "none") == says_which) {
+    return {about(question, Verdict::not_shown, Stop::no_override,
+                  says_which ? "the answer says \"none\" and names allergens" : "the answer says that an allergy was named, and not which",
+                  "ask again, and correct the answer")};
+  }
   if (question.answer == "none") {
     return {about(question, Verdict::shown, Stop::none, "the customer was asked and named no allergy", "")};
   }

@@ -39,7 +39,7 @@ TEST(Batch, IsProposedPacksEarliestDateFirstAndSplitBetweenThem) {
   EXPECT_EQ(remaining_mg(session.state(), sooner), 0);
 }
 
-TEST(Batch, LeavesOutPacksThatAreWithdrawnOrPastTheirDate) {
+TEST(Batch, IsNotProposedPacksThatAreWithdrawnOrPastTheirDateAndStopsTheCakeWhenTheyWentIn) {
   TestKitchen kitchen;
   kitchen.pack("flour", "2026-05-03");
   kitchen.done([](Session& s) { return withdraw(s, "pack-1", "moth found"); });
@@ -49,7 +49,14 @@ TEST(Batch, LeavesOutPacksThatAreWithdrawnOrPastTheirDate) {
   making.yield = grams(270);
   EXPECT_NE(kitchen.refused([&](Session& s) { return make_batch(s, making); }).find("flour"), std::string::npos);
   making.use = {{"flour", "pack-6"}};
-  EXPECT_NE(kitchen.refused([&](Session& s) { return make_batch(s, making); }).find("past its date"), std::string::npos);
+  const std::string late = kitchen.done([&](Session& s) { return make_batch(s, making); }).subjects.front();
+  making.use = {{"flour", "pack-1"}};
+  const std::string withdrawn = kitchen.done([&](Session& s) { return make_batch(s, making); }).subjects.front();
+  const std::string cake = kitchen.cake();
+  kitchen.tier(cake, "only", {{late, grams(100)}, {withdrawn, grams(100)}});
+  const auto stops = kitchen.stops(cake);
+  EXPECT_NE(std::find(stops.begin(), stops.end(), "lot-withdrawn"), stops.end());
+  EXPECT_NE(std::find(stops.begin(), stops.end(), "use-by"), stops.end());
 }
 
 TEST(Batch, NeverTakesMoreThanThereIsNorWeighsMoreThanWentIn) {

@@ -1,3 +1,4 @@
+#include "app/answers.h"
 #include "app/app_for_tests.h"
 #include "tierproof/app/issuing.h"
 #include "tierproof/sums/allergy.h"
@@ -107,11 +108,11 @@ TEST(VagueAnswer, GlutenMeansEveryCerealOfTheList) {
 }
 
 TEST(UnlistedAllergy, IsLookedForInTheNamesOfPacksAndNeverPasses) {
-  NutOrder named{"icing", {"other:butter"}};
+  NutOrder named{"icing", {"other:sugars"}};
   const Finding met = the_finding(named.kitchen, named.cake, "allergy-answer");
   EXPECT_EQ(met.verdict, Verdict::not_met);
   EXPECT_EQ(met.stop, Stop::no_override);
-  EXPECT_THAT(met.paths, testing::ElementsAre(HasSubstr("pack-3 (butter")));
+  EXPECT_THAT(met.paths, testing::ElementsAre(HasSubstr("(sugar")));
   NutOrder other{"icing", {"other:kiwi", "celery"}};
   const auto verdicts = other.kitchen.verdicts(other.cake, "allergy-answer");
   EXPECT_THAT(verdicts, testing::UnorderedElementsAre(other.cake + ": not shown", other.cake + ": shown"));
@@ -119,6 +120,46 @@ TEST(UnlistedAllergy, IsLookedForInTheNamesOfPacksAndNeverPasses) {
     return answer_allergy(s, {other.cake, "named", {"other:nuts"}, "her", "", "again"});
   }),
               HasSubstr("is on the list"));
+}
+
+TEST(UnlistedAllergy, IsRefusedForWhatTheListKnowsByAnotherName) {
+  TestKitchen kitchen;
+  const std::string cake = kitchen.cake();
+  for (const char* food : {"other:wheat", "other:Almonds", "other:tree nuts", "other:gluten "}) {
+    EXPECT_THAT(kitchen.refused([&](Session& s) {
+      return answer_allergy(s, {cake, "named", {food}, "her", "", "again"});
+    }),
+                HasSubstr("is on the list"))
+        << food;
+  }
+}
+
+TEST(Acceptance, CountsOnlyForTheAnswerThatItWasGivenFor) {
+  NutOrder order{"praline", {"nuts:hazelnut"}};
+  order.kitchen.done([&](Session& s) { return accept_in_writing(s, order.cake, {"nuts:hazelnut"}, "message of 1 May"); });
+  const auto accepted = [&] { return accepted_allergens(order.kitchen.open(true).state(), CakeId{order.cake}).size(); };
+  EXPECT_EQ(accepted(), 1u);
+  order.answer({"nuts:hazelnut", "celery"}, "a guest wrote, not the customer");
+  EXPECT_EQ(accepted(), 0u);
+}
+
+TEST(ChangedAnswer, ThatWasVoidedAndGivenAnewIsAChangeToo) {
+  TestKitchen kitchen;
+  const std::string cake = cake_of(kitchen, {{kitchen.make("sponge", grams(270)), grams(270)}});
+  kitchen.at("2026-05-01T09:00+01:00");
+  const std::uint64_t first = kitchen.open(true).state().answers.front().sequence;
+  kitchen.done([&](Session& s) { return void_note(s, first, "typed for the wrong cake"); });
+  kitchen.done([&](Session& s) { return answer_allergy(s, {cake, "named", {"celery"}, "a guest", "", ""}); });
+  EXPECT_EQ(kitchen.verdicts(cake, "answer-changed"), Strings{cake + ": not shown"});
+}
+
+TEST(Answer, ThatContradictsItselfStops) {
+  TestKitchen kitchen;
+  const std::string cake = cake_of(kitchen, {{kitchen.make("sponge", grams(270)), grams(270)}});
+  correct_note(kitchen, kitchen.open(true).state().answers.front().sequence, {{"answer", Json{"named"}}});
+  const Finding finding = the_finding(kitchen, cake, "allergy-answer");
+  EXPECT_EQ(finding.verdict, Verdict::not_shown);
+  EXPECT_EQ(finding.stop, Stop::no_override);
 }
 
 TEST(UnlistedAllergy, IsAWordOfItsOwn) {

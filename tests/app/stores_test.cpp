@@ -76,6 +76,34 @@ TEST(Tub, ToppedUpEarlierThanWasWrittenDownCorrectsTheBatchesSince) {
   EXPECT_THAT(lots_in(tub.kitchen, batch), testing::Contains("pack-6 perhaps"));
 }
 
+TEST(Tub, IsWorkedOutAnewFromWhatIsRecordedLater) {
+  FlourTub tub;
+  const std::string batch = tub.sponge("2026-05-01T11:00+01:00");  // of pack-1, from the tub
+  Making making;
+  making.recipe = "sponge";
+  making.use = {{"flour", "pack-6"}};
+  const std::string direct = tub.kitchen.done([&](Session& s) { return make_batch(s, making); }).subjects.front();
+  tub.kitchen.at("2026-05-01T15:00+01:00");
+  tub.kitchen.done([](Session& s) { return top_up(s, "flour-tub", "pack-6", "2026-05-01T10:30"); });
+  const Session session = tub.kitchen.open(true);
+  const auto possible = possible_in(session.state(), session.state().batches.at(BatchId{direct}));
+  ASSERT_EQ(possible.size(), 1u) << "pack-6 had been in the tub, on top of pack-1";
+  EXPECT_EQ(possible.front().of, "pack-1");
+  EXPECT_EQ(possible_in(session.state(), session.state().batches.at(BatchId{batch})).size(), 1u);
+}
+
+TEST(Tub, WithAPackPastItsDateStopsWhatIsTakenFromIt) {
+  TestKitchen kitchen;
+  kitchen.done([](Session& s) { return add_tub(s, "butter-tub", {"butter tub", IngredientId{"butter"}}); });
+  const std::string old = kitchen.pack("butter", "2026-05-02");
+  kitchen.done([&](Session& s) { return top_up(s, "butter-tub", old, ""); });
+  kitchen.done([](Session& s) { return top_up(s, "butter-tub", "pack-3", ""); });
+  kitchen.at("2026-05-04T09:00+01:00");
+  const std::string icing = kitchen.make("icing", grams(298));
+  EXPECT_THAT(lots_in(kitchen, icing), testing::Contains(old + " perhaps"));
+  EXPECT_THAT(kitchen.stops(cake_of(kitchen, {{icing, grams(298)}})), testing::Contains("use-by"));
+}
+
 TEST(Tub, RefusesAnotherFoodAPackTwiceAndOneThatWasWithdrawn) {
   FlourTub tub;
   const auto refused = [&](const std::string& lot) {

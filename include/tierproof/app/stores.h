@@ -27,11 +27,15 @@ struct Poured {
 /// Whether `lot` was poured into a tub by `at`.
 std::optional<Poured> poured(const State& state, const LotId& lot, Instant at);
 
+/// Packs that a batch does not name and that may be in it: what was written when it was booked, and what the records say by now of the
+/// tubs it took from, or that a pack it used had been poured into.
+std::vector<PossibleUse> possible_in(const State& state, const Recorded<Batch>& batch);
+
 struct KeepingLeftOver {
   std::string batch;
   std::optional<Mass> mass;  ///< nothing: all that is left of it, not weighed
   bool off_cuts = false;
-  std::vector<std::string> kit;  ///< what it was kept in or worked with; empty: the kit of the batch
+  std::vector<std::string> kit;  ///< what it was kept in or worked with; empty: it lay by itself
   std::string at;
 };
 /// Books what is kept of a batch as a batch of its own, which carries on what the first one met and how old it is.

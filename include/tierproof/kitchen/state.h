@@ -72,6 +72,7 @@ struct State {
   std::vector<Recorded<Disposal>> disposals;
   std::vector<Recorded<Missed>> missed;
   std::vector<Recorded<Erasure>> erasures;
+  std::map<std::string, int> answers_begun;                 ///< by cake: notes that answered the allergy question, voided ones included
   std::set<std::string> voided;                             ///< subjects
   std::map<std::string, std::uint64_t, std::less<>> begun;  ///< kind → how many were ever begun, voided ones included
 
@@ -81,6 +82,8 @@ struct State {
   const Recorded<AllergyAnswer>* answer(const CakeId& cake) const;
   const Recorded<Release>* release(const CakeId& cake) const;
   const Recorded<HandOver>* hand_over(const CakeId& cake) const;
+  /// Whether the question had been answered in a note of its own before the answer in force, one that was voided since included.
+  bool answered_before(const CakeId& cake) const;
   bool withdrawn(const LotId& lot) const;
   /// How it was closed, or nothing while it is open.
   const Recorded<DeviationClosed>* closed(const DeviationId& deviation) const;
