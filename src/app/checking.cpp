@@ -62,4 +62,14 @@ void check_recipe(Checking& checking, const State& state, const std::string& id,
   }
 }
 
+std::string plain_name(const std::string& name) {
+  const auto nfc = to_nfc(name);
+  std::string plain = nfc ? *nfc : name;
+  for (char& c : plain) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (byte < 0x20 || byte == 0x7f || (!nfc && byte >= 0x80)) c = '?';
+  }
+  return plain;
+}
+
 }  // namespace tierproof

@@ -101,6 +101,9 @@ class Checking {
   Refusals refusals_;
 };
 
+/// A file's name as it may stand in a note and on the screen: in NFC, what is no text or a control character replaced by `?`.
+std::string plain_name(const std::string& name);
+
 /// Books one thing, once its checks are through and its body reads back.
 template <class Thing>
 Result<Booked> book_one(Session& session, const Checking& checking, const Thing& thing, const std::string& subject, ZonedInstant at) {

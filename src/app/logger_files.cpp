@@ -88,7 +88,8 @@ class PackedReadings {
     auto row = std::lower_bound(rows_.begin(), rows_.end(), at, [](const Packed& one, std::int64_t when) { return one.at < when; });
     for (; row != rows_.end() && row->at == at; ++row) {
       const auto i = static_cast<std::size_t>(row - rows_.begin());
-      if ((*this)[i] == recorded) {
+      const bool faults = !(*this)[i].degrees && !recorded.degrees;  // however they were spelt
+      if (faults || (*this)[i] == recorded) {
         known_[i] = true;
       } else {
         disputed_[i] = true;
@@ -161,7 +162,7 @@ class Preparing {
     about.probe = ProbeId{asked_.probe};
     about.about = asked_.about;
     about.purpose = purpose_of(checking_, session_.state(), asked_.about, asked_.purpose);
-    about.file = file_part(asked_.file.name);
+    about.file = plain_name(file_part(asked_.file.name));
     about.format = asked_.format;
     auto map = read_column_map(asked_.column_map.text, asked_.column_map.name);
     if (!map) return checking_.take(map.error());
@@ -350,7 +351,7 @@ Result<FileReport> preview_logger_file(const Session& session, const LoggerFile&
 }
 
 Result<FileBooked> import_logger_file(Session& session, const LoggerFile& asked) {
-  const auto prepared = Preparing{session, asked, false}.prepare();
+  const auto prepared = Preparing{session, asked, true}.prepare();
   if (!prepared) return prepared.error();
   const PackedReadings& all = prepared->readings;
   std::vector<Draft> drafts;

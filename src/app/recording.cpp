@@ -427,6 +427,8 @@ Result<Booked> void_note(Session& session, std::uint64_t sequence, const std::st
   if (tip != nullptr && tip->kind == KindOf<Kitchen>::kind) checking.refuse("note", "the kitchen itself cannot be voided", "correct it");
   if (tip != nullptr && tip->kind == KindOf<Person>::kind && session.state().people.size() == 1)
     checking.refuse("note", "is the only person who can record anything here", "record somebody else first");
+  if (tip != nullptr && tip->kind == KindOf<Cake>::kind && session.state().hand_over(CakeId{tip->subject}) != nullptr)
+    checking.refuse("note", fmt::format("{} was handed over", tip->subject), "it happened: correct what is wrong in the order");
   if (!checking.good()) return checking.refusals();
   return supersede(session, *tip, nullptr, why);
 }

@@ -208,7 +208,11 @@ std::string Session::draw(std::string_view purpose, std::size_t bytes) {
   return seeded_bytes(kitchen().seed, fmt::format("{}:{}:{}", purpose, format_head(head_), drawn_), bytes);
 }
 
-Words Session::seal(const std::string& text) { return sealed_words(sealed_.emplace_back(seal_with(draw("sealed", 40), text))); }
+Words Session::seal(const std::string& text) {
+  const auto nfc = to_nfc(text);
+  if (!nfc) throw Fault{exit_status::usage, "what was typed is not UTF-8 text; type it again"};
+  return sealed_words(sealed_.emplace_back(seal_with(draw("sealed", 40), *nfc)));
+}
 
 Arrival Session::arrival_of(Instant happened) const { return now() - happened > late_after ? Arrival::typed_late : Arrival::typed_then; }
 

@@ -146,7 +146,7 @@ class Taking {
   }
 
  private:
-  std::string name_of_file() const { return std::filesystem::path{asked_.file.name}.filename().string(); }
+  std::string name_of_file() const { return plain_name(std::filesystem::path{asked_.file.name}.filename().string()); }
 
   Refusals in_order_of_lines() const {
     Refusals all = checking_.refusals();

@@ -142,7 +142,7 @@ std::optional<TemperatureCells::Read> TemperatureCells::read(int line, std::stri
   std::string number = text.substr(0, end);
   std::string_view unit = end == std::string::npos ? std::string_view{} : trimmed(std::string_view{text}.substr(end));
   if (unit.substr(0, 2) == "\u00b0") unit = trimmed(unit.substr(2));
-  if (!number.empty() && number[0] == '+') number.erase(0, 1);
+  if (number.size() > 1 && number[0] == '+' && number[1] != '-' && number[1] != '+') number.erase(0, 1);
   const char other = map_.decimal == '.' ? ',' : '.';
   if (number.find(other) != std::string::npos) {
     return not_one(fmt::format("has a {} where the column map says {}", other == ',' ? "comma" : "point", other == ',' ? "point" : "comma"),

@@ -1,4 +1,5 @@
 #include "app/app_for_tests.h"
+#include "app/checking.h"
 
 namespace tierproof {
 namespace {
@@ -153,6 +154,31 @@ TEST(Papers, ThatWereNeverIssuedCannotBeReprinted) {
   const auto paper = reprint(session, 1);
   ASSERT_FALSE(paper.has_value());
   EXPECT_THAT(describe(paper.error().front()), HasSubstr("is not a paper"));
+}
+
+TEST(Voiding, OfACakeThatWasHandedOverIsRefused) {
+  TestKitchen kitchen;
+  const std::string cake = cake_of(kitchen, {{kitchen.make("sponge", grams(270)), grams(270)}});
+  EXPECT_EQ(release_of(kitchen, cake), "");
+  EXPECT_EQ(hand_over_of(kitchen, cake), "");
+  const std::uint64_t order = kitchen.open(true).state().cakes.at(CakeId{cake}).sequence;
+  EXPECT_THAT(kitchen.refused([&](Session& s) { return void_note(s, order, "not wanted"); }), HasSubstr("was handed over"));
+}
+
+TEST(SealedWords, AreKeptInTheUsualFormAndRefusedWhenTheyAreNoText) {
+  TestKitchen kitchen;
+  const std::string apart = "e\xCC\x81";  // e and a combining accent
+  const Ordering ordering{"Plain cake", parse_date("2026-05-02"), apart, "before it was chosen", "the maker", "face to face", 1, 900};
+  const std::string cake = kitchen.done([&](Session& s) { return order_cake(s, ordering); }).subjects.front();
+  EXPECT_EQ(kitchen.open(true).state().cakes.at(CakeId{cake}).value.customer.text, "\xC3\xA9");
+  Session session = kitchen.open();
+  EXPECT_THROW(session.seal("\xff"), Fault);
+}
+
+TEST(PlainName, HoldsNoControlCharacterAndNoBrokenText) {
+  EXPECT_EQ(plain_name("fridge box.csv"), "fridge box.csv");
+  EXPECT_EQ(plain_name("a\x1b[31m\n.csv"), "a?[31m?.csv");
+  EXPECT_EQ(plain_name("x\xff.csv"), "x?.csv");
 }
 
 }  // namespace

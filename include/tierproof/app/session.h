@@ -89,7 +89,7 @@ class Session {
   /// is taken; without `previous` it is refused. Refused too: a time that the clocks went forward over.
   Result<ZonedInstant> wall_time(const LocalTime& local, std::optional<Instant> previous, const Refusal& where) const;
 
-  /// Keeps `text` apart for erasing; it is written with the next `book`.
+  /// Keeps `text` apart for erasing, in NFC; it is written with the next `book`. @throws Fault 64 if it is not UTF-8
   Words seal(const std::string& text);
   /// A draft that happened at `at`: marked late when it is typed more than `late_after` afterwards.
   template <class Thing>

@@ -337,9 +337,19 @@ void take_name(const std::string& from, const std::string& to) {
   ::close(folder);
 }
 
+/// A journal without its file would be played into the new file on its first opening.
+void refuse_left_behind(const std::string& path) {
+  for (const char* end : {"-journal", "-wal", "-shm"}) {
+    if (!std::filesystem::exists(std::filesystem::symlink_status(path + end))) continue;
+    throw Fault{exit_status::cannot_create,
+                fmt::format("{}{} was left behind by another kitchen file: move it away first, or choose another name", path, end)};
+  }
+}
+
 }  // namespace
 
 Verification restore_sqlite(const std::string& path, const std::string& kitchen, const Append& whole) {
+  refuse_left_behind(path);
   if (std::filesystem::exists(std::filesystem::symlink_status(path))) there_already(path);
   const auto to = std::filesystem::absolute(path).string();
   const auto aside = fmt::format("{}.{}.part", to, ::getpid());
@@ -361,6 +371,7 @@ Verification restore_sqlite(const std::string& path, const std::string& kitchen,
 
 std::unique_ptr<RecordStore> create_sqlite(const std::string& path, const std::string& kitchen) {
   if (kitchen.empty()) bug("a kitchen without a name");
+  refuse_left_behind(path);
   // Exclusive, so that two doors never make the same file; readable by its owner only, since it holds personal data.
   const int file = ::open(path.c_str(), O_CREAT | O_EXCL | O_RDWR | O_CLOEXEC, S_IRUSR | S_IWUSR);
   if (file < 0) {
