@@ -11,13 +11,6 @@
 namespace tierproof {
 namespace {
 
-std::string key_of(const LabelTerms& terms, const std::string& word) {
-  for (const auto& allergen : terms.allergens) {
-    if (allergen.word == word) return allergen.key;
-  }
-  return word;
-}
-
 /// Whether a part or what it is made of names `food`.
 bool part_names(const DeclaredPart& part, const std::string& food) {
   return names_food(part.name, food) ||
@@ -72,6 +65,13 @@ std::string unlisted_food(const std::string& said) {
 }
 
 std::string joined_keys(const std::vector<std::string>& keys) { return fmt::format("{}", fmt::join(keys, ",")); }
+
+std::string key_of(const LabelTerms& terms, const std::string& word) {
+  for (const auto& allergen : terms.allergens) {
+    if (allergen.word == word) return allergen.key;
+  }
+  return word;
+}
 
 std::vector<std::string> words_of_keys(const LabelTerms& terms, const std::vector<std::string>& keys) {
   std::vector<std::string> words;

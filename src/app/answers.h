@@ -15,6 +15,8 @@ std::string joined_keys(const std::vector<std::string>& keys);
 /// The food in an answer that the law's list does not have, kept as `other:strawberry`; empty for any other answer.
 std::string unlisted_food(const std::string& said);
 
+/// The key of the allergen that a label calls `word`; the word itself where the rules have none.
+std::string key_of(const LabelTerms& terms, const std::string& word);
 /// The words of the label for `keys`; a key that the rules do not have stands as it is.
 std::vector<std::string> words_of_keys(const LabelTerms& terms, const std::vector<std::string>& keys);
 

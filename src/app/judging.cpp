@@ -20,13 +20,6 @@
 namespace tierproof {
 namespace {
 
-std::string key_of(const LabelTerms& terms, const std::string& word) {
-  for (const auto& allergen : terms.allergens) {
-    if (allergen.word == word) return allergen.key;
-  }
-  return word;
-}
-
 std::optional<RouteTerm> route_of(const Cake& cake, const LabelTerms& terms) {
   const auto matches = [](const std::string& asked, const std::string& answer) { return asked.empty() || asked == answer; };
   for (const auto& route : terms.routes) {

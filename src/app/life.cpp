@@ -59,7 +59,7 @@ std::vector<LotId> packs_in(const State& state, const Recorded<Batch>& batch) {
   for (const auto& use : batch.value.uses) {
     if (!use.batch) packs.emplace_back(use.of);
   }
-  for (const auto& use : possible_in(state, batch)) packs.emplace_back(use.of);
+  for (const auto& use : possible_in(state, batch)) packs.push_back(use.lot);
   return packs;
 }
 

@@ -133,7 +133,7 @@ std::vector<KitchenList> lists_about_food() {
                                rows.push_back(
                                    cells(r.subject, use.of, use.batch ? "batch" : "pack", true, use.mass, use.suggested, use.tub));
                              for (const auto& use : possible_in(session.state(), r))
-                               rows.push_back(cells(r.subject, use.of, "pack", false, DataCell{}, DataCell{}, use.tub));
+                               rows.push_back(cells(r.subject, use.lot, "pack", false, DataCell{}, DataCell{}, use.tub));
                              return rows;
                            }),
   };

@@ -1,6 +1,7 @@
 #include "checking.h"
 #include "tierproof/app/recording.h"
 #include "tierproof/app/stores.h"
+#include "tierproof/sums/shelf_life.h"
 
 namespace tierproof {
 namespace {
@@ -52,8 +53,12 @@ bool past_its_life(const State& state, const Recorded<Batch>& batch, Date on) {
     return stay.value.what == batch.subject && place != state.places.end() && place->second.value.kind == "freezer";
   };
   if (std::any_of(state.stays.begin(), state.stays.end(), in_freezer)) return false;  // `check` judges it with its days frozen
-  const auto made = std::chrono::sys_days{day_of(batch.happened, batch.offset)};
-  return std::chrono::sys_days{on} > made + std::chrono::days{recipe->second.value.life_days};
+  PartLife part;
+  part.storage = recipe->second.value.storage;
+  part.made = day_of(batch.happened, batch.offset);
+  part.life_days = static_cast<int>(recipe->second.value.life_days);
+  const auto last = shelf_life({&part, 1}, {}).date;
+  return last && *last < on;
 }
 
 std::vector<Source> batches_of(const State& state, const std::string& recipe, Instant at, Date on) {
@@ -94,20 +99,6 @@ Mass fill(std::vector<BatchUse>& uses, const std::vector<Source>& sources, Mass 
     open -= taken;
   }
   return Mass::milligrams(open);
-}
-
-/// Packs that were poured into a tub which `batch` took from, and that it does not name: they may be in it.
-void add_possible(const State& state, Instant at, Batch& batch) {
-  std::vector<TubId> tubs;
-  for (const auto& use : batch.uses) {
-    if (!use.tub.empty() && std::find(tubs.begin(), tubs.end(), use.tub) == tubs.end()) tubs.push_back(use.tub);
-  }
-  for (const auto& tub : tubs) {
-    for (const auto& lot : packs_in_tub(state, tub, at)) {
-      const auto named = [&](const BatchUse& use) { return use.of == lot.text(); };
-      if (std::none_of(batch.uses.begin(), batch.uses.end(), named)) batch.possible.push_back({lot.text(), tub});
-    }
-  }
 }
 
 /// What an item needs and where it may come from.
@@ -260,7 +251,6 @@ Result<Booked> make_batch(Session& session, const Making& given) {
   batch.yield = making.yield.value_or(last_yield.value_or(times(recipe->value.yield, making.times)));
   Filling filling{session.state(), making, at, checking};
   for (const auto& item : recipe->value.items) filling.item(item, batch.uses);
-  add_possible(session.state(), at.at, batch);
   for (const auto& [of, mass] : making.weighed) {
     const auto names = [&](const RecipeItem& item) { return item.of == of; };
     if (std::none_of(recipe->value.items.begin(), recipe->value.items.end(), names)) {

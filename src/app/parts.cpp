@@ -55,7 +55,7 @@ class Gathering {
       facts.weighed = batch.weighed;
       // What may be in it from a tub counts as a trace: its allergens are in the cake, its mass decides nothing.
       for (const auto& possible : possible_in(state_, recorded->second))
-        facts.uses.push_back({Use::Of::lot, lot(LotId{possible.of}), Mass::milligrams(1)});
+        facts.uses.push_back({Use::Of::lot, lot(possible.lot), Mass::milligrams(1)});
       for (const auto& use : batch.uses) {
         if (use.batch) {
           facts.uses.push_back({Use::Of::batch, this->batch(BatchId{use.of}, use.mass), use.mass});

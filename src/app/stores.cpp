@@ -68,14 +68,14 @@ std::optional<Poured> poured(const State& state, const LotId& lot, Instant at) {
 }
 
 std::vector<PossibleUse> possible_in(const State& state, const Recorded<Batch>& batch) {
-  std::vector<PossibleUse> possible = batch.value.possible;
+  std::vector<PossibleUse> possible;
   const auto add = [&](const TubId& tub) {
     for (const auto& lot : packs_in_tub(state, tub, batch.happened)) {
       const auto used = [&](const BatchUse& use) { return use.of == lot.text(); };
-      const auto told = [&](const PossibleUse& other) { return other.of == lot.text(); };
+      const auto told = [&](const PossibleUse& other) { return other.lot == lot; };
       const auto& uses = batch.value.uses;
       if (std::any_of(uses.begin(), uses.end(), used) || std::any_of(possible.begin(), possible.end(), told)) continue;
-      possible.push_back({lot.text(), tub});
+      possible.push_back({lot, tub});
     }
   };
   for (const auto& use : batch.value.uses) {
@@ -110,22 +110,7 @@ Result<Booked> top_up(Session& session, const std::string& tub, const std::strin
   if (const auto before = poured(state, LotId{lot}, moment.at); before && before->tub.text() == tub && !before->gone) {
     checking.refuse("pack", fmt::format("{} was poured into {} already and is in it", lot, tub), "nothing is left to do");
   }
-  if (!checking.good()) return checking.refusals();
-  const TubId id{tub};
-  std::vector<Draft> drafts{session.draft(TopUp{id, LotId{lot}}, tub, moment)};
-  for (const auto& [batch_id, batch] : state.batches) {
-    const auto from_tub = [&](const BatchUse& use) { return use.tub == id; };
-    const auto& uses = batch.value.uses;
-    if (batch.happened < moment.at || std::none_of(uses.begin(), uses.end(), from_tub)) continue;
-    if (last_emptied(state, id, batch.happened).first > moment.at) continue;
-    Batch corrected = batch.value;
-    corrected.possible.push_back({lot, id});
-    Draft draft = session.draft(corrected, batch.subject, {batch.happened, batch.offset});
-    draft.supersedes = batch.sequence;
-    draft.why = sealed_json(session.seal(fmt::format("{} had been poured into {} before, which was recorded later", lot, tub)));
-    drafts.push_back(std::move(draft));
-  }
-  return session.book(std::move(drafts));
+  return book_one(session, checking, TopUp{TubId{tub}, LotId{lot}}, tub, moment);
 }
 
 Result<Booked> empty_tub(Session& session, const std::string& tub, const std::string& at) {

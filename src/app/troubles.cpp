@@ -96,7 +96,7 @@ class Meets {
       const auto batch = state_.batches.find(facts.id);
       if (batch == state_.batches.end()) continue;
       for (const auto& possible : possible_in(state_, batch->second)) {
-        if (possible.of == about)
+        if (possible.lot.text() == about)
           named(about,
                 fmt::format("{}, which may be in {} from {}", pack_in_words(state_, LotId{about}), words(facts), possible.tub.text()));
       }
@@ -277,7 +277,7 @@ FrozenFile file_of(const State& state, const Recorded<Complaint>& complaint) {
     for (const auto& use : batch->second.value.uses) {
       if (!use.tub.empty()) file.shared.insert(use.tub.text());
     }
-    for (const auto& use : possible_in(state, batch->second)) file.own.insert(use.of);
+    for (const auto& use : possible_in(state, batch->second)) file.own.insert(use.lot.text());
   }
   for (const auto& facts : parts.lots) {
     file.own.insert(facts.id.text());

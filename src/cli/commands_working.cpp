@@ -2,6 +2,7 @@
 
 #include "door.h"
 #include "tierproof/app/going_wrong.h"
+#include "tierproof/app/stores.h"
 #include "tierproof/text/number.h"
 
 namespace tierproof::cli {
@@ -18,8 +19,8 @@ void say_what_went_in(const Session& session, const Booked& booked) {
     const std::string tub = use.tub.text().empty() ? "" : fmt::format(" from {}, first in first out", use.tub.text());
     Door::say(fmt::format("  {} of {}{}{}", format_mass(use.mass), of, tub, use.suggested ? "" : ", as named"));
   }
-  for (const auto& perhaps : batch->second.value.possible)
-    Door::say(fmt::format("  perhaps some of {} from {}", pack_in_words(session.state(), LotId{perhaps.of}), perhaps.tub.text()));
+  for (const auto& perhaps : possible_in(session.state(), batch->second))
+    Door::say(fmt::format("  perhaps some of {} from {}", pack_in_words(session.state(), perhaps.lot), perhaps.tub.text()));
   if (!batch->second.value.weighed) Door::say(fmt::format("  {} finished, not weighed", format_mass(batch->second.value.yield)));
 }
 

@@ -269,10 +269,9 @@ template <class V, Describes<Recipe> T> void describe_members(V& v, T& r) {
 template <class V, Describes<BatchUse> T> void describe_members(V& v, T& u) {
   v.needed("of", u.of); v.flag("batch", u.batch); v.mass("mass_mg", u.mass); v.flag("suggested", u.suggested); v.maybe_id("tub", u.tub);
 }
-template <class V, Describes<PossibleUse> T> void describe_members(V& v, T& u) { v.needed("of", u.of); v.id("tub", u.tub); }
 template <class V, Describes<Batch> T> void describe_members(V& v, T& b) {
   v.id("recipe", b.recipe); v.sequence("recipe_version", b.recipe_version); v.some("uses", b.uses); v.mass("yield_mg", b.yield);
-  v.flag("weighed", b.weighed); v.ids("kit", b.kit); v.each("possible", b.possible); v.maybe_one_of("left_over", b.left_over, {"left-over", "off-cuts"});
+  v.flag("weighed", b.weighed); v.ids("kit", b.kit); v.maybe_one_of("left_over", b.left_over, {"left-over", "off-cuts"});
 }
 template <class V, Describes<Tub> T> void describe_members(V& v, T& t) { v.needed("name", t.name); v.id("ingredient", t.ingredient); }
 template <class V, Describes<TopUp> T> void describe_members(V& v, T& t) { v.id("tub", t.tub); v.id("lot", t.lot); }

@@ -28,11 +28,7 @@ std::vector<Edge> edges_into(const std::string& child, const std::set<std::strin
 
 std::vector<Edge> edges_of(const Note& note) {
   if (!note.body.is_object()) return {};
-  if (note.kind == "batch/1") {
-    auto parents = texts_in(note.body, "uses", "of");
-    parents.merge(texts_in(note.body, "possible", "of"));
-    return edges_into(note.subject, parents, note.sequence);
-  }
+  if (note.kind == "batch/1") return edges_into(note.subject, texts_in(note.body, "uses", "of"), note.sequence);
   if (note.kind == "tier/1") {
     const auto* cake = note.body.find("cake");
     if (cake && cake->is_text()) return edges_into(cake->text(), texts_in(note.body, "parts", "batch"), note.sequence);

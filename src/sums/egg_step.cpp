@@ -108,7 +108,8 @@ Finding found(const EggStep& step, Verdict verdict, std::string message, std::st
   return f;
 }
 
-Finding judge_pasteurised(const EggStep& step, const std::string& evidence) {
+Finding judge_pasteurised(const EggStep& step) {
+  const std::string evidence = "the pack, as it was received and used";
   Finding f;
   if (step.pack.empty()) {
     f = found(step, Verdict::not_shown, fmt::format("the egg is recorded as {}, but not which pack it came from", step.egg),
@@ -250,7 +251,7 @@ std::optional<Finding> judge_egg_step(const EggStep& step, std::span<const Readi
   series::require_sensible(error, Span{});
   if (step.egg == "none")
     return found(step, Verdict::shown, "no egg is recorded in this part, so there is no egg step to heat", "", evidence);
-  if (step.egg == "pasteurised" || step.egg == "dried pasteurised") return judge_pasteurised(step, evidence);
+  if (step.egg == "pasteurised" || step.egg == "dried pasteurised") return judge_pasteurised(step);
   if (step.egg == "raw, heated here") return judge_heated(step, readings, error, reliable, evidence, terms);
   if (step.egg == "raw, not heated") {
     Finding f = found(step, Verdict::not_met, "the raw egg in this part was not heated", remake, evidence);

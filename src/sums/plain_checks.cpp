@@ -30,6 +30,7 @@ std::vector<Finding> judge_withdrawn(const std::string& cake, const std::vector<
     findings.push_back(finding_of("lot-withdrawn", cake, Verdict::not_met, Stop::no_override,
                                   fmt::format("{} was withdrawn and is in this cake", pack),
                                   "do not hand over; keep it apart and follow what the supplier and the authority say"));
+    findings.back().limit = "no withdrawn pack in it";
   }
   return findings;
 }
@@ -57,10 +58,12 @@ Finding judge_pack_read_again(const std::string& lot, const std::string& pack, D
 std::optional<Finding> judge_pack_used(const std::string& pack, const std::string& name, const std::string& batch, Date used,
                                        std::optional<Date> use_by) {
   if (!use_by || *use_by >= used) return std::nullopt;
-  return finding_of("use-by", pack, Verdict::not_met, Stop::no_override,
-                    fmt::format("{} ({}) went into {} on {}, after its use-by of {}", pack, name, batch, format_date_long(used),
-                                format_date_long(*use_by)),
-                    "do not hand over; remake the part with a pack that is in date");
+  Finding finding = finding_of("use-by", pack, Verdict::not_met, Stop::no_override,
+                               fmt::format("{} ({}) went into {} on {}, after its use-by of {}", pack, name, batch, format_date_long(used),
+                                           format_date_long(*use_by)),
+                               "do not hand over; remake the part with a pack that is in date");
+  finding.limit = "used by " + format_date_long(*use_by);
+  return finding;
 }
 
 Finding judge_inedible(const std::string& cake, const std::vector<std::string>& lines) {

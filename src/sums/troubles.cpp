@@ -58,6 +58,7 @@ Finding judge_cake_binned(const std::string& cake, const std::string& when, std:
   f.subject = cake;
   f.verdict = Verdict::not_met;
   f.stop = Stop::no_override;
+  f.limit = "not thrown away";
   f.message = fmt::format("{} was thrown away on {}, by note {}", cake, when, note);
   f.remedy = "do not hand over; make another one under a number of its own";
   return f;

@@ -33,31 +33,37 @@ Append one_pack(std::uint64_t sequence) {
   }
 }
 
+/// Lets `work` loose on `path` in a process of its own, kills it `after` it first acknowledged something, and gives how often it did.
+std::uint64_t acknowledged_until_killed(const std::string& path, void (*work)(const std::string&, int), std::chrono::microseconds after) {
+  int ends[2] = {-1, -1};
+  EXPECT_EQ(::pipe(ends), 0);
+  const auto child = ::fork();
+  EXPECT_GE(child, 0);
+  if (child == 0) {
+    ::close(ends[0]);
+    work(path, ends[1]);
+  }
+  ::close(ends[1]);
+  char byte = 0;
+  EXPECT_EQ(::read(ends[0], &byte, 1), 1);  // the child is at work
+  std::uint64_t acknowledged = 1;
+  std::this_thread::sleep_for(after);
+  ::kill(child, SIGKILL);
+  int status = 0;
+  EXPECT_EQ(::waitpid(child, &status, 0), child);
+  EXPECT_TRUE(WIFSIGNALED(status));
+  while (::read(ends[0], &byte, 1) == 1) ++acknowledged;
+  ::close(ends[0]);
+  return acknowledged;
+}
+
 TEST(SqliteCrash, KeepsEveryAcknowledgedAppendAndNoHalfOne) {
   Folder folder;
   const auto path = folder.file("kitchen.tierproof");
   create_sqlite(path, kitchen);
   std::uint64_t acknowledged = 0;
   for (int round = 0; round < 12; ++round) {
-    int ends[2] = {-1, -1};
-    ASSERT_EQ(::pipe(ends), 0);
-    const auto child = ::fork();
-    ASSERT_GE(child, 0);
-    if (child == 0) {
-      ::close(ends[0]);
-      append_for_ever(path, ends[1]);
-    }
-    ::close(ends[1]);
-    char byte = 0;
-    ASSERT_EQ(::read(ends[0], &byte, 1), 1);  // the child is at work
-    ++acknowledged;
-    std::this_thread::sleep_for(std::chrono::microseconds{round * 1700});
-    ::kill(child, SIGKILL);
-    int status = 0;
-    ASSERT_EQ(::waitpid(child, &status, 0), child);
-    ASSERT_TRUE(WIFSIGNALED(status));
-    while (::read(ends[0], &byte, 1) == 1) ++acknowledged;
-    ::close(ends[0]);
+    acknowledged += acknowledged_until_killed(path, append_for_ever, std::chrono::microseconds{round * 1700});
 
     const auto reader = open_sqlite(path, true);
     const auto size = reader->head().size;
@@ -93,22 +99,7 @@ TEST(SqliteCrash, ErasesWithItsEntryOrNotAtAll) {
   const auto path = folder.file("kitchen.tierproof");
   create_sqlite(path, kitchen);
   for (int round = 0; round < 12; ++round) {
-    int ends[2] = {-1, -1};
-    ASSERT_EQ(::pipe(ends), 0);
-    const auto child = ::fork();
-    ASSERT_GE(child, 0);
-    if (child == 0) {
-      ::close(ends[0]);
-      erase_for_ever(path, ends[1]);
-    }
-    ::close(ends[1]);
-    char byte = 0;
-    ASSERT_EQ(::read(ends[0], &byte, 1), 1);
-    std::this_thread::sleep_for(std::chrono::microseconds{round * 1900});
-    ::kill(child, SIGKILL);
-    int status = 0;
-    ASSERT_EQ(::waitpid(child, &status, 0), child);
-    ::close(ends[0]);
+    acknowledged_until_killed(path, erase_for_ever, std::chrono::microseconds{round * 1900});
 
     const auto store = open_sqlite(path, false);
     EXPECT_EQ(joined(store->verify(std::nullopt)), "") << round;

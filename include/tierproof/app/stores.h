@@ -11,8 +11,7 @@ namespace tierproof {
 Result<Booked> open_pack(Session& session, const std::string& lot, const std::string& at);
 
 Result<Booked> add_tub(Session& session, const std::string& id, const Tub& tub);
-/// Books that all of a pack was poured into a tub. Batches that were recorded as taken from it after that moment are corrected in the
-/// same append: the pack may be in them.
+/// Books that a pack was poured into a tub.
 Result<Booked> top_up(Session& session, const std::string& tub, const std::string& lot, const std::string& at);
 Result<Booked> empty_tub(Session& session, const std::string& tub, const std::string& at);
 
@@ -27,8 +26,13 @@ struct Poured {
 /// Whether `lot` was poured into a tub by `at`.
 std::optional<Poured> poured(const State& state, const LotId& lot, Instant at);
 
-/// Packs that a batch does not name and that may be in it: what was written when it was booked, and what the records say by now of the
-/// tubs it took from, or that a pack it used had been poured into.
+/// A pack that may be in a batch by way of a tub.
+struct PossibleUse {
+  LotId lot;
+  TubId tub;
+};
+/// Packs that a batch does not name and that may be in it: those that were in the tubs it took from, or that a pack it used had been
+/// poured into. Worked out from what the records say by now, whenever it was written down.
 std::vector<PossibleUse> possible_in(const State& state, const Recorded<Batch>& batch);
 
 struct KeepingLeftOver {

@@ -17,8 +17,7 @@ struct Edge {
   friend auto operator<=>(const Edge&, const Edge&) = default;
 };
 
-/// The edges that one note in force states, each once, sorted: of a `batch/1` note from what it used, and from packs
-/// that may have been in the tub it took from, to the batch; of a `tier/1` note
+/// The edges that one note in force states, each once, sorted: of a `batch/1` note from what it used to the batch, of a `tier/1` note
 /// from its batches to the cake. Every other note, and one that is void, states none.
 std::vector<Edge> edges_of(const Note& note);
 

@@ -183,12 +183,6 @@ struct BatchUse {
   TubId tub{};            ///< that it was taken from, or empty: which of its packs is then an estimate, first in, first out
 };
 
-/// A pack that may be in what a batch took from a tub: it went into the tub before and the tub was not emptied since.
-struct PossibleUse {
-  std::string of;  ///< `pack-3`
-  TubId tub;
-};
-
 /// `batch/1`
 struct Batch {
   RecipeId recipe;
@@ -197,7 +191,6 @@ struct Batch {
   Mass yield;
   bool weighed = true;
   std::vector<EquipmentId> kit;
-  std::vector<PossibleUse> possible{};
   std::string left_over{};  ///< `left-over`, `off-cuts`: kept from the batches in `uses`, not made anew; empty for a making
 };
 
