@@ -94,7 +94,7 @@ LabelContent label_content(const Session& session, const Judgement& judgement, s
       for (const auto& ingredient : judgement.declared->ingredients) content.ingredients.push_back(ingredient.runs);
     }
     content.allergen_line = judgement.declared->allergen_line;
-    content.statements = judgement.declared->statements;
+    for (const auto& statement : judgement.declared->statements) content.statements.push_back(statement.text);
     const auto words = may_contain_words(judgement);
     if (!words.empty())
       content.may_contain.push_back(fmt::format("{} {}.", wording(judgement.label, "may contain"), fmt::join(words, ", ")));
@@ -513,7 +513,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.head = head.substr(0, head.find(':') + 9);
   if (judgement.declared) {
     for (const auto& ingredient : judgement.declared->ingredients) content.ingredients.push_back(ingredient.runs);
-    content.statements = judgement.declared->statements;
+    for (const auto& statement : judgement.declared->statements) content.statements.push_back(statement.text);
   }
   if (judgement.made) {
     for (const auto& amount : judgement.made->lots) content.packs.push_back(pack_row(state, judgement, amount));

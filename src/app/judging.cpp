@@ -426,7 +426,7 @@ std::string says_of(const State& state, const Judgement& judgement) {
     };
     for (const auto& ingredient : declared.ingredients) add(ingredient.runs);
     add(declared.allergen_line);
-    for (const auto& text : declared.statements) words += text + '\n';
+    for (const auto& statement : declared.statements) words += statement.text + '\n';
     for (const auto& key : declared.may_contain) words += key + '\n';
     for (const auto& key : declared.unknown) words += key + '\n';
   }

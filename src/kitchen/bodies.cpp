@@ -210,7 +210,9 @@ template <class V, Describes<Kitchen> T> void describe_members(V& v, T& k) {
   v.needed("name", k.name); v.texts("address", k.address); v.needed("zone", k.zone);
   v.integer("altitude_m", k.altitude_m, -500, 5000); v.integer("pressure_pa", k.pressure_pa, 50'000, 110'000);
   v.needed("label_rules", k.label_rules); v.needed("temperature_rules", k.temperature_rules); v.needed("retention_rules", k.retention_rules);
-  v.flag("demo", k.demo); v.text("seed", k.seed);
+  v.text("country", k.country); v.integer("specification_days", k.specification_days, 1, 3650); v.integer("staff", k.staff, 1, 100'000);
+  v.integer("turnover", k.turnover, 0, 1'000'000'000); v.maybe_one_of("sells", k.sells, {"direct or local", "further"});
+  v.integer("units_a_year", k.units_a_year, 0, 10'000'000); v.flag("demo", k.demo); v.text("seed", k.seed);
 }
 template <class V, Describes<Person> T> void describe_members(V& v, T& p) {
   v.words("name", p.name); v.one_of("role", p.role, {"owner", "helper"});
@@ -226,11 +228,17 @@ template <class V, Describes<Ingredient> T> void describe_members(V& v, T& i) {
 template <class V, Describes<SpecifiedPart> T> void describe_members(V& v, T& p) {
   v.needed("name", p.name); v.integer("share_ppm", p.share_ppm, 1, 1'000'000); v.text("additive", p.additive);
   v.text("additive_class", p.additive_class); v.flag("works_in_cake", p.works_in_cake);
-  v.texts("brings", p.brings); v.each("parts", p.parts);
+  v.texts("brings", p.brings); v.each("parts", p.parts); v.texts("marks", p.marks); v.text("why_idle", p.why_idle);
+  v.flag("processing_aid", p.processing_aid); v.integer("ug_per_kg", p.ug_per_kg, 0, 1'000'000'000'000);
 }
 template <class V, Describes<SpecifiedAllergen> T> void describe_members(V& v, T& a) {
   v.needed("allergen", a.allergen); v.one_of("presence", a.presence, {"contains", "may contain", "absent", "unknown"}); v.text("evidence", a.evidence);
+  v.text("process", a.process); v.text("species", a.species);
 }
+template <class V, Describes<SpecifiedIn> T> void describe_members(V& v, T& s) {
+  v.needed("language", s.language); v.needed("label_name", s.label_name); v.each("parts", s.parts);
+}
+template <class V, Describes<NameIn> T> void describe_members(V& v, T& n) { v.needed("language", n.language); v.needed("name", n.name); }
 template <class V, Describes<Specification> T> void describe_members(V& v, T& s) {
   v.id("ingredient", s.ingredient); v.id("supplier", s.supplier); v.needed("label_name", s.label_name); v.each("parts", s.parts);
   v.each("allergens", s.allergens); v.text("additive", s.additive); v.text("additive_class", s.additive_class);
@@ -239,6 +247,16 @@ template <class V, Describes<Specification> T> void describe_members(V& v, T& s)
   v.one_of("storage", s.storage, {"room", "fridge", "freezer"}); v.integer("use_within_days", s.use_within_days, 0, 3650);
   v.integer("water_ppm", s.water_ppm, 0, 1'000'000); v.integer("ph_hundredths", s.ph_hundredths, 0, 1400);
   v.integer("water_activity_e4", s.water_activity_e4, 0, 10'000); v.date("checked", s.checked); v.needed("checked_against", s.checked_against);
+  v.text("kind", s.kind); v.texts("marks", s.marks); v.integer("glycyrrhizinic_ug_per_kg", s.glycyrrhizinic_ug_per_kg, 0, 1'000'000'000'000);
+  v.text("limit_food", s.limit_food); v.text("substitutes", s.substitutes); v.integer("dried_thousandths", s.dried_thousandths, 1000, 1'000'000);
+  v.maybe_one_of("sold_as", s.sold_as, {"food", "for parts removed before eating", "not for food", "not said"});
+  v.each("other_languages", s.other_languages);
+}
+template <class V, Describes<SpecificationLooked> T> void describe_members(V& v, T& l) {
+  v.sequence("specification", l.specification); v.date("checked", l.checked); v.needed("checked_against", l.checked_against);
+}
+template <class V, Describes<RuleConfirmed> T> void describe_members(V& v, T& r) {
+  v.needed("row", r.row); v.needed("jurisdiction", r.jurisdiction); v.needed("clause", r.clause); v.needed("body", r.body); v.words("told_by", r.told_by);
 }
 template <class V, Describes<Lot> T> void describe_members(V& v, T& l) {
   v.id("ingredient", l.ingredient); v.id("supplier", l.supplier); v.sequence("specification", l.specification); v.needed("code", l.code);
@@ -257,7 +275,10 @@ template <class V, Describes<Probe> T> void describe_members(V& v, T& p) {
 template <class V, Describes<ProbeCheckMade> T> void describe_members(V& v, T& c) {
   v.id("probe", c.probe); v.one_of("method", c.method, {"ice", "boiling"}); v.degrees("read", c.read);
 }
-template <class V, Describes<RecipeItem> T> void describe_members(V& v, T& i) { v.needed("of", i.of); v.flag("recipe", i.recipe); v.mass("mass_mg", i.mass); }
+template <class V, Describes<RecipeItem> T> void describe_members(V& v, T& i) { 
+  v.needed("of", i.of); v.flag("recipe", i.recipe); v.mass("mass_mg", i.mass); v.integer("remains_ppm", i.remains_ppm, 0, 1'000'000);
+  v.text("why_remains", i.why_remains); v.flag("reconstituted", i.reconstituted);
+}
 template <class V, Describes<Recipe> T> void describe_members(V& v, T& r) {
   v.needed("name", r.name); v.one_of("part", r.part, {"sponge", "filling", "icing", "decoration", "syrup"}); v.some("items", r.items);
   v.mass("yield_mg", r.yield); v.ids("kit", r.kit);
@@ -265,9 +286,11 @@ template <class V, Describes<Recipe> T> void describe_members(V& v, T& r) {
   v.ids("heated_together", r.heated_together); v.text("heat_food", r.heat_food); v.degrees("syrup_target", r.syrup_target);
   v.one_of("storage", r.storage, {"room", "fridge", "freezer"}); v.integer("life_days", r.life_days, 0, 3650); v.needed("life_reason", r.life_reason);
   v.integer("frozen_days", r.frozen_days, 1, 3650); v.integer("thawed_days", r.thawed_days, 0, 3650);
+  v.text("label_name", r.label_name); v.each("other_names", r.other_names);
 }
 template <class V, Describes<BatchUse> T> void describe_members(V& v, T& u) {
   v.needed("of", u.of); v.flag("batch", u.batch); v.mass("mass_mg", u.mass); v.flag("suggested", u.suggested); v.maybe_id("tub", u.tub);
+  v.integer("remains_ppm", u.remains_ppm, 0, 1'000'000); v.flag("reconstituted", u.reconstituted);
 }
 template <class V, Describes<Batch> T> void describe_members(V& v, T& b) {
   v.id("recipe", b.recipe); v.sequence("recipe_version", b.recipe_version); v.some("uses", b.uses); v.mass("yield_mg", b.yield);
@@ -291,6 +314,8 @@ template <class V, Describes<Cake> T> void describe_members(V& v, T& c) {
   v.one_of("seller", c.seller, {"the maker", "another business"}); v.one_of("ordered", c.ordered, {"face to face", "at a distance"});
   v.integer("boxes", c.boxes, 1, 100); v.integer("largest_face_cm2", c.largest_face_cm2, 1, 100'000);
   v.words("contact", c.contact); v.integer("pieces", c.pieces, 1, 10'000); v.ids("planned", c.planned);
+  v.maybe_one_of("where", c.where, {"where it is made", "somewhere else", "delivered"}); v.text("label_rules", c.label_rules);
+  v.texts("shows", c.shows); v.texts("marks", c.marks); v.maybe_one_of("list", c.list, {"merged", "by part"}); v.each("other_names", c.other_names);
 }
 template <class V, Describes<AllergyAnswer> T> void describe_members(V& v, T& a) {
   v.id("cake", a.cake); v.one_of("answer", a.answer, {"none", "named", "not asked"}); v.words("allergens", a.allergens);
@@ -429,6 +454,8 @@ TIERPROOF_BODY(ComplaintClosed);
 TIERPROOF_BODY(Disposal);
 TIERPROOF_BODY(Missed);
 TIERPROOF_BODY(Erasure);
+TIERPROOF_BODY(SpecificationLooked);
+TIERPROOF_BODY(RuleConfirmed);
 #undef TIERPROOF_BODY
 
 std::string write_block(const std::vector<LoggedReading>& readings) {

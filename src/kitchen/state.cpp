@@ -90,6 +90,8 @@ const std::map<std::string, Fold>& folds() {
       into_list(&State::disposals),
       into_list(&State::missed),
       into_list(&State::erasures),
+      into_list(&State::looked),
+      into_list(&State::confirmed),
       {std::string{KindOf<Kitchen>::kind},
        {false,
         [](const Note& note, Folding& folding) {
@@ -130,6 +132,15 @@ const Recorded<Specification>* State::specification(const IngredientId& ingredie
     if (newest == nullptr || value.checked >= newest->value.checked) newest = &specification;
   }
   return newest;
+}
+
+Date State::last_looked(std::uint64_t place) const {
+  const auto specification = specifications.find(place);
+  Date last = specification == specifications.end() ? Date{} : specification->second.value.checked;
+  for (const auto& look : looked) {
+    if (look.value.specification == place) last = std::max(last, look.value.checked);
+  }
+  return last;
 }
 
 const Recorded<AllergyAnswer>* State::answer(const CakeId& cake) const { return last_of(answers, cake); }

@@ -255,7 +255,7 @@ Result<Composition> compose(const CakeParts& parts, const std::vector<std::strin
   for (std::size_t lot = 0; lot < parts.lots.size(); ++lot) {
     if (amounts.lots[lot] == 0) continue;
     made.ingoing_mg += amounts.lots[lot];
-    made.lots.push_back(LotAmount{lot, amounts.lots[lot], {}});
+    made.lots.push_back(LotAmount{lot, amounts.lots[lot], amounts.lots[lot], 0, {}});
   }
   made.lost_mg = made.ingoing_mg - made.finished_mg;
   if (made.lost_mg < 0) {

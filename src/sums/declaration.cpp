@@ -147,14 +147,14 @@ void add_statements(Declaration& declared, const CakeParts& parts, const Composi
       }
       if (!printed.empty()) names += (names.empty() ? "" : ", ") + *printed.begin();
     }
-    if (!names.empty()) declared.statements.push_back(with_names(row.wording, names));
+    if (!names.empty()) declared.statements.push_back({with_names(row.wording, names), "statement", row.cited, {}});
   }
   for (const ShareWording& row : terms.share_wordings) {
     const auto share = share_for_wording(row.of, parts, made, terms);
-    if (share && *share > row.above) declared.statements.push_back(row.wording);
+    if (share && *share > row.above) declared.statements.push_back({row.wording, "statement", row.cited, {}});
   }
   std::set<std::string> seen;
-  std::erase_if(declared.statements, [&](const std::string& text) { return !seen.insert(text).second; });
+  std::erase_if(declared.statements, [&](const Statement& statement) { return !seen.insert(statement.text).second; });
 }
 
 /// `Contains: wheat, milk`, the law's words emphasised, in its order.
@@ -184,7 +184,7 @@ std::vector<Run> contains_line(const Declaration& declared, const LabelTerms& te
 
 }  // namespace
 
-Declaration declare(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::string_view kind) {
+Declaration declare(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::string_view kind, const DeclareAs& /*as*/) {
   Declaration declared;
   declared.kind = kind;
   sort_allergens(declared, parts, made, terms);

@@ -7,7 +7,8 @@
 namespace tierproof {
 
 std::string cite(const Cited& cited) {
-  return fmt::format("[{}: {}{}]", cited.row, cited.clause, cited.from_memory ? " (from memory)" : "");
+  if (!cited.from_memory) return fmt::format("[{}: {}]", cited.row, cited.clause);
+  return fmt::format("[{}: {} (from memory{})]", cited.row, cited.clause, cited.confirmed.empty() ? "" : ", confirmed: " + cited.confirmed);
 }
 
 const Wording* LabelTerms::wording(std::string_view key) const {

@@ -57,6 +57,8 @@ TIERPROOF_KIND(ComplaintClosed, "complaint-closed/1");
 TIERPROOF_KIND(Disposal, "disposal/1");
 TIERPROOF_KIND(Missed, "missed/1");
 TIERPROOF_KIND(Erasure, "erasure/1");
+TIERPROOF_KIND(SpecificationLooked, "specification-looked/1");
+TIERPROOF_KIND(RuleConfirmed, "rule-confirmed/1");
 #undef TIERPROOF_KIND
 
 /// The body of a note about `thing`. Masses in mg, shares in millionths, temperatures in hundredths of their scale, dates as text.

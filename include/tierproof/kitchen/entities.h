@@ -31,8 +31,14 @@ struct Kitchen {
   std::string label_rules;
   std::string temperature_rules;
   std::string retention_rules;
-  bool demo = false;  ///< every output says DEMO
-  std::string seed;   ///< of a demo: chance is drawn from it
+  bool demo = false;                                 ///< every output says DEMO
+  std::string seed;                                  ///< of a demo: chance is drawn from it
+  std::string country{};                             ///< ISO 3166 code of its address, `GB`; empty: not recorded
+  std::optional<std::int64_t> specification_days{};  ///< how old what the packs say may be; nothing: as the label rules say
+  std::optional<std::int64_t> staff{};               ///< people who work here
+  std::optional<std::int64_t> turnover{};            ///< a year, whole units of the currency of the label rules
+  std::string sells{};                               ///< `direct or local`, `further`; empty: not recorded
+  std::optional<std::int64_t> units_a_year{};        ///< cakes a year
 };
 
 /// `person/1`
@@ -72,12 +78,29 @@ struct SpecifiedPart {
   bool works_in_cake = true;
   std::vector<std::string> brings;  ///< allergen keys, where the pack says which part brings them
   std::vector<SpecifiedPart> parts;
+  std::vector<std::string> marks{};         ///< `nano`, `irradiated`, `fully hydrogenated` ...
+  std::string why_idle{};                   ///< of `works_in_cake` false or a processing aid: a person's reason
+  bool processing_aid = false;              ///< used in making it, not an ingredient of it
+  std::optional<std::int64_t> ug_per_kg{};  ///< of an additive, when the supplier says
 };
 
 struct SpecifiedAllergen {
   std::string allergen;  ///< key
   std::string presence;  ///< `contains`, `may contain`, `absent`, `unknown`
   std::string evidence;
+  std::string process{};  ///< `wheat glucose syrup`: a product that a law may exempt
+  std::string species{};  ///< `cod`
+};
+
+/// What a label says of a food in one more language.
+struct SpecifiedIn {
+  std::string language;  ///< `fr`
+  std::string label_name;
+  std::vector<SpecifiedPart> parts;
+};
+struct NameIn {
+  std::string language;
+  std::string name;
 };
 
 /// `specification/1`: what the pack or the supplier's sheet says, on one day.
@@ -101,6 +124,30 @@ struct Specification {
   std::optional<std::int64_t> water_activity_e4;  ///< ten-thousandths
   Date checked{};                                 ///< last compared with the pack
   std::string checked_against;                    ///< `the sack`, `supplier's sheet GA-2`
+  std::string kind{};                             ///< what sort of food, where rules ask: `spice`, `vegetable oil`
+  std::vector<std::string> marks{};
+  std::optional<std::int64_t> glycyrrhizinic_ug_per_kg{};
+  std::string limit_food{};                         ///< `dried apricots`
+  std::string substitutes{};                        ///< group of ingredients that stand in for each other
+  std::optional<std::int64_t> dried_thousandths{};  ///< mass before drying or concentrating, in thousandths of the mass after
+  std::string sold_as{};                            ///< `food`, `for parts removed before eating`, `not for food`, `not said`
+  std::vector<SpecifiedIn> other_languages{};
+};
+
+/// `specification-looked/1`: somebody compared what is on file with a pack again and found it the same.
+struct SpecificationLooked {
+  std::uint64_t specification = 0;  ///< place of its note
+  Date checked{};
+  std::string checked_against;
+};
+
+/// `rule-confirmed/1`: a row of the rules that rested on memory was confirmed by somebody who knows.
+struct RuleConfirmed {
+  std::string row;           ///< id
+  std::string jurisdiction;  ///< code of the rules
+  std::string clause;        ///< of the row, as it stood then: a row that changed has to be confirmed anew
+  std::string body;          ///< `food authority of the town`
+  Words told_by;             ///< the person
 };
 
 /// `lot/1`: a received pack. For food of animal origin, with supplier card and kitchen, the eight particulars.
@@ -155,6 +202,9 @@ struct RecipeItem {
   std::string of;  ///< ingredient or recipe id
   bool recipe = false;
   Mass mass;
+  std::optional<std::int64_t> remains_ppm{};  ///< of a volatile food: the share that is still there in the end
+  std::string why_remains{};                  ///< a person's reason
+  bool reconstituted = false;                 ///< of a dried or concentrated food: water is added back
 };
 
 /// `recipe/1`: how a part is made, in one dated version.
@@ -173,6 +223,8 @@ struct Recipe {
   std::string life_reason;
   std::optional<std::int64_t> frozen_days{};  ///< how long it keeps frozen; with `thawed_days`, else freezing gives no time
   std::optional<std::int64_t> thawed_days{};  ///< how long it keeps once thawed, the day of thawing included
+  std::string label_name{};                   ///< its customary name in an ingredient list, for a list by part
+  std::vector<NameIn> other_names{};
 };
 
 struct BatchUse {
@@ -181,6 +233,8 @@ struct BatchUse {
   Mass mass;
   bool suggested = true;  ///< proposed by earliest date and accepted; false: the person chose another
   TubId tub{};            ///< that it was taken from, or empty: which of its packs is then an estimate, first in, first out
+  std::optional<std::int64_t> remains_ppm{};  ///< as of the recipe
+  bool reconstituted = false;
 };
 
 /// `batch/1`
@@ -263,7 +317,13 @@ struct Cake {
   std::int64_t largest_face_cm2 = 0;
   Words contact{};  ///< telephone or address of the customer
   std::optional<std::int64_t> pieces{};
-  std::vector<RecipeId> planned{};  ///< what it is to be made of, as ordered
+  std::vector<RecipeId> planned{};   ///< what it is to be made of, as ordered
+  std::string where{};               ///< `where it is made`, `somewhere else`, `delivered`; empty: not asked
+  std::string label_rules{};         ///< code of the rules of the place where it is sold; empty: the kitchen's
+  std::vector<std::string> shows{};  ///< ingredients or categories that its name, words or pictures bring out: quantities are shown
+  std::vector<std::string> marks{};  ///< `defrosted`, `protective atmosphere`
+  std::string list{};                ///< `merged`, `by part`; empty: the shorter one
+  std::vector<NameIn> other_names{};
 };
 
 /// `allergy/1`: the question that always has an answer. What was answered is health data and can be erased.

@@ -72,12 +72,16 @@ struct State {
   std::vector<Recorded<Disposal>> disposals;
   std::vector<Recorded<Missed>> missed;
   std::vector<Recorded<Erasure>> erasures;
+  std::vector<Recorded<SpecificationLooked>> looked;
+  std::vector<Recorded<RuleConfirmed>> confirmed;
   std::map<std::string, int> answers_begun;                 ///< by cake: notes that answered the allergy question, voided ones included
   std::set<std::string> voided;                             ///< subjects
   std::map<std::string, std::uint64_t, std::less<>> begun;  ///< kind → how many were ever begun, voided ones included
 
   /// The newest specification of `ingredient` from `supplier` that was checked on or before `on`; nothing if there is none.
   const Recorded<Specification>* specification(const IngredientId& ingredient, const SupplierId& supplier, Date on) const;
+  /// The day on which what the specification at `place` says was last compared with a pack, by its own note or a later look.
+  Date last_looked(std::uint64_t place) const;
   /// The answer in force to the allergy question of `cake`, or nothing.
   const Recorded<AllergyAnswer>* answer(const CakeId& cake) const;
   const Recorded<Release>* release(const CakeId& cake) const;

@@ -1,9 +1,11 @@
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "tierproof/units/ids.h"
@@ -19,7 +21,9 @@ enum class Presence { contains, may_contain, absent, unknown };
 struct AllergenStatement {
   std::string allergen;  ///< key, `nuts:almond`
   Presence presence = Presence::unknown;
-  std::string evidence;  ///< what the statement rests on; an absence without evidence counts as unknown
+  std::string evidence;   ///< what the statement rests on; an absence without evidence counts as unknown
+  std::string process{};  ///< of `contains`: how it was made of the allergen, where a law may exempt that: `wheat glucose syrup`
+  std::string species{};  ///< of `contains`: the animal or plant, where a law asks for it: `cod`
 };
 
 /// One line of what the pack says it is made of.
@@ -31,6 +35,10 @@ struct DeclaredPart {
   bool works_in_cake = true;           ///< false: carried over without a function in the cake (a person's decision)
   std::vector<DeclaredPart> parts;     ///< of a compound part, in falling order
   std::vector<std::string> allergens;  ///< keys that this part itself brings, where the pack says which part does; may be empty
+  std::vector<std::string> marks{};    ///< of `food_marks`
+  std::string why_idle{};              ///< of `works_in_cake` false: the person's reason
+  bool processing_aid = false;         ///< not an ingredient: used in making it, left out unless it shows an allergen
+  std::optional<Share> mg_per_kg{};    ///< of an additive: how much of it is in the food, when the supplier says
   friend bool operator==(const DeclaredPart&, const DeclaredPart&) = default;
 };
 
@@ -42,13 +50,37 @@ struct IngredientFacts {
   std::vector<AllergenStatement> allergens;
   std::string additive;  ///< when the ingredient itself is an additive: `E330`
   std::string additive_class;
-  bool added_water = false;                  ///< tap water and the like: the added-water rule applies
-  std::string fixed_by_law;                  ///< composition name fixed by law (`jam`), or empty
-  std::optional<Share> sulphites_mg_per_kg;  ///< total as SO2, when the specification gives it
-  std::string varying_group;                 ///< `fruit` when it may stand in a mixture of varying proportions; else empty
-  Share polyols = 0;                         ///< share of it that is added polyols
-  std::string sweetening;                    ///< `sweetener`, `sugar` or empty
+  bool added_water = false;                         ///< tap water and the like: the added-water rule applies
+  std::string fixed_by_law;                         ///< composition name fixed by law (`jam`), or empty
+  std::optional<Share> sulphites_mg_per_kg;         ///< total as SO2, when the specification gives it
+  std::string varying_group;                        ///< `fruit` when it may stand in a mixture of varying proportions; else empty
+  Share polyols = 0;                                ///< share of it that is added polyols
+  std::string sweetening;                           ///< `sweetener`, `sugar` or empty
+  std::string kind{};                               ///< one of `food_kinds`, or empty
+  std::vector<std::string> marks{};                 ///< of `food_marks`
+  std::optional<Share> glycyrrhizinic_mg_per_kg{};  ///< liquorice
+  std::string limit_food{};                         ///< which food a level limit knows it as: `dried apricots`
+  std::string substitutes{};                        ///< group of ingredients that stand in for each other, or empty
+  std::optional<Share> dried_times{};               ///< of a dried or concentrated food: its mass before, as a multiple
+  std::string sold_as{};                            ///< `food` (or empty), `for parts removed before eating`, `not for food`, `not said`
+  struct InLanguage {
+    std::string language;  ///< `fr`
+    std::string label_name;
+    std::vector<DeclaredPart> parts;  ///< as many and as deep as `parts`
+    friend bool operator==(const InLanguage&, const InLanguage&) = default;
+  };
+  std::vector<InLanguage> other_languages{};
 };
+
+/// What sort of food an ingredient is, where rules ask.
+inline constexpr std::array food_kinds{
+    "vegetable oil", "vegetable fat", "spice", "herb",      "spice mix",  "herb mix",           "starch",  "modified starch",
+    "sugar",         "salt",          "flour", "leavening", "flavouring", "natural flavouring", "alcohol", "vitamin or mineral",
+    "enzyme",        "fruit"};
+/// What may be marked on an ingredient, a part of it or a cake, for a word that the law prescribes.
+inline constexpr std::array food_marks{"nano",      "irradiated",           "raw milk",     "fully hydrogenated", "partly hydrogenated",
+                                       "liquorice", "royal jelly",          "bee products", "caffeine added",     "alcohol",
+                                       "defrosted", "protective atmosphere"};
 
 /// What one pack's specification comes to for one allergen.
 struct PackStatement {
@@ -75,6 +107,8 @@ struct Use {
   enum class Of { lot, batch } of = Of::lot;
   std::size_t index = 0;  ///< into `CakeParts::lots` or `CakeParts::batches`
   Mass mass;
+  Share remains = 1;           ///< of a volatile food: the share of it that is still there when the batch is finished (a person's word)
+  bool reconstituted = false;  ///< of a dried or concentrated food: water was added back, so that it may rank by its mass before
 };
 
 struct BatchFacts {
@@ -84,6 +118,8 @@ struct BatchFacts {
   Mass yield;                              ///< what the batch weighed when finished
   bool weighed = true;                     ///< false: the yield is estimated from the recipe
   std::vector<std::string> cross_contact;  ///< allergen keys that shared equipment may have brought (see cross_contact.h)
+  std::string label_name{};                ///< customary name of what it makes, for a list by part; empty: it has none
+  std::vector<std::pair<std::string, std::string>> other_names{};  ///< language and name
 };
 
 /// A mass of one batch in one tier.
@@ -109,6 +145,8 @@ inline constexpr std::size_t most_ways = 12;
 struct LotAmount {
   std::size_t lot = 0;             ///< into `CakeParts::lots`
   Share ingoing_mg;                ///< as recorded at the mixing bowl, exact
+  Share remaining_mg = 0;          ///< of it, what is still there: less only for volatile foods
+  Share reconstituted_mg = 0;      ///< of it, what was reconstituted
   std::vector<std::string> paths;  ///< `cake-1 → batch-4 (vanilla sponge) → pack-2`, each way it comes in, sorted; of more than
                                    ///< `most_ways` that many are told, then `and 7 more ways`
 };
@@ -127,7 +165,8 @@ struct AllergenTrace {
 struct TierAmount {
   std::string tier;
   Share finished_mg;
-  std::vector<std::string> allergens;  ///< keys that it contains, sorted
+  std::vector<std::string> allergens;                 ///< keys that it contains, sorted
+  std::vector<std::pair<std::size_t, Share>> lots{};  ///< into `CakeParts::lots`, with the ingoing mass in this tier
 };
 
 /// A cake followed down to its packs, in exact fractions.

@@ -21,6 +21,15 @@ struct Run {
 /// The text of `runs`, emphasis left out.
 std::string text_of(const std::vector<Run>& runs);
 
+/// A sentence or word that the law prescribes.
+struct Statement {
+  std::string text;
+  std::string placed = "statement";  ///< `statement`, `name` (beside the name of the food), `after list`
+  Cited cited;
+  std::vector<std::size_t> lots;  ///< into `CakeParts::lots`: what brings it about
+  friend bool operator==(const Statement&, const Statement&) = default;
+};
+
 /// One entry of the ingredient list.
 struct ListedIngredient {
   std::vector<Run> runs;          ///< `butter (`, `MILK`, `)`; sub-list included
@@ -29,6 +38,7 @@ struct ListedIngredient {
   Share of_finished;              ///< share of the finished cake
   bool any_order_at_end = false;  ///< under the small-amount rule, may follow in any order
   std::vector<std::size_t> lots;  ///< into `CakeParts::lots`
+  std::vector<Cited> rules{};     ///< rows that made it what it is: its place, what was left out, its allergens and classes
   friend bool operator==(const ListedIngredient&, const ListedIngredient&) = default;
 };
 
@@ -44,7 +54,10 @@ struct Declaration {
                                               ///< kit may bring is told apart, in `AllergenTrace::cross_contact`
   std::vector<std::string> unknown;           ///< keys that nobody can rule out and that are not declared; also a key of `terms` that
                                               ///< was not traced
-  std::vector<std::string> statements;        ///< sentences prescribed (colours, polyols, sweeteners), each once
+  std::vector<Statement> statements;          ///< prescribed, each once
+  std::vector<Run> summary;                   ///< `Contains: Wheat, Milk` beside a list, where the law's form has it; else empty
+  std::string list = "merged";                ///< over the whole cake, or `by part`
+  std::string language;                       ///< that it is in; empty: the kitchen's own
   bool water_left_out = false;
   Share added_water_mg;       ///< what remains in the finished cake, never negative
   Share sulphites_mg_per_kg;  ///< in the finished cake, from the specifications that give it
@@ -65,7 +78,14 @@ struct Declaration {
 /// - Sulphites (key `sulphites`) with a threshold are declared by their exact sum over the finished mass, without credit for
 ///   what baking drives off; and whenever a pack contains them without a figure.
 /// @param kind  `ingredient list` or `allergens` (RouteTerm::declaration)
-Declaration declare(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::string_view kind);
+/// @param as    which of the lawful ways, and what is known of the cake as a whole
+struct DeclareAs {
+  std::string list = "merged";       ///< or `by part`: each part by its customary name with its own list behind it
+  std::string name;                  ///< of the food, as printed
+  std::vector<std::string> marks{};  ///< of `food_marks`, of the whole cake
+};
+Declaration declare(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::string_view kind,
+                    const DeclareAs& as = {});
 
 /// Judges a declaration. Every control is reported, with verdict `shown` when it holds; in this order:
 /// - `allergens-known`: one finding for every allergen that nobody can rule out, without override, naming the packs to ask about.

@@ -9,15 +9,6 @@
 
 namespace tierproof {
 
-/// Energy of one gram of a component: `fat`, `carbohydrate except polyols`, `polyols`, `erythritol`, `protein`, `fibre`, `alcohol`,
-/// `organic acids`, `salatrims`.
-struct EnergyFactorTerm {
-  Cited cited;
-  std::string component;
-  Share kj_per_g;
-  Share kcal_per_g;
-};
-
 /// Grams in 100 g of food.
 struct Nutrients {
   Share fat = 0;           ///< salatrims included

@@ -8,15 +8,6 @@
 
 namespace tierproof {
 
-/// Whether a small maker's food, supplied directly or through local shops, may go without a nutrition table.
-struct NutritionExemptionTerm {
-  Cited cited;
-  std::int64_t staff_below = 0;     ///< strictly fewer people
-  std::int64_t turnover_up_to = 0;  ///< a year, whole units of `currency`, at or under
-  std::string currency;             ///< `EUR`
-  std::string local;                ///< what local means, in words: `the same county, or an adjoining one within 50 km`
-};
-
 /// What is known of the maker and the sale. Nothing: not known, which never exempts.
 struct NutritionAsk {
   std::optional<std::int64_t> staff;

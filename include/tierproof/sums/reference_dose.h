@@ -9,14 +9,6 @@
 
 namespace tierproof {
 
-/// Reference dose of one allergen: mg of its total protein on one eating occasion. No value where the experts set none.
-struct ReferenceDoseTerm {
-  Cited cited;
-  std::string allergen;  ///< key
-  std::optional<Share> mg_protein;
-  std::string status;  ///< `recommended`, `provisional`, `none set`
-};
-
 /// An amount that may have got in unintended, after controls.
 struct UnintendedAmount {
   std::string allergen;      ///< key
