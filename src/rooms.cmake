@@ -5,6 +5,7 @@ tierproof_room(NAME units
     units/time.cpp
     units/words.cpp)
 tierproof_room(NAME text ROOMS units LIBRARIES Poco::Foundation Poco::JSON ${UTF8PROC_LIBRARY}
+  APART text/json_gate.cpp
   SOURCES
     text/canonical.cpp
     text/csv.cpp
@@ -15,8 +16,14 @@ tierproof_room(NAME text ROOMS units LIBRARIES Poco::Foundation Poco::JSON ${UTF
     text/data_table.cpp
     text/utf8.cpp)
 tierproof_room(NAME sums ROOMS units
+  APART sums/cross_contact.cpp
   SOURCES
+    sums/additive_text.cpp
+    sums/address.cpp
     sums/allergy.cpp
+    sums/check_additives.cpp
+    sums/check_packs.cpp
+    sums/check_sulphites.cpp
     sums/composition.cpp
     sums/composition_graph.cpp
     sums/cross_contact.cpp
@@ -31,7 +38,11 @@ tierproof_room(NAME sums ROOMS units
     sums/heat.cpp
     sums/label_runs.cpp
     sums/label_shares.cpp
+    sums/levels.cpp
+    sums/named_quantities.cpp
+    sums/net_quantity.cpp
     sums/nutrition_need.cpp
+    sums/nutrition_rounding.cpp
     sums/plain_checks.cpp
     sums/probe.cpp
     sums/quantity.cpp
@@ -39,11 +50,13 @@ tierproof_room(NAME sums ROOMS units
     sums/retention.cpp
     sums/series.cpp
     sums/shelf_life.cpp
+    sums/statements.cpp
     sums/stay.cpp
     sums/terms.cpp
     sums/time_out.cpp
     sums/troubles.cpp
-    sums/type_size.cpp)
+    sums/type_size.cpp
+    sums/words.cpp)
 tierproof_room(NAME kitchen ROOMS text units
   SOURCES
     kitchen/bodies.cpp
@@ -51,9 +64,18 @@ tierproof_room(NAME kitchen ROOMS text units
     kitchen/note.cpp
     kitchen/state.cpp)
 tierproof_room(NAME rules ROOMS sums text units LIBRARIES ${UTF8PROC_LIBRARY}
+  APART rules/additive_mechanisms.cpp rules/allergen_mechanisms.cpp rules/list_mechanisms.cpp rules/mechanisms.cpp rules/other_mechanisms.cpp
   SOURCES
+    rules/additive_mechanisms.cpp
+    rules/allergen_mechanisms.cpp
+    rules/checker.cpp
     rules/claims.cpp
+    rules/fit.cpp
+    rules/list_mechanisms.cpp
     rules/mechanisms.cpp
+    rules/other_mechanisms.cpp
+    rules/parameters.cpp
+    rules/particular_mechanisms.cpp
     rules/reader.cpp
     rules/terms.cpp)
 tierproof_room(NAME imports ROOMS text units
@@ -69,6 +91,7 @@ tierproof_room(NAME log ROOMS text units LIBRARIES OpenSSL::Crypto
     log/proof.cpp
     log/tree.cpp)
 tierproof_room(NAME store ROOMS kitchen log text units LIBRARIES SQLite::SQLite3
+  APART store/sqlite/schema.cpp
   SOURCES
     store/named_bytes.cpp
     store/note_of.cpp
@@ -79,7 +102,9 @@ tierproof_room(NAME store ROOMS kitchen log text units LIBRARIES SQLite::SQLite3
     store/sqlite/verify.cpp
     store/sqlite/views.cpp)
 tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRARY} Freetype::Freetype ${UTF8PROC_LIBRARY} ${XLSXWRITER_LIBRARY}
+  APART papers/table.cpp
   SOURCES
+    papers/allergen_sheet.cpp
     papers/cake_record.cpp
     papers/cake_record_pages.cpp
     papers/chart.cpp
@@ -98,6 +123,7 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/table.cpp
     papers/text_check.cpp)
 tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text units LIBRARIES date::date-tz OpenSSL::Crypto
+  APART app/table_reader.cpp
   SOURCES
     app/answers.cpp
     app/base64.cpp
@@ -105,6 +131,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/cold.cpp
     app/content_json.cpp
     app/contents.cpp
+    app/declaring.cpp
     app/data.cpp
     app/deciding.cpp
     app/documents.cpp
@@ -114,6 +141,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/going_wrong.cpp
     app/issuing.cpp
     app/judging.cpp
+    app/label_contents.cpp
     app/life.cpp
     app/lists.cpp
     app/lists_of_events.cpp
@@ -134,6 +162,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/wall_clock.cpp
     app/whole_kitchen.cpp)
 tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
+  APART cli/commands_lists.cpp
   SOURCES
     cli/command_table.cpp
     cli/commands_cakes.cpp

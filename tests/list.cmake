@@ -35,6 +35,7 @@ tierproof_tests(NAME sums ROOMS sums
 tierproof_tests(NAME checks ROOMS sums rules text
   SOURCES
     checks/gb_terms_test.cpp
+    checks/label_us_ca_anz_test.cpp
     checks/labelling_cases_test.cpp
     checks/labelling_composition_cases_test.cpp
     checks/labelling_other_cases_test.cpp
@@ -47,7 +48,9 @@ tierproof_tests(NAME kitchen ROOMS kitchen
     kitchen/state_test.cpp)
 tierproof_tests(NAME rules ROOMS rules LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
+    rules/checker_test.cpp
     rules/claims_test.cpp
+    rules/mechanisms_test.cpp
     rules/no_country_in_code_test.cpp
     rules/reader_test.cpp
     rules/reference_test.cpp)

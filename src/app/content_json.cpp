@@ -100,27 +100,69 @@ Json json_of(const Finding& finding) {
                            {"paths", json_list(finding.paths)}}};
 }
 
+namespace {
+
+Json::Object members_of(const LabelWords& words) {
+  return Json::Object{{"language", Json{words.language}},
+                      {"name", Json{words.name}},
+                      {"name_statements", json_list(words.name_statements)},
+                      {"quantities", Json{words.quantities}},
+                      {"heading", json_of(words.heading)},
+                      {"ingredients", json_list(words.ingredients)},
+                      {"after_list", json_list(words.after_list)},
+                      {"allergen_line", json_of(words.allergen_line)},
+                      {"summary", json_of(words.summary)},
+                      {"statements", json_list(words.statements)},
+                      {"may_contain", json_list(words.may_contain)},
+                      {"order", json_list(words.order)},
+                      {"storage", Json{words.storage}},
+                      {"date", Json{words.date}},
+                      {"remove", Json{words.remove}}};
+}
+
+}  // namespace
+
 Json json_of(const LabelContent& content) {
-  return Json{Json::Object{{"schema", Json{"tierproof/label/1"}},
+  Json::Array languages;
+  for (const LabelWords& words : content.languages) languages.push_back(Json{members_of(words)});
+  Json json{members_of(content)};
+  json["schema"] = Json{"tierproof/label/1"};
+  json["demo"] = Json{content.demo};
+  json["stop"] = Json{content.stop};
+  json["languages"] = Json{std::move(languages)};
+  json["quantity"] = Json{content.quantity};
+  json["lot"] = Json{content.lot};
+  json["box"] = Json{content.box};
+  json["business"] = json_list(content.business);
+  json["reference"] = Json{content.reference};
+  json["cautions"] = json_list(content.cautions);
+  json["head"] = Json{content.head};
+  json["minimum_x_height_um"] = Json{content.minimum_x_height_um};
+  json["type_size_source"] = Json{content.type_size_source};
+  return json;
+}
+
+Json json_of(const AllergenSheetContent& content) {
+  Json::Array lines;
+  for (const auto& each : content.lines) {
+    lines.push_back(Json{Json::Object{
+        {"allergen", Json{each.line.name}}, {"word", Json{each.line.word}}, {"tiers", Json{each.tiers}}, {"why", Json{each.line.why}}}});
+  }
+  return Json{Json::Object{{"schema", Json{"tierproof/allergen-sheet/1"}},
                            {"demo", Json{content.demo}},
                            {"stop", Json{content.stop}},
-                           {"name", Json{content.name}},
-                           {"heading", json_of(content.heading)},
-                           {"ingredients", json_list(content.ingredients)},
-                           {"allergen_line", json_of(content.allergen_line)},
-                           {"statements", json_list(content.statements)},
-                           {"may_contain", json_list(content.may_contain)},
-                           {"storage", Json{content.storage}},
-                           {"date", Json{content.date}},
-                           {"quantity", Json{content.quantity}},
-                           {"remove", Json{content.remove}},
-                           {"box", Json{content.box}},
                            {"business", json_list(content.business)},
                            {"reference", Json{content.reference}},
+                           {"name", Json{content.name}},
+                           {"event", Json{content.event}},
+                           {"sold", Json{content.sold}},
+                           {"allergens", Json{std::move(lines)}},
+                           {"traces", json_list(content.traces)},
+                           {"statements", json_list(content.statements)},
+                           {"together", Json{content.together}},
                            {"cautions", json_list(content.cautions)},
                            {"head", Json{content.head}},
-                           {"minimum_x_height_um", Json{content.minimum_x_height_um}},
-                           {"type_size_source", Json{content.type_size_source}}}};
+                           {"drawn", Json{content.drawn}}}};
 }
 
 Json json_of(const CakeRecordContent& content) {

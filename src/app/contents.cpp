@@ -7,10 +7,10 @@
 #include "answers.h"
 #include "deciding.h"
 #include "erased.h"
+#include "label_contents.h"
 #include "life.h"
 #include "parts.h"
 #include "tierproof/app/issuing.h"
-#include "tierproof/sums/type_size.h"
 #include "tierproof/text/number.h"
 
 namespace tierproof {
@@ -42,86 +42,6 @@ std::string heading_of(const RulePacks& packs, const Finding& finding) {
   const auto* row = packs.plan_row(finding.control);
   return row == nullptr ? finding.control : row->words;
 }
-
-std::string wording(const LabelTerms& terms, std::string_view key) {
-  const auto* found = terms.wording(key);
-  return found == nullptr ? std::string{} : found->text;
-}
-
-std::string storage_line(const Judgement& judgement) {
-  const std::string& storage = judgement.life->storage;
-  return wording(judgement.label, storage == "fridge" ? "storage chilled" : storage == "freezer" ? "storage frozen" : "storage room");
-}
-
-std::size_t tier_count(const State& state, const CakeId& cake) {
-  return static_cast<std::size_t>(
-      std::count_if(state.tiers.begin(), state.tiers.end(), [&](const auto& tier) { return tier.value.cake == cake; }));
-}
-
-/// Words for what a supplier says may be in a pack, without what is declared or not known. Traces from shared kit are told on the
-/// record; a `may contain` for them needs a person's risk assessment.
-std::vector<std::string> may_contain_words(const Judgement& judgement) {
-  std::vector<std::string> words;
-  for (const auto& key : judgement.declared->may_contain) {
-    const auto* term = judgement.label.allergen(key);
-    words.push_back(term == nullptr ? key : term->word);
-  }
-  return words;
-}
-
-std::string stop_line(const Judgement& judgement) {
-  std::vector<std::string> why;
-  for (const auto& finding : judgement.findings) {
-    if (finding.stop == Stop::no_override) why.push_back(finding.message);
-  }
-  if (why.empty()) return "";
-  const std::string more = why.size() == 1 ? "" : fmt::format("; and {} more, on its record", why.size() - 1);
-  return fmt::format("DO NOT HAND OVER: {}{}.", why.front(), more);
-}
-
-}  // namespace
-
-LabelContent label_content(const Session& session, const Judgement& judgement, std::int64_t box) {
-  const State& state = session.state();
-  const Recorded<Cake>& cake = state.cakes.at(judgement.cake);
-  LabelContent content;
-  content.demo = session.kitchen().demo;
-  content.stop = stop_line(judgement);
-  content.name = cake.value.name;
-  if (judgement.declared) {
-    content.heading = judgement.declared->heading;
-    if (!content.heading.empty()) {  // a list and a `Contains:` line never stand together
-      for (const auto& ingredient : judgement.declared->ingredients) content.ingredients.push_back(ingredient.runs);
-    }
-    content.allergen_line = judgement.declared->allergen_line;
-    for (const auto& statement : judgement.declared->statements) content.statements.push_back(statement.text);
-    const auto words = may_contain_words(judgement);
-    if (!words.empty())
-      content.may_contain.push_back(fmt::format("{} {}.", wording(judgement.label, "may contain"), fmt::join(words, ", ")));
-  }
-  if (judgement.life) {
-    content.storage = storage_line(judgement);
-    if (judgement.life->date)
-      content.date = fmt::format("{} {}", wording(judgement.label, judgement.life->kind), format_date_long(*judgement.life->date));
-  }
-  const std::size_t tiers = tier_count(state, judgement.cake);
-  content.quantity = fmt::format("1 cake, {} tier{}", tiers, tiers == 1 ? "" : "s");
-  const auto inedible = inedible_lines(state, judgement.cake);
-  if (!inedible.empty()) content.remove = fmt::format("{} {}", wording(judgement.label, "remove before eating"), fmt::join(inedible, ", "));
-  if (cake.value.boxes > 1) content.box = fmt::format("Box {} of {}", box, cake.value.boxes);
-  content.business.push_back(session.kitchen().name);
-  for (const auto& line : session.kitchen().address) content.business.push_back(line);
-  content.reference = judgement.cake.text();
-  content.cautions.push_back(wording(judgement.label, "caution"));
-  content.head = format_head(session.head()).substr(0, format_head(session.head()).find(':') + 9);
-  if (const auto size = minimum_height(judgement.label.type_sizes, "text", cake.value.largest_face_cm2 * 100, {})) {
-    content.minimum_x_height_um = size->micrometres;
-    content.type_size_source = cite(size->cited);
-  }
-  return content;
-}
-
-namespace {
 
 std::string outcome_of(const Session& session, const Judgement& judgement, bool& released) {
   const State& state = session.state();
@@ -189,47 +109,6 @@ std::vector<LabelledText> allergy_lines(const State& state, const CakeId& cake, 
             ? words_or(told.value.words, "(erased)")
             : fmt::format("ready-made text \"{}\", {}; its words stand in note {}", told.value.text, when(told), told.sequence);
     lines.push_back({fmt::format("Told {}", told.value.when), words});
-  }
-  return lines;
-}
-
-std::vector<AllergenLine> allergen_lines(const Judgement& judgement) {
-  std::vector<AllergenLine> lines;
-  for (const auto& term : judgement.label.allergens) {
-    AllergenLine line{term.word, "not known", "what the cake is made of is not recorded"};
-    if (judgement.made) {
-      const auto& all = judgement.made->allergens;
-      const auto trace = std::find_if(all.begin(), all.end(), [&](const AllergenTrace& t) { return t.allergen == term.key; });
-      const auto first = [](const std::vector<std::string>& paths) { return paths.empty() ? std::string{} : paths.front(); };
-      const auto& declared = judgement.declared->contains;
-      const bool is_declared = std::find(declared.begin(), declared.end(), term.key) != declared.end();
-      switch (is_declared ? Presence::contains : trace->presence) {
-        case Presence::contains:
-          line.word = is_declared ? "contains" : "contains, under the amount that is declared";
-          line.why = first(trace->contains);
-          break;
-        case Presence::unknown:
-          line.why = first(trace->unknown);
-          break;
-        case Presence::may_contain:
-          line.word = "may contain";
-          line.why = first(trace->may_contain);
-          break;
-        case Presence::absent:
-          line.word = "not an ingredient";
-          line.why = first(trace->absent_evidence);
-          break;
-      }
-      if (!is_declared && trace->presence != Presence::contains && !trace->cross_contact.empty()) {
-        // Kit that was washed and looked clean leaves traces possible; without any washing nobody knows.
-        const auto met = std::find_if(judgement.findings.begin(), judgement.findings.end(),
-                                      [&](const Finding& f) { return f.control == "shared-kit" && f.subject == term.word; });
-        const bool washed = met != judgement.findings.end() && met->verdict == Verdict::shown;
-        if (!washed || trace->presence != Presence::unknown) line.word = washed ? "may contain" : "not known";
-        line.why = met != judgement.findings.end() && !met->paths.empty() ? met->paths.front() : first(trace->cross_contact);
-      }
-    }
-    lines.push_back(std::move(line));
   }
   return lines;
 }
@@ -463,6 +342,22 @@ std::vector<LabelledText> sources_of(const RulePacks& packs, const Judgement& ju
   return sources;
 }
 
+/// Rows that this cake's papers rest on, from memory and confirmed by nobody.
+std::vector<std::string> rows_from_memory(const Judgement& judgement, const std::vector<LabelledText>& sources) {
+  std::set<std::string> rows;
+  for (const auto& source : sources) {
+    if (source.text.find("(from memory)") != std::string::npos) rows.insert(source.label);
+  }
+  const auto add = [&](const Cited& cited) {
+    if (!cited.row.empty() && !cited.firm()) rows.insert(cited.row);
+  };
+  if (judgement.declared) {
+    for (const auto& ingredient : judgement.declared->ingredients) std::for_each(ingredient.rules.begin(), ingredient.rules.end(), add);
+    for (const auto& statement : judgement.declared->statements) add(statement.cited);
+  }
+  return {rows.begin(), rows.end()};
+}
+
 }  // namespace
 
 CakeRecordContent record_content(const Session& session, const Judgement& judgement, const std::string& program) {
@@ -476,9 +371,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.reference = judgement.cake.text();
   content.name = cake.value.name;
   content.event = fmt::format("For {}", format_date_long(cake.value.event));
-  content.sold = judgement.route ? judgement.route->words : "The rules in force do not say what this way of selling needs.";
-  if (judgement.route && !judgement.route->told.empty())
-    content.sold += fmt::format(" To be told: {}.", fmt::join(judgement.route->told, "; "));
+  content.sold = sold_in_words(judgement);
   content.sold_why = judgement.route ? fmt::format("{}, {} in force on {} {}", judgement.route->route, judgement.label.title,
                                                    format_date_long(judgement.label.on), cite(judgement.route->cited))
                                      : "";
@@ -498,7 +391,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.brief_controls = {"how-sold",      "allergy-answer", "allergens-known", "additives-permitted", "sulphites",  "use-by",
                             "lot-withdrawn", "inedible-parts", "kit-recorded",    "masses-weighed",      "thermometer"};
   if (judgement.life) {
-    content.keep.push_back({"Where", fmt::format("{} ({})", storage_line(judgement), judgement.life->storage_why)});
+    content.keep.push_back({"Where", fmt::format("{} ({})", storage_line(judgement, judgement.label), judgement.life->storage_why)});
     content.keep.push_back({"Eat by", judgement.life->date ? fmt::format("{} {} ({})", judgement.life->kind,
                                                                          format_date_long(*judgement.life->date), judgement.life->why)
                                                            : "not known"});
@@ -509,12 +402,20 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.own_record =
       "This is the business's own record of what was written down. It is no certificate, and it does not say that the cake is fit to eat. "
       "Local law and the advice of the food authority come first.";
-  const std::string head = format_head(session.head());
-  content.head = head.substr(0, head.find(':') + 9);
+  content.head = short_head(session);
   if (judgement.declared) {
     for (const auto& ingredient : judgement.declared->ingredients) content.ingredients.push_back(ingredient.runs);
     for (const auto& statement : judgement.declared->statements) content.statements.push_back(statement.text);
   }
+  const LabelParticulars& particulars = judgement.particulars;
+  const auto tell = [&](const std::string& label, const std::string& text, const std::string& source) {
+    if (!text.empty()) content.statements.push_back(fmt::format("{}: {}{}{}", label, text, source.empty() ? "" : " ", source));
+  };
+  tell("Quantities", particulars.quantities, particulars.quantities_source);
+  tell("Net quantity", particulars.net_quantity, particulars.net_quantity_source);
+  tell("Date", particulars.date, particulars.date_source);
+  tell("Lot", particulars.lot.empty() ? particulars.lot_why : particulars.lot, particulars.lot_source);
+  for (const auto& statement : particulars.to_tell) tell("To be told", statement.text, cite(statement.cited));
   if (judgement.made) {
     for (const auto& amount : judgement.made->lots) content.packs.push_back(pack_row(state, judgement, amount));
     for (const auto& trace : judgement.made->allergens) {
@@ -527,6 +428,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
       add(trace.may_contain, "may contain, by the pack");
       add(trace.cross_contact, "from shared kit");
       add(trace.unknown, "not known");
+      add(trace.exempt, "exempt product of it");
     }
   }
   content.batches = batch_rows(state, judgement);
@@ -541,7 +443,14 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
                   judgement.label.title, judgement.temperature.title, format_date_long(judgement.label.on)),
       "A use-by or best-before date is the maker's decision; this record does not prove how long the cake keeps.",
       "An allergen that is \"not an ingredient\" may still be present in traces."};
-  content.full_head = head;
+  content.cautions.insert(content.cautions.end(), particulars.cautions.begin(), particulars.cautions.end());
+  if (const auto rows = rows_from_memory(judgement, content.sources); !rows.empty()) {
+    content.cautions.push_back(
+        fmt::format("Rests on rules that were written down from memory and that nobody of the kitchen has confirmed: {}. Ask the food "
+                    "authority, and record the answer (confirm-rule).",
+                    fmt::join(rows, ", ")));
+  }
+  content.full_head = format_head(session.head());
   content.program = program;
   content.drawn = fmt::format("{} from {} notes", format_moment(judgement.at.at, judgement.at.offset), session.head().size);
   return content;

@@ -37,7 +37,7 @@ Issued book_papers(Session& session, const Judgement& judgement, ZonedInstant at
     issued.stock = request.stock;
     issued.box = paper == "label" ? request.box : 0;
     issued.head = format_head(session.head());
-    issued.rules = program_and_rules(session);
+    issued.rules = program_and_rules(session, judgement.label.jurisdiction);
     issued.program = "tierproof " TIERPROOF_VERSION;
     issued.says = says_of(session.state(), judgement);
     issued.sha256 = to_hex(digest);
@@ -65,9 +65,9 @@ constexpr int record_dots_per_inch = 110;  // page one, for a screen
 
 }  // namespace
 
-std::string program_and_rules(const Session& session) {
+std::string program_and_rules(const Session& session, const std::string& label_rules) {
   std::string text = "tierproof " TIERPROOF_VERSION "; rules";
-  std::vector<std::string> files = session.packs().files_of(session.kitchen().label_rules);
+  std::vector<std::string> files = session.packs().files_of(label_rules.empty() ? session.kitchen().label_rules : label_rules);
   for (const auto& code : {session.kitchen().temperature_rules, session.kitchen().retention_rules}) {
     for (auto& file : session.packs().files_of(code)) {
       if (std::find(files.begin(), files.end(), file) == files.end()) files.push_back(std::move(file));
@@ -113,6 +113,26 @@ Result<Issued> issue_label(Session& session, const LabelRequest& request, const 
   return book_papers(session, *judged, at, "label", request, std::move(forms));
 }
 
+Result<Issued> issue_allergen_sheet(Session& session, const std::string& cake, const DataRoot& data) {
+  Checking checking{session};
+  checking.person();
+  const ZonedInstant at = checking.moment("now");
+  const auto judged = judge_cake(session, CakeId{cake}, at);
+  if (!judged) checking.take(judged.error());
+  if (!checking.good()) return checking.refusals();
+  if (!judged->made) checking.refuse("cake", "what it is made of is not recorded", "record its tiers first");
+  if (!checking.good()) return checking.refusals();
+  const AllergenSheetContent content = sheet_content(session, *judged);
+  const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");
+  auto pages = lay_out_allergen_sheet(content, fonts);
+  if (!pages) return pages.error();
+  std::vector<PaperBytes> forms;
+  forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Allergen sheet of {}", cake), at.at})});
+  forms.push_back({"png", write_png(forms.front().bytes, record_dots_per_inch)});
+  forms.push_back({"json", write_pretty(json_of(content))});
+  return book_papers(session, *judged, at, "allergen sheet", LabelRequest{cake, "", 0}, std::move(forms));
+}
+
 Result<Issued> issue_record(Session& session, const std::string& cake, const DataRoot& data) {
   Checking checking{session};
   checking.person();
@@ -122,7 +142,7 @@ Result<Issued> issue_record(Session& session, const std::string& cake, const Dat
   const auto judged = judge_cake(session, CakeId{cake}, handed == nullptr ? at : ZonedInstant{handed->happened, handed->offset});
   if (!judged) checking.take(judged.error());
   if (!checking.good()) return checking.refusals();
-  CakeRecordContent content = record_content(session, *judged, program_and_rules(session));
+  CakeRecordContent content = record_content(session, *judged, program_and_rules(session, judged->label.jurisdiction));
   content.drawn = fmt::format("{} from {} notes", format_moment(at.at, at.offset), session.head().size);
   const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");
   auto pages = lay_out_cake_record(content, fonts);

@@ -7,6 +7,7 @@
 #include "answers.h"
 #include "checking.h"
 #include "cold.h"
+#include "declaring.h"
 #include "erased.h"
 #include "life.h"
 #include "parts.h"
@@ -23,7 +24,9 @@ namespace {
 std::optional<RouteTerm> route_of(const Cake& cake, const LabelTerms& terms) {
   const auto matches = [](const std::string& asked, const std::string& answer) { return asked.empty() || asked == answer; };
   for (const auto& route : terms.routes) {
-    if (matches(route.boxed, cake.boxed) && matches(route.seller, cake.seller) && matches(route.ordered, cake.ordered)) return route;
+    if (matches(route.boxed, cake.boxed) && matches(route.seller, cake.seller) && matches(route.ordered, cake.ordered) &&
+        matches(route.where, cake.where))
+      return route;
   }
   return std::nullopt;
 }
@@ -331,7 +334,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   const auto* cake = checking.known("cake", state.cakes, id.text(), "cake");
   if (cake == nullptr) return checking.refusals();
   const Date on = day_of(at.at, at.offset);
-  auto label = session.packs().label_terms(session.kitchen().label_rules, on);
+  auto label = session.label_terms(on, cake->value.label_rules);
   auto temperature = session.packs().temperature_terms(session.kitchen().temperature_rules, on);
   if (!label) checking.take(label.error());
   if (!temperature) checking.take(temperature.error());
@@ -362,13 +365,8 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
     }
   } else {
     judgement.made = std::move(made).value();
-    const std::string kind = judgement.route ? judgement.route->declaration : "ingredient list";
-    judgement.declared = declare(judgement.parts, *judgement.made, judgement.label, kind);
-    for (auto& finding : check(judgement.parts, *judgement.made, *judgement.declared, judgement.label))
-      judgement.findings.push_back(std::move(finding));
+    declare_cake(session, judgement);
   }
-  judgement.findings.push_back(
-      judge_particulars(id.text(), judgement.route, {"name", "ingredients", "allergens", "date", "storage", "business"}));
   std::vector<std::string> contained;
   if (judgement.made) {
     for (const auto& trace : judgement.made->allergens) {
@@ -386,6 +384,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   BatchJudging batches{session, judgement, used};
   for (const auto& batch : judgement.parts.batches) batches.batch(batch.id);
   judge_life(session, judgement);
+  declare_particulars(session, judgement);
   judge_cold(session, judgement, used);
   std::vector<ProbeTrust> once;
   for (auto& probe : used) {
@@ -427,6 +426,13 @@ std::string says_of(const State& state, const Judgement& judgement) {
     for (const auto& ingredient : declared.ingredients) add(ingredient.runs);
     add(declared.allergen_line);
     for (const auto& statement : declared.statements) words += statement.text + '\n';
+    add(declared.summary);
+    for (const auto& other : judgement.particulars.languages) {
+      for (const auto& ingredient : other.ingredients) add(ingredient.runs);
+      add(other.allergen_line);
+      add(other.summary);
+    }
+    words += judgement.particulars.quantities + '\n' + judgement.particulars.net_quantity + '\n';
     for (const auto& key : declared.may_contain) words += key + '\n';
     for (const auto& key : declared.unknown) words += key + '\n';
   }

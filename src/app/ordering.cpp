@@ -12,7 +12,7 @@ namespace tierproof {
 namespace {
 
 LabelTerms label_rules(const Session& session) {
-  auto terms = session.packs().label_terms(session.kitchen().label_rules, session.today());
+  auto terms = session.label_terms(session.today());
   if (!terms) throw Fault{exit_status::configuration, describe(terms.error().front())};
   return std::move(terms).value();
 }
@@ -230,7 +230,8 @@ class Planned {
 
 std::vector<std::string> vague_words(const Session& session, const CakeId& cake) {
   std::vector<std::string> words;
-  const auto terms = session.packs().label_terms(session.kitchen().label_rules, session.today());
+  const auto ordered = session.state().cakes.find(cake);
+  const auto terms = session.label_terms(session.today(), ordered == session.state().cakes.end() ? "" : ordered->second.value.label_rules);
   const auto* answer = session.state().answer(cake);
   if (answer == nullptr || !terms) return words;
   for (const auto& said : split_keys(answer->value.allergens)) {
@@ -245,7 +246,7 @@ std::vector<Finding> judge_planned(const Session& session, const CakeId& cake, D
   const auto built = [&](const auto& tier) { return tier.value.cake == cake; };
   if (ordered == state.cakes.end() || ordered->second.value.planned.empty()) return {};
   if (std::any_of(state.tiers.begin(), state.tiers.end(), built)) return {};
-  const auto terms = session.packs().label_terms(session.kitchen().label_rules, on);
+  const auto terms = session.label_terms(on, ordered->second.value.label_rules);
   if (!terms) return {};
   const auto named = named_allergens(state, cake, *terms);
   if (named.empty()) return {};
@@ -287,7 +288,7 @@ std::vector<std::pair<std::string, std::string>> fields_of(const Session& sessio
   std::string said = "not asked yet";
   if (answer != nullptr) {
     said = answer->value.answer;
-    const auto terms = session.packs().label_terms(session.kitchen().label_rules, day_of(at.at, at.offset));
+    const auto terms = session.label_terms(day_of(at.at, at.offset), cake.value.label_rules);
     if (answer->value.answer == "named" && terms)
       said = answer->value.allergens.text ? fmt::format("{}", fmt::join(words_of_keys(*terms, split_keys(answer->value.allergens)), ", "))
                                           : "erased";

@@ -33,7 +33,7 @@ SheetFacts sheet_facts(const Session& session) {
   SheetFacts facts;
   facts.business = session.kitchen().name;
   facts.demo = session.kitchen().demo;
-  const auto terms = session.packs().label_terms(session.kitchen().label_rules, session.today());
+  const auto terms = session.label_terms(session.today());
   if (!terms) throw Fault{exit_status::configuration, describe(terms.error().front())};
   for (const auto& allergen : terms->allergens) facts.allergens.push_back({allergen.word, allergen.key});
   for (const auto& answer : terms->group_answers) {

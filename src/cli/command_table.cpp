@@ -54,6 +54,7 @@ const std::vector<Command>& command_table() {
       {"release", "Cakes", "Decide that a cake may leave.", "tierproof release cake-1 --against cold-hold=\"moved to the second fridge, food felt cold\"", release_options},
       {"hand-over", "Cakes", "Give it to the customer, with the words told.", "tierproof hand-over cake-1 --to \"the customer\" --told \"contains wheat, eggs and milk; fridge; remove 4 dowels\"", hand_over_options},
       {"label", "Papers", "Print the label of a box.", "tierproof label cake-1 --stock sheet-99x139 --into papers", label_options},
+      {"allergen-sheet", "Papers", "Print the allergens of a cake on a sheet, however it is sold.", "tierproof allergen-sheet cake-1 --into papers", allergen_sheet_options},
       {"record", "Papers", "Print the record of a cake.", "tierproof record cake-1 --into papers", record_options},
       {"paper", "Papers", "A paper that was issued, again, as it was.", "tierproof paper 93 --to label.pdf", paper_options},
       {"sheet", "Papers", "An empty form to fill in by hand when the power is out, and to type in later.", "tierproof sheet deliveries --into sheets --size a4 --copies 20", sheet_options},
@@ -67,7 +68,7 @@ const std::vector<Command>& command_table() {
       {"export", "Records", "The whole records as one JSON document, to keep elsewhere or take in again.", "tierproof export whole-kitchen.json", export_options},
       {"import", "Records", "A new kitchen file from a document that `export` wrote.", "tierproof import whole-kitchen.json --kitchen again.tierproof", import_options},
       {"erase", "Records", "Erase what is kept of the customer of a cake, for good.", "tierproof erase cake-1 --because \"the customer asked\"", erase_options},
-      {"rules", "Records", "The rules that can be chosen, and what is overdue in them.", "tierproof rules --on 2026-12-01", rules_options},
+      {"rules", "Records", "The rules that can be chosen and what is wrong in them on a day; or one place's rules, row by row.", "tierproof rules --on 2026-12-01", rules_options},
   };
   return table;
 }

@@ -215,20 +215,29 @@ void label_options(CLI::App& app, Door& door) {
   });
 }
 
-void record_options(CLI::App& app, Door& door) {
+namespace {
+
+/// A paper of one cake on A4.
+void sheet_of_cake_options(CLI::App& app, Door& door, const std::string& name,
+                           Result<Issued> (*issue)(Session&, const std::string&, const DataRoot&)) {
   auto options = std::make_shared<std::pair<std::string, std::string>>("", ".");
   app.add_option("cake", options->first, "its number, cake-1")->required();
   app.add_option("--into", options->second, "folder for the PDF, a picture of page one, and JSON");
-  app.callback([options, &door] {
-    door.action = [options](Door& d) {
+  app.callback([options, name, issue, &door] {
+    door.action = [options, name, issue](Door& d) {
       make_folder(options->second);
-      return d.write<Issued>([&](Session& session) { return issue_record(session, options->first, d.data()); },
+      return d.write<Issued>([&](Session& session) { return issue(session, options->first, d.data()); },
                              [&](Session& session, const Issued& issued) {
-                               return save_papers(d, session, issued, options->second, options->first + "-record");
+                               return save_papers(d, session, issued, options->second, options->first + "-" + name);
                              });
     };
   });
 }
+
+}  // namespace
+
+void record_options(CLI::App& app, Door& door) { sheet_of_cake_options(app, door, "record", issue_record); }
+void allergen_sheet_options(CLI::App& app, Door& door) { sheet_of_cake_options(app, door, "allergens", issue_allergen_sheet); }
 
 void paper_options(CLI::App& app, Door& door) {
   struct Options {

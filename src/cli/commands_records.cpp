@@ -36,6 +36,111 @@ bool of_a_demo(const RecordStore& store) {
   }
 }
 
+Json json_of_texts(const std::vector<std::string>& texts) {
+  Json::Array items;
+  for (const auto& text : texts) items.emplace_back(text);
+  return Json{std::move(items)};
+}
+
+Json json_of_refusals(const Refusals& refusals) {
+  Json::Array items;
+  for (const auto& refusal : refusals) {
+    items.push_back(Json{Json::Object{{"file", Json{"reference/" + refusal.file}},
+                                      {"line", Json{refusal.line}},
+                                      {"field", Json{refusal.field}},
+                                      {"message", Json{refusal.message}},
+                                      {"remedy", Json{refusal.remedy}}}});
+  }
+  return Json{std::move(items)};
+}
+
+/// All rules that can be chosen, and what is wrong in any file of them on `day`.
+int check_rules(Door& door, Date day) {
+  const auto packs = door.packs();
+  const auto checked = packs->check(day);
+  if (door.json) {
+    door.print(Json{Json::Object{{"schema", Json{"tierproof/rules/1"}},
+                                 {"on", Json{format_date(day)}},
+                                 {"labels", json_of_texts(packs->with_labels())},
+                                 {"temperatures", json_of_texts(packs->with_temperatures())},
+                                 {"retention", json_of_texts(packs->with_retention())},
+                                 {"faults", json_of_refusals(checked.faults)},
+                                 {"cautions", json_of_refusals(checked.cautions)},
+                                 {"not_in_force", json_of_refusals(checked.not_in_force)}}},
+               false);
+  } else {
+    Door::say(fmt::format("label rules:        {}", fmt::join(packs->with_labels(), ", ")));
+    Door::say(fmt::format("temperature rules:  {}", fmt::join(packs->with_temperatures(), ", ")));
+    Door::say(fmt::format("retention rules:    {}", fmt::join(packs->with_retention(), ", ")));
+    const auto say_all = [](const std::string& heading, const Refusals& found) {
+      Door::say(fmt::format("\n{}: {}", heading, found.empty() ? "none" : std::to_string(found.size())));
+      for (const auto& one : found) Door::say("  reference/" + describe(one));
+    };
+    say_all(fmt::format("to be mended, on {}", format_date(day)), checked.faults);
+    say_all("with caution, until it was read or confirmed", checked.cautions);
+    say_all("not in force that day", checked.not_in_force);
+  }
+  return checked.faults.empty() ? exit_status::done : exit_status::found_wanting;
+}
+
+/// Columns as wide as they must be; the last runs on.
+void say_lines(const std::vector<std::vector<std::string>>& lines) {
+  std::vector<std::size_t> widths;
+  for (const auto& line : lines) {
+    widths.resize(line.size());
+    for (std::size_t i = 0; i + 1 < line.size(); ++i) widths[i] = std::max(widths[i], line[i].size());  // codes and dates: ASCII
+  }
+  for (const auto& line : lines) {
+    std::string text;
+    for (std::size_t i = 0; i < line.size(); ++i) text += fmt::format("{:<{}}  ", line[i], widths[i]);
+    text.erase(text.find_last_not_of(' ') + 1);
+    Door::say(text);
+  }
+}
+
+/// The rows of each set of `code` that are in force on `day`.
+int say_rules_of(Door& door, const std::string& code, Date day) {
+  const auto packs = door.packs();
+  auto sets = packs->sets_of(code);
+  if (sets.empty()) sets.push_back("label");  // to be told what can be chosen
+  Json::Array lists;
+  for (const auto& set : sets) {
+    const auto rows = packs->rows_told(code, set, day);
+    if (!rows) return door.refuse(rows.error());
+    Json::Array items;
+    std::vector<std::vector<std::string>> lines{{"id", "mechanism", "of", "basis", "from", "to", "review by", "source and clause"}};
+    if (!door.json) Door::say(fmt::format("{}{} rules of {} in force on {}", lists.empty() ? "" : "\n", set, code, format_date(day)));
+    for (const auto& row : *rows) {
+      const std::string to = row.to ? format_date(*row.to) : "";
+      const std::string basis = row.from_memory ? "memory" : "read";
+      items.push_back(Json{Json::Object{{"id", Json{row.id}},
+                                        {"mechanism", Json{row.mechanism}},
+                                        {"of", Json{row.jurisdiction}},
+                                        {"clause", Json{row.clause}},
+                                        {"basis", Json{basis}},
+                                        {"from", Json{format_date(row.from)}},
+                                        {"to", row.to ? Json{to} : Json{}},
+                                        {"source", Json{row.source_title}},
+                                        {"review_by", Json{format_date(row.review_by)}},
+                                        {"note", Json{row.note}},
+                                        {"file", Json{"reference/" + row.file}},
+                                        {"line", Json{row.line}}}});
+      lines.push_back({row.id, row.mechanism, row.jurisdiction, basis, format_date(row.from), to, format_date(row.review_by),
+                       row.source_title + ": " + row.clause});
+    }
+    if (!door.json) say_lines(lines);
+    lists.push_back(Json{Json::Object{{"set", Json{set}}, {"rows", Json{std::move(items)}}}});
+  }
+  if (door.json) {
+    door.print(Json{Json::Object{{"schema", Json{"tierproof/rules-of/1"}},
+                                 {"on", Json{format_date(day)}},
+                                 {"code", Json{code}},
+                                 {"sets", Json{std::move(lists)}}}},
+               false);
+  }
+  return exit_status::done;
+}
+
 }  // namespace
 
 void notes_options(CLI::App& app, Door& door) {
@@ -181,34 +286,14 @@ void rebuild_options(CLI::App& app, Door& door) {
 
 void rules_options(CLI::App& app, Door& door) {
   auto on = std::make_shared<std::string>();
-  app.add_option("--on", *on, "the day to judge reviews by; else today");
-  app.callback([on, &door] {
-    door.action = [on](Door& d) {
+  auto code = std::make_shared<std::string>();
+  app.add_option("code", *code, "the code of one place's rules, to see them row by row; else all are checked")->option_text("CODE");
+  app.add_option("--on", *on, "the day to judge by; else today");
+  app.callback([on, code, &door] {
+    door.action = [on, code](Door& d) {
       const auto now = std::chrono::time_point_cast<Span>(std::chrono::system_clock::now());
       const Date day = on->empty() ? day_of(now, Offset{}) : date_of("--on", *on);
-      const auto packs = d.packs();
-      const auto overdue = packs->overdue(day);
-      const auto list = [](const std::vector<std::string>& codes) {
-        Json::Array items;
-        for (const auto& code : codes) items.emplace_back(code);
-        return Json{std::move(items)};
-      };
-      if (d.json) {
-        Json::Array late;
-        for (const auto& refusal : overdue) late.emplace_back(describe(refusal));
-        d.print(Json{Json::Object{{"schema", Json{"tierproof/rules/1"}},
-                                  {"labels", list(packs->with_labels())},
-                                  {"temperatures", list(packs->with_temperatures())},
-                                  {"retention", list(packs->with_retention())},
-                                  {"overdue", Json{std::move(late)}}}},
-                false);
-      } else {
-        Door::say(fmt::format("label rules:        {}", fmt::join(packs->with_labels(), ", ")));
-        Door::say(fmt::format("temperature rules:  {}", fmt::join(packs->with_temperatures(), ", ")));
-        Door::say(fmt::format("retention rules:    {}", fmt::join(packs->with_retention(), ", ")));
-        for (const auto& refusal : overdue) Door::say("overdue: " + describe(refusal));
-      }
-      return overdue.empty() ? exit_status::done : exit_status::found_wanting;
+      return code->empty() ? check_rules(d, day) : say_rules_of(d, *code, day);
     };
   });
 }

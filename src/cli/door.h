@@ -141,6 +141,7 @@ void release_options(CLI::App&, Door&);
 void hand_over_options(CLI::App&, Door&);
 void label_options(CLI::App&, Door&);
 void record_options(CLI::App&, Door&);
+void allergen_sheet_options(CLI::App&, Door&);
 void paper_options(CLI::App&, Door&);
 void sheet_options(CLI::App&, Door&);
 void notes_options(CLI::App&, Door&);

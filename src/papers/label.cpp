@@ -55,7 +55,11 @@ class LabelSetter {
       document.demo_type = {"", Face::condensed_bold, body_, 0};
     }
     add_stop();
-    add_food();
+    add_food(content_);
+    for (const LabelWords& words : content_.languages) {
+      add_rule(apart());
+      add_food(words);
+    }
     add_care();
     add_business();
     document.blocks = std::move(blocks_);
@@ -94,28 +98,45 @@ class LabelSetter {
     add_rule(close());
   }
 
-  void add_food() {
-    Paragraph name = paragraph({{content_.name, Face::condensed_bold, name_, 0}}, "name", 0);
+  void add_food(const LabelWords& words) {
+    Paragraph name = paragraph({{words.name, Face::condensed_bold, name_, 0}}, "name", 0);
     name.leading = 118;
     add(std::move(name));
+    for (const std::string& text : words.name_statements) add(paragraph({plain(text)}, "name_statements", close()));
+    if (!words.quantities.empty()) add(paragraph({plain(words.quantities)}, "quantities", close()));
     add_rule(close());
-    if (!content_.ingredients.empty()) {
+    if (!words.ingredients.empty()) {
       std::vector<TextRun> runs;
-      for (const Run& words : content_.heading) runs.push_back(run(words));
+      for (const Run& each : words.heading) runs.push_back(run(each));
       if (!runs.empty()) runs.push_back(plain(" "));
-      for (std::size_t i = 0; i < content_.ingredients.size(); ++i) {
-        for (const Run& words : content_.ingredients[i]) runs.push_back(run(words));
-        runs.push_back(plain(i + 1 < content_.ingredients.size() ? ", " : "."));
+      for (std::size_t i = 0; i < words.ingredients.size(); ++i) {
+        for (const Run& each : words.ingredients[i]) runs.push_back(run(each));
+        runs.push_back(plain(i + 1 < words.ingredients.size() ? ", " : "."));
       }
       add(paragraph(std::move(runs), "ingredients", 0));
     }
-    if (!content_.allergen_line.empty()) {
-      std::vector<TextRun> runs;
-      for (const Run& words : content_.allergen_line) runs.push_back(run(words));
-      add(paragraph(std::move(runs), "allergen_line", close()));
+    for (const std::string& text : words.after_list) add(paragraph({plain(text)}, "after_list", close()));
+    add_runs(words.allergen_line, "allergen_line");
+    std::vector<std::string> order = words.order;
+    for (const char* block : {"statements", "summary", "may contain"}) {
+      if (std::find(order.begin(), order.end(), block) == order.end()) order.emplace_back(block);
     }
-    for (const std::string& words : content_.statements) add(paragraph({plain(words)}, "statements", close()));
-    for (const std::string& words : content_.may_contain) add(paragraph({plain(words)}, "may_contain", close()));
+    for (const std::string& block : order) {
+      if (block == "summary") {
+        add_runs(words.summary, "summary");
+      } else {
+        const bool traces = block == "may contain";
+        for (const std::string& text : traces ? words.may_contain : words.statements)
+          add(paragraph({plain(text)}, traces ? "may_contain" : "statements", close()));
+      }
+    }
+  }
+
+  void add_runs(const std::vector<Run>& words, const char* field) {
+    if (words.empty()) return;
+    std::vector<TextRun> runs;
+    for (const Run& each : words) runs.push_back(run(each));
+    add(paragraph(std::move(runs), field, close()));
   }
 
   /// How to keep it, by when to eat it, how much it is, what to take out first.
@@ -148,7 +169,13 @@ class LabelSetter {
       put(bold(content_.date), "date");
       put(plain(amount), "quantity");
     }
+    for (const LabelWords& words : content_.languages) {
+      put(plain(words.storage), "storage");
+      put(bold(words.date), "date");
+    }
+    put(plain(content_.lot), "lot");
     put(bold(content_.remove), "remove");
+    for (const LabelWords& words : content_.languages) put(bold(words.remove), "remove");
     if (!tight_) put(plain(content_.box), "box");
   }
 

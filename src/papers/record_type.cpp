@@ -84,6 +84,7 @@ std::string mark_of_allergen(const std::string& word) {
   if (word.starts_with("contains")) return "■";
   if (word.starts_with("may contain")) return "◧";
   if (word == "not an ingredient") return "–";
+  if (word.starts_with("exempt")) return "◇";
   return "?";
 }
 

@@ -38,7 +38,7 @@ void append(std::vector<Block>& blocks, std::vector<Block> more);
 
 /// A mark that tells verdicts apart by shape: ● shown, ○ not shown, ▲ not met, ◇ outside the model.
 std::string mark_of(Verdict verdict);
-/// A mark by shape for an allergen's word: ■ contains, ◧ may contain, ? not known; a dash for anything else.
+/// A mark by shape for an allergen's word: ■ contains, ◧ may contain, ◇ an exempt product of it, ? not known; a dash for anything else.
 std::string mark_of_allergen(const std::string& word);
 /// Whether a reader must not overlook it: everything but `not an ingredient`.
 bool stands_out(const std::string& word);

@@ -96,16 +96,40 @@ bool stands_at(const std::vector<Word>& words, std::size_t at, const std::vector
 
 }  // namespace
 
-const ClaimWord* claim_in(std::string_view text, std::span<const ClaimWord> claims) {
-  const auto words = words_of_text(text);
+/// The claims by the first word of their pattern.
+struct ClaimFinder::Ready {
+  struct Pattern {
+    std::vector<Word> words;
+    const ClaimWord* claim;
+  };
+  std::map<std::string, std::vector<Pattern>, std::less<>> by_first;
+};
+
+ClaimFinder::ClaimFinder(std::span<const ClaimWord> claims) : ready_{std::make_unique<Ready>()} {
   for (const auto& claim : claims) {
-    const auto pattern = words_of_text(claim.pattern);
-    for (std::size_t at = 0; at < words.size(); ++at) {
-      if (stands_at(words, at, pattern, claim)) return &claim;
+    auto words = words_of_text(claim.pattern);
+    if (words.empty()) continue;
+    const auto first = words.front().text;
+    ready_->by_first[first].push_back({std::move(words), &claim});
+  }
+}
+ClaimFinder::~ClaimFinder() = default;
+
+const ClaimWord* ClaimFinder::in(std::string_view text) const {
+  const auto words = words_of_text(text);
+  const ClaimWord* found = nullptr;
+  for (std::size_t at = 0; at < words.size(); ++at) {
+    const auto candidates = ready_->by_first.find(words[at].text);
+    if (candidates == ready_->by_first.end()) continue;
+    for (const auto& pattern : candidates->second) {
+      const bool earlier = found == nullptr || pattern.claim < found;  // claims lie side by side, in their order
+      if (earlier && stands_at(words, at, pattern.words, *pattern.claim)) found = pattern.claim;
     }
   }
-  return nullptr;
+  return found;
 }
+
+const ClaimWord* claim_in(std::string_view text, std::span<const ClaimWord> claims) { return ClaimFinder{claims}.in(text); }
 
 std::vector<ClaimWord> read_claim_words(const PackFile& file, Refusals& refusals) {
   std::vector<ClaimWord> claims;

@@ -1,9 +1,12 @@
 #pragma once
 
 #include <map>
+#include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -19,13 +22,13 @@ struct EmphasisRow {
 };
 struct AddedWaterRow {
   Share ignored_up_to;
+  bool ranked_as_used = false;
 };
 struct AnyOrderRow {
-  Share below;
-};
-struct CompoundReliefRow {
-  Share below;
-  std::vector<std::string> fixed_by_law;
+  Share limit;
+  bool inclusive = false;
+  std::string wording;
+  std::vector<std::string> kinds;
 };
 struct VaryingRow {
   std::vector<std::string> groups;
@@ -39,9 +42,12 @@ struct ClassTitleRow {
 };
 
 using RowSays =
-    std::variant<ClosedRow, AllergenTerm, GroupAnswerTerm, EmphasisRow, AddedWaterRow, AnyOrderRow, CompoundReliefRow, VaryingRow,
-                 AdditiveTerm, AdditiveTableRow, ClassTitleRow, AdditiveWording, ShareWording, RouteTerm, TypeSizeTerm, DateMarkTerm,
-                 Wording, HeatRow, HeatEquivalence, ChillTerm, ColdPlaceTerm, WarmAllowance, EggMixTerm, ProbeTerm, GapTerm, RetentionTerm>;
+    std::variant<ClosedRow, AllergenTerm, ExemptionTerm, AllergenFormTerm, GroupAnswerTerm, ReferenceDoseTerm, EmphasisRow, AddedWaterRow,
+                 AnyOrderRow, CollectiveTerm, AndOrTerm, ReliefTerm, StatutoryPartsTerm, VaryingRow, MarkWording, AmountWording,
+                 ShareWording, NamedQuantityTerm, AdditiveTerm, AdditiveTableRow, ClassTitleRow, AdditiveWording, AdditiveFormTerm,
+                 LevelLimitTerm, RouteTerm, TypeSizeTerm, DateMarkTerm, DateExemptionTerm, LotMarkTerm, NetQuantityTerm, AddressTerm,
+                 LanguageTerm, SpecificationAgeTerm, Wording, NutritionExemptionTerm, EnergyFactorTerm, RoundingBandTerm, HeatRow,
+                 HeatEquivalence, ChillTerm, ColdPlaceTerm, WarmAllowance, EggMixTerm, ProbeTerm, GapTerm, RetentionTerm>;
 
 /// One row of a pack as read.
 struct RuleRow {
@@ -116,9 +122,31 @@ struct InForce {
 /// The rows in force on a day, layers above replacing and closing those beneath; by order, then by id. No closed rows.
 std::vector<InForce> rows_in_force(const Layers& layers, Date on);
 
-Result<LabelTerms> label_terms_of(const Layers& layers, Date on);
-Result<TemperatureTerms> temperature_terms_of(const Layers& layers, Date on);
-Result<RetentionTerms> retention_terms_of(const Layers& layers, Date on);
+/// What does not fit together among the rows of a label in force on the day of `terms`: names of allergens, additives and wordings that
+/// no row has. Rows of a base may name more allergens than a jurisdiction has: those are left silent, by `drop_what_no_row_knows`.
+Refusals misfits(const std::vector<InForce>& rows, const LabelTerms& terms);
+/// Takes out of `terms` what rows of a base say of allergens that are not in force.
+void drop_what_no_row_knows(const std::vector<InForce>& rows, LabelTerms& terms);
+/// Texts of a row that reach paper, with the parameter that each stands in.
+std::vector<std::pair<std::string, std::string>> printed_texts(const RowSays& says);
+/// Words of the terms that have no twin in a language of the label after its first: `wording "contains" in fr`, with the row's id.
+std::vector<std::pair<std::string, std::string>> untranslated(const LabelTerms& terms);
+
+Result<LabelTerms> label_terms_of(const Layers& layers, Date on, const Confirmations& confirmations);
+Result<TemperatureTerms> temperature_terms_of(const Layers& layers, Date on, const Confirmations& confirmations);
+Result<RetentionTerms> retention_terms_of(const Layers& layers, Date on, const Confirmations& confirmations);
+
+/// Looks for claims in many texts: `claim_in`, with the claims made ready once. The claims must outlive it.
+class ClaimFinder {
+ public:
+  explicit ClaimFinder(std::span<const ClaimWord> claims);
+  ~ClaimFinder();
+  const ClaimWord* in(std::string_view text) const;
+
+ private:
+  struct Ready;
+  std::unique_ptr<Ready> ready_;
+};
 
 /// Claim words of `claims.json`, its families spelt out.
 std::vector<ClaimWord> read_claim_words(const PackFile& file, Refusals& refusals);

@@ -3,12 +3,10 @@
 #include <algorithm>
 #include <set>
 
-#include "packs.h"
+#include "held.h"
 
 namespace tierproof {
 namespace {
-
-const std::vector<std::string> sets{"label", "temperature", "retention"};
 
 bool is_code(std::string_view text) {
   const auto good = [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-'; };
@@ -93,7 +91,7 @@ std::optional<Pack> read_pack(const PackFile& file, const Tables& tables, Refusa
   pack.line = json->line();
   pack.jurisdiction = top.text("jurisdiction");
   pack.title = top.text("title");
-  pack.set = top.choice("set", sets);
+  pack.set = top.choice("set", rule_sets());
   pack.extends = top.maybe_text("extends").value_or("");
   pack.base = top.flag("base", false);
   top.maybe_text("note");
@@ -120,6 +118,11 @@ std::optional<Pack> read_pack(const PackFile& file, const Tables& tables, Refusa
 
 }  // namespace
 
+const std::vector<std::string>& rule_sets() {
+  static const std::vector<std::string> sets{"label", "temperature", "retention"};
+  return sets;
+}
+
 std::vector<SourceRow> read_sources(Fields& top, const std::string& file, std::map<std::string, std::string>& titles, Refusals& refusals) {
   std::vector<SourceRow> sources;
   const auto& list = top.list("sources");
@@ -144,64 +147,16 @@ std::vector<SourceRow> read_sources(Fields& top, const std::string& file, std::m
   return sources;
 }
 
-struct RulePacks::Held {
-  std::map<std::string, std::string, std::less<>> texts;  ///< of every file, as read
-  std::map<std::string, Pack, std::less<>> packs;         ///< by `set/jurisdiction`
-  std::vector<ClaimWord> claims;
-  std::vector<PlanRow> plan;
-  std::vector<std::pair<std::string, SourceRow>> plan_sources;
-
-  const Pack* find(const std::string& set, const std::string& jurisdiction) const {
-    const auto found = packs.find(set + "/" + jurisdiction);
-    return found == packs.end() ? nullptr : &found->second;
-  }
-
-  /// The layers of a pack, the deepest first; empty when it leans on nothing or on itself.
-  Layers layers_of(const Pack& top) const {
-    Layers layers{&top};
-    for (const auto* pack = &top; !pack->extends.empty();) {
-      pack = find(top.set, pack->extends);
-      if (pack == nullptr || std::find(layers.begin(), layers.end(), pack) != layers.end()) return {};
-      layers.push_back(pack);
-    }
-    std::reverse(layers.begin(), layers.end());
-    return layers;
-  }
-
-  std::vector<std::string> with(const std::string& set) const {
-    std::vector<std::string> codes;
-    for (const auto& [key, pack] : packs) {
-      if (pack.set == set && !pack.base) codes.push_back(pack.jurisdiction);
-    }
-    return codes;
-  }
-
-  template <class Terms>
-  Result<Terms> terms(const std::string& set, const std::string& jurisdiction, Date on, Result<Terms> (*make)(const Layers&, Date)) const {
-    const auto* pack = find(set, jurisdiction);
-    const auto remedy = fmt::format("choose one of: {}", fmt::join(with(set), ", "));
-    if (pack == nullptr) return Refusal{"", 0, "jurisdiction", fmt::format("\"{}\" has no {} rules", jurisdiction, set), remedy};
-    if (pack->base) {
-      return Refusal{pack->path, pack->line, "base", fmt::format("\"{}\" is only a base for the {} rules of others", jurisdiction, set),
-                     remedy};
-    }
-    if (!on.ok()) return Refusal{"", 0, "on", "is not a day of the calendar", "give a date, \"2026-05-01\""};
-    return make(layers_of(*pack), on);
-  }
-
-  void check_layers(Refusals& refusals) const;
-  void check_questions(const Layers& layers, Refusals& refusals) const;
-};
-
 /// Refuses a layer that leans on nothing or on itself, and rows that close or replace what they may not.
 void RulePacks::Held::check_layers(Refusals& refusals) const {
   for (const auto& [key, pack] : packs) {
     const auto layers = layers_of(pack);
     if (layers.empty()) {
-      const bool itself = find(pack.set, pack.extends) != nullptr;
+      const auto* beneath = find(pack.set, pack.extends);
+      if (beneath != nullptr && !in_a_circle(pack)) continue;  // told of the pack that leans on nothing
       refusals.push_back({pack.path, pack.line, "extends",
-                          itself ? fmt::format("\"{}\" leads back to where it started", pack.extends)
-                                 : fmt::format("\"{}\" has no {} rules", pack.extends, pack.set),
+                          beneath != nullptr ? fmt::format("\"{}\" leads back to where it started", pack.extends)
+                                             : fmt::format("\"{}\" has no {} rules", pack.extends, pack.set),
                           "name a jurisdiction that has the set, or write null"});
       continue;
     }
@@ -255,6 +210,20 @@ void RulePacks::Held::check_questions(const Layers& layers, Refusals& refusals) 
   }
 }
 
+void RulePacks::Held::check_claims(Refusals& refusals) const {
+  const ClaimFinder finder{claims};
+  for (const auto& [key, pack] : packs) {
+    for (const auto& row : pack.rows) {
+      for (const auto& [field, text] : printed_texts(row.says)) {
+        const auto* claim = finder.in(text);
+        if (claim == nullptr) continue;
+        refusals.push_back({pack.path, row.line, fmt::format("{}.{}", row.path, field),
+                            fmt::format("\"{}\" holds the claim \"{}\"", text, claim->pattern), "say it without: " + claim->why});
+      }
+    }
+  }
+}
+
 RulePacks::RulePacks() : held_{std::make_unique<Held>()} {}
 RulePacks::RulePacks(RulePacks&&) noexcept = default;
 RulePacks& RulePacks::operator=(RulePacks&&) noexcept = default;
@@ -290,6 +259,7 @@ Result<RulePacks> RulePacks::read(std::span<const PackFile> files) {
     refusals.push_back({"plan/", 0, "", "holds no hazard plan", "give at least the starting plan"});
   }
   packs.held_->check_layers(refusals);
+  packs.held_->check_claims(refusals);
   if (!refusals.empty()) return refusals;
   return packs;
 }
@@ -298,14 +268,14 @@ std::vector<std::string> RulePacks::with_labels() const { return held_->with("la
 std::vector<std::string> RulePacks::with_temperatures() const { return held_->with("temperature"); }
 std::vector<std::string> RulePacks::with_retention() const { return held_->with("retention"); }
 
-Result<LabelTerms> RulePacks::label_terms(const std::string& jurisdiction, Date on) const {
-  return held_->terms<LabelTerms>("label", jurisdiction, on, label_terms_of);
+Result<LabelTerms> RulePacks::label_terms(const std::string& jurisdiction, Date on, const Confirmations& confirmations) const {
+  return held_->terms<LabelTerms>("label", jurisdiction, on, confirmations, label_terms_of);
 }
-Result<TemperatureTerms> RulePacks::temperature_terms(const std::string& jurisdiction, Date on) const {
-  return held_->terms<TemperatureTerms>("temperature", jurisdiction, on, temperature_terms_of);
+Result<TemperatureTerms> RulePacks::temperature_terms(const std::string& jurisdiction, Date on, const Confirmations& confirmations) const {
+  return held_->terms<TemperatureTerms>("temperature", jurisdiction, on, confirmations, temperature_terms_of);
 }
-Result<RetentionTerms> RulePacks::retention_terms(const std::string& jurisdiction, Date on) const {
-  return held_->terms<RetentionTerms>("retention", jurisdiction, on, retention_terms_of);
+Result<RetentionTerms> RulePacks::retention_terms(const std::string& jurisdiction, Date on, const Confirmations& confirmations) const {
+  return held_->terms<RetentionTerms>("retention", jurisdiction, on, confirmations, retention_terms_of);
 }
 
 const std::vector<ClaimWord>& RulePacks::claim_words() const { return held_->claims; }
@@ -320,7 +290,7 @@ std::vector<std::string> RulePacks::files_of(const std::string& jurisdiction) co
   const auto add = [&](const std::string& path) {
     if (std::find(files.begin(), files.end(), path) == files.end()) files.push_back(path);
   };
-  for (const auto& set : sets) {
+  for (const auto& set : rule_sets()) {
     const auto* top = held_->find(set, jurisdiction);
     if (top == nullptr) continue;
     for (const auto* pack : held_->layers_of(*top)) {
@@ -347,27 +317,6 @@ const std::string& RulePacks::text_of(const std::string& path) const {
   static const std::string none;
   const auto found = held_->texts.find(path);
   return found == held_->texts.end() ? none : found->second;
-}
-
-std::vector<Refusal> RulePacks::overdue(Date today) const {
-  Refusals found;
-  const auto judge = [&](const std::string& file, const SourceRow& source) {
-    if (std::chrono::sys_days{source.review_by} < std::chrono::sys_days{today}) {
-      found.push_back({file, source.line, source.path + ".review_by",
-                       fmt::format("source \"{}\" was due for review on {}", source.key, format_date(source.review_by)),
-                       "read it again, correct the rows, and set read_on and review_by"});
-    }
-    if (!source.read_on) {
-      found.push_back({file, source.line, source.path + ".read_on",
-                       fmt::format("source \"{}\" was never read: its rows are from memory", source.key),
-                       "read it, correct the rows, and set read_on"});
-    }
-  };
-  for (const auto& [key, pack] : held_->packs) {
-    for (const auto& source : pack.sources) judge(pack.path, source);
-  }
-  for (const auto& [file, source] : held_->plan_sources) judge(file, source);
-  return found;
 }
 
 }  // namespace tierproof

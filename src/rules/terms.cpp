@@ -35,11 +35,9 @@ Needed wording_for(std::string key) {
 
 const std::vector<Needed>& needed_for_labels() {
   static const std::vector<Needed> needed{a("allergen"),
+                                          a("allergen-form"),
                                           a("emphasis"),
                                           a("added-water"),
-                                          a("any-order-below"),
-                                          a("compound-relief"),
-                                          a("varying-proportions"),
                                           a("route"),
                                           {"type-size for \"text\"",
                                            [](const RuleRow& row) {
@@ -49,8 +47,7 @@ const std::vector<Needed>& needed_for_labels() {
                                           wording_for("ingredients heading"),
                                           wording_for("contains"),
                                           wording_for("may contain"),
-                                          wording_for("use by"),
-                                          wording_for("best before")};
+                                          wording_for("caution")};
   return needed;
 }
 
@@ -82,35 +79,83 @@ Refusals missing(const std::vector<InForce>& rows, const std::vector<Needed>& ne
   return refusals;
 }
 
+/// The row's citation, with the kitchen's confirmation on it when the row rests on memory and its clause still is the confirmed one.
+Cited cited_of(const InForce& found, const std::string& chosen, const Confirmations& confirmations) {
+  Cited cited = found.row->cited;
+  if (!cited.from_memory) return cited;
+  for (const auto& code : {chosen, found.pack->jurisdiction}) {
+    const auto confirmed = confirmations.find({code, cited.row});
+    if (confirmed == confirmations.end() || confirmed->second.clause != cited.clause) continue;
+    cited.confirmed = confirmed->second.words;
+    break;
+  }
+  return cited;
+}
+
+/// Hands every row in force to `into(says, cited)`.
+template <class Into>
+void hand_on(const std::vector<InForce>& rows, const std::string& chosen, const Confirmations& confirmations, const Into& into) {
+  for (const auto& found : rows) {
+    const auto cited = cited_of(found, chosen, confirmations);
+    if (cited == found.row->cited) {
+      into(found.row->says, cited);
+      continue;
+    }
+    auto says = found.row->says;
+    put_citation(says, cited);
+    into(says, cited);
+  }
+}
+
 /// Sorts what one row says into the terms of a label.
 struct IntoLabel {
   LabelTerms& terms;
-  const RuleRow& row;
+  const Cited& cited;
   void operator()(const AllergenTerm& t) const { terms.allergens.push_back(t); }
+  void operator()(const ExemptionTerm& t) const { terms.exemptions.push_back(t); }
+  void operator()(const AllergenFormTerm& t) const { terms.form = t; }
   void operator()(const GroupAnswerTerm& t) const { terms.group_answers.push_back(t); }
+  void operator()(const ReferenceDoseTerm& t) const { terms.reference_doses.push_back(t); }
   void operator()(const EmphasisRow& t) const {
     terms.emphasis = t.style;
-    terms.emphasis_cited = row.cited;
+    terms.emphasis_cited = cited;
   }
-  void operator()(const AddedWaterRow& t) const { terms.water_ignored_up_to = {row.cited, t.ignored_up_to}; }
-  void operator()(const AnyOrderRow& t) const { terms.any_order_below = {row.cited, t.below}; }
-  void operator()(const CompoundReliefRow& t) const {
-    terms.compound_relief_below = {row.cited, t.below};
-    terms.fixed_by_law = t.fixed_by_law;
+  void operator()(const AddedWaterRow& t) const {
+    terms.water_ignored_up_to = {cited, t.ignored_up_to};
+    terms.water_ranked_as_used = t.ranked_as_used;
   }
+  void operator()(const AnyOrderRow& t) const { terms.any_order_below = {cited, t.limit, t.inclusive, t.wording, t.kinds}; }
+  void operator()(const CollectiveTerm& t) const { terms.collectives.push_back(t); }
+  void operator()(const AndOrTerm& t) const { terms.and_or = t; }
+  void operator()(const ReliefTerm& t) const { terms.reliefs.push_back(t); }
+  void operator()(const StatutoryPartsTerm& t) const { terms.statutory_parts.push_back(t); }
   void operator()(const VaryingRow& t) const {
     terms.varying_groups = t.groups;
-    terms.varying_cited = row.cited;
+    terms.varying_cited = cited;
   }
+  void operator()(const MarkWording& t) const { terms.mark_wordings.push_back(t); }
+  void operator()(const AmountWording& t) const { terms.amount_wordings.push_back(t); }
+  void operator()(const ShareWording& t) const { terms.share_wordings.push_back(t); }
+  void operator()(const NamedQuantityTerm& t) const { terms.named_quantities = t; }
   void operator()(const AdditiveTerm& t) const { terms.additives.push_back(t); }
   void operator()(const AdditiveTableRow&) const {}  // after the rows that override its lines
   void operator()(const ClassTitleRow& t) const { terms.class_titles.push_back(t.title); }
   void operator()(const AdditiveWording& t) const { terms.additive_wordings.push_back(t); }
-  void operator()(const ShareWording& t) const { terms.share_wordings.push_back(t); }
+  void operator()(const AdditiveFormTerm& t) const { terms.additive_form = t; }
+  void operator()(const LevelLimitTerm& t) const { terms.level_limits.push_back(t); }
   void operator()(const RouteTerm& t) const { terms.routes.push_back(t); }
   void operator()(const TypeSizeTerm& t) const { terms.type_sizes.push_back(t); }
   void operator()(const DateMarkTerm& t) const { terms.date_marks.push_back(t); }
+  void operator()(const DateExemptionTerm& t) const { terms.date_exemptions.push_back(t); }
+  void operator()(const LotMarkTerm& t) const { terms.lot_mark = t; }
+  void operator()(const NetQuantityTerm& t) const { terms.net_quantity = t; }
+  void operator()(const AddressTerm& t) const { terms.address = t; }
+  void operator()(const LanguageTerm& t) const { terms.language = t; }
+  void operator()(const SpecificationAgeTerm& t) const { terms.specification_age = t; }
   void operator()(const Wording& t) const { terms.wordings.push_back(t); }
+  void operator()(const NutritionExemptionTerm& t) const { terms.nutrition_exemptions.push_back(t); }
+  void operator()(const EnergyFactorTerm& t) const { terms.energy_factors.push_back(t); }
+  void operator()(const RoundingBandTerm& t) const { terms.rounding.push_back(t); }
   template <class Other>
   void operator()(const Other&) const {}  // a mechanism of another set: refused on reading
 };
@@ -154,59 +199,49 @@ std::vector<InForce> rows_in_force(const Layers& layers, Date on) {
   return rows;
 }
 
-Result<LabelTerms> label_terms_of(const Layers& layers, Date on) {
+Result<LabelTerms> label_terms_of(const Layers& layers, Date on, const Confirmations& confirmations) {
   const auto rows = rows_in_force(layers, on);
+  const auto& chosen = layers.back()->jurisdiction;
   if (auto refusals = missing(rows, needed_for_labels(), *layers.back(), on); !refusals.empty()) return refusals;
   LabelTerms terms{};
-  terms.jurisdiction = layers.back()->jurisdiction;
+  terms.jurisdiction = chosen;
   terms.title = layers.back()->title;
   terms.on = on;
-  for (const auto& found : rows) std::visit(IntoLabel{terms, *found.row}, found.row->says);
-  Refusals unknown;
-  for (const auto& found : rows) {
-    const auto* answer = std::get_if<GroupAnswerTerm>(&found.row->says);
-    if (answer == nullptr) continue;
-    for (const auto& part : answer->counts_as) {
-      const auto is_it = [&](const AllergenTerm& term) { return term.key == part || term.group == part; };
-      if (std::any_of(terms.allergens.begin(), terms.allergens.end(), is_it)) continue;
-      unknown.push_back({found.pack->path, found.row->line, found.row->path + ".counts_as",
-                         fmt::format("\"{}\" is neither an allergen nor a heading of the list in force on {}", part, format_date(on)),
-                         "name a key or a group of the allergen rows"});
-    }
-  }
-  if (!unknown.empty()) return unknown;
-  for (const auto& found : rows) {
-    const auto* table = std::get_if<AdditiveTableRow>(&found.row->says);
-    if (table == nullptr) continue;
+  hand_on(rows, chosen, confirmations, [&](const RowSays& says, const Cited& cited) { std::visit(IntoLabel{terms, cited}, says); });
+  hand_on(rows, chosen, confirmations, [&](const RowSays& says, const Cited&) {
+    const auto* table = std::get_if<AdditiveTableRow>(&says);
+    if (table == nullptr) return;
     for (const auto& line : table->lines) {
       if (terms.additive(line.number) == nullptr) terms.additives.push_back(line);
     }
-  }
+  });
   std::sort(terms.additives.begin(), terms.additives.end(), comes_first);
+  if (auto refusals = misfits(rows, terms); !refusals.empty()) return refusals;
+  drop_what_no_row_knows(rows, terms);
   return terms;
 }
 
-Result<TemperatureTerms> temperature_terms_of(const Layers& layers, Date on) {
+Result<TemperatureTerms> temperature_terms_of(const Layers& layers, Date on, const Confirmations& confirmations) {
   const auto rows = rows_in_force(layers, on);
   if (auto refusals = missing(rows, needed_for_temperatures(), *layers.back(), on); !refusals.empty()) return refusals;
   TemperatureTerms terms;
   terms.jurisdiction = layers.back()->jurisdiction;
   terms.title = layers.back()->title;
   terms.on = on;
-  for (const auto& found : rows) std::visit(IntoTemperature{terms}, found.row->says);
+  hand_on(rows, terms.jurisdiction, confirmations, [&](const RowSays& says, const Cited&) { std::visit(IntoTemperature{terms}, says); });
   std::stable_sort(terms.chill.begin(), terms.chill.end(), [](const ChillTerm& l, const ChillTerm& r) { return l.advice < r.advice; });
   return terms;
 }
 
-Result<RetentionTerms> retention_terms_of(const Layers& layers, Date on) {
+Result<RetentionTerms> retention_terms_of(const Layers& layers, Date on, const Confirmations& confirmations) {
   const auto rows = rows_in_force(layers, on);
   if (auto refusals = missing(rows, needed_for_retention(), *layers.back(), on); !refusals.empty()) return refusals;
   RetentionTerms terms;
   terms.jurisdiction = layers.back()->jurisdiction;
   terms.on = on;
-  for (const auto& found : rows) {
-    if (const auto* keep = std::get_if<RetentionTerm>(&found.row->says)) terms.rows.push_back(*keep);
-  }
+  hand_on(rows, terms.jurisdiction, confirmations, [&](const RowSays& says, const Cited&) {
+    if (const auto* keep = std::get_if<RetentionTerm>(&says)) terms.rows.push_back(*keep);
+  });
   return terms;
 }
 

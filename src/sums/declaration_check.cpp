@@ -1,3 +1,5 @@
+#include "declaration_check.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -5,9 +7,9 @@
 
 #include "label_runs.h"
 #include "label_shares.h"
+#include "tierproof/sums/statements.h"
 
 namespace tierproof {
-namespace {
 
 Finding shown(std::string control, const std::string& subject, std::string message) {
   Finding finding;
@@ -30,12 +32,17 @@ Finding not_shown(std::string control, const std::string& subject, std::string m
   return finding;
 }
 
-std::string percent(const Share& share) { return format_decimal(share * 100, 2) + " %"; }
-
-/// The ways that one pack comes in, as `Composition` tells them.
 void append_paths(std::vector<std::string>& paths, const Composition& made, std::size_t amount) {
   paths.insert(paths.end(), made.lots[amount].paths.begin(), made.lots[amount].paths.end());
 }
+
+std::string doubt(const Cited& cited) { return cited.firm() ? "" : " (from memory: confirm it with the food authority)"; }
+
+std::string pack_in_words(const LotFacts& lot) { return fmt::format("{} ({})", printed_name(lot.ingredient), lot.id.text()); }
+
+namespace {
+
+std::string percent(const Share& share) { return format_decimal(share * 100, 2) + " %"; }
 
 // ---- allergens ------------------------------------------------------------------------------------------------------------
 
@@ -79,152 +86,19 @@ void check_allergens(std::vector<Finding>& findings, const Composition& made, co
   findings.push_back(std::move(finding));
 }
 
-// ---- additives ------------------------------------------------------------------------------------------------------------
-
-std::string called(const AdditiveFound& additive) {
-  if (additive.number.empty()) return additive.name;
-  return same_words(additive.name, additive.number) ? additive.number : fmt::format("{} ({})", additive.name, additive.number);
-}
-
-Finding additive_finding(const AdditiveFound& additive, const Composition& made, std::string message, std::string remedy) {
-  Finding finding =
-      not_shown("additives-permitted", additive.number.empty() ? additive.name : additive.number, std::move(message), std::move(remedy));
-  finding.limit = "additives permitted in this food, with their class";
-  finding.evidence = "what the packs' specifications say";
-  for (const std::size_t amount : additive.amounts) append_paths(finding.paths, made, amount);
-  std::sort(finding.paths.begin(), finding.paths.end());
-  return finding;
-}
-
-/// Whether an additive may be in the cake, as far as the table knows.
-std::optional<Finding> judge_standing(const AdditiveFound& additive, const Composition& made, const LabelTerms& terms) {
-  if (additive.number.empty()) {
-    return additive_finding(additive, made, fmt::format("{} is given as {}, without its number", additive.name, additive.class_title),
-                            "read the E number from the pack or ask the supplier");
-  }
-  const AdditiveTerm* row = find_additive(terms, additive.number, additive.name);
-  if (row == nullptr) {
-    return additive_finding(additive, made, fmt::format("{} is not in the table of these rules", called(additive)),
-                            "look it up in the law's list before this cake leaves");
-  }
-  if (row->status == "permitted") return std::nullopt;
-  const std::string why = row->note.empty() ? "" : ": " + row->note;
-  Finding finding = additive_finding(additive, made, "", "");
-  finding.result = row->status;
-  finding.source = cite(row->cited);
-  if (row->status == "not permitted") {
-    finding.verdict = Verdict::not_met;
-    finding.stop = Stop::no_override;
-    finding.message = fmt::format("{} is not permitted here{}", called(additive), why);
-    finding.remedy = "do not hand it over; remake it without the packs that bring it";
-  } else if (row->status == "restricted") {
-    finding.message = fmt::format("{} is permitted in some foods only{}", called(additive), why);
-    finding.remedy = "confirm that this use is one of them";
-  } else if (row->status == "decoration only") {
-    finding.message = fmt::format("{} is permitted for outside decoration only{}", called(additive), why);
-    finding.remedy = "confirm that it is used as outside decoration only";
-  } else {
-    finding.message =
-        fmt::format("the standing of {} is not known ({}){}", called(additive), row->status.empty() ? "no word" : row->status, why);
-    finding.remedy = "look it up in the law's list before this cake leaves";
-  }
-  return finding;
-}
-
-std::optional<Finding> judge_class(const AdditiveFound& additive, const Composition& made, const LabelTerms& terms) {
-  if (additive.class_title.empty()) {
-    const AdditiveTerm* row = find_additive(terms, additive.number, additive.name);
-    const bool usual = row != nullptr && !row->classes.empty();
-    return additive_finding(
-        additive, made,
-        usual ? fmt::format("what {} does is not recorded; its usual class, {}, is printed", called(additive), row->classes.front())
-              : fmt::format("what {} does is not recorded, so it is printed without a class", called(additive)),
-        "read the class from the pack");
-  }
-  const bool known =
-      terms.class_titles.empty() || std::any_of(terms.class_titles.begin(), terms.class_titles.end(),
-                                                [&](const std::string& title) { return same_words(title, additive.class_title); });
-  if (known) return std::nullopt;
-  return additive_finding(additive, made,
-                          fmt::format("{} is no class title of the law's list ({})", additive.class_title, called(additive)),
-                          "read the class from the pack");
-}
-
-void check_additives(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
-  const std::vector<AdditiveFound> additives = additives_in(parts, made, terms);
-  std::set<std::string> judged;  // the standing once, whatever its classes
-  bool fine = true;
-  for (const AdditiveFound& additive : additives) {
-    std::vector<std::optional<Finding>> found;
-    if (judged.insert(additive.number.empty() ? additive.name : additive.number).second) {
-      AdditiveFound all = additive;
-      for (const AdditiveFound& other : additives) {
-        if (other.number != additive.number || other.class_title == additive.class_title || additive.number.empty()) continue;
-        all.amounts.insert(all.amounts.end(), other.amounts.begin(), other.amounts.end());
-      }
-      std::sort(all.amounts.begin(), all.amounts.end());
-      all.amounts.erase(std::unique(all.amounts.begin(), all.amounts.end()), all.amounts.end());
-      found.push_back(judge_standing(all, made, terms));
-    }
-    found.push_back(judge_class(additive, made, terms));
-    for (std::optional<Finding>& one : found) {
-      if (!one) continue;
-      fine = false;
-      findings.push_back(std::move(*one));
-    }
-  }
-  if (!fine) return;
-  Finding finding =
-      shown("additives-permitted", made.cake.text(),
-            additives.empty() ? "no pack lists an additive" : fmt::format("all {} additives are permitted by the table", judged.size()));
-  finding.limit = "additives permitted in this food, with their class";
-  finding.result = fmt::format("{} additives", judged.size());
-  finding.evidence = "what the packs' specifications say";
-  if (!additives.empty()) finding.source = cite(find_additive(terms, additives.front().number, additives.front().name)->cited);
-  findings.push_back(std::move(finding));
-}
-
-// ---- sulphites ------------------------------------------------------------------------------------------------------------
-
-void check_sulphites(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made, const Declaration& declared,
-                     const LabelTerms& terms) {
-  const AllergenTerm* term = terms.allergen(sulphites_key);
-  if (term == nullptr || !term->above_mg_per_kg) {
-    findings.push_back(shown("sulphites", made.cake.text(), "these rules set no amount for sulphites"));
-    return;
-  }
-  const std::string sum = format_decimal(declared.sulphites_mg_per_kg, 1) + " mg/kg";
-  const std::string limit = fmt::format("declared {} {} mg/kg as SO2 in the finished cake", term->at_threshold ? "at or above" : "above",
-                                        format_decimal(*term->above_mg_per_kg, 0));
-  const std::vector<std::size_t> silent = sulphites_without_figure(parts, made);
-  Finding finding;
-  if (!silent.empty()) {
-    finding = not_shown(
-        "sulphites", made.cake.text(),
-        fmt::format("{} with sulphites {} no figure, so they are declared as a caution",
-                    silent.size() == 1 ? "one pack" : fmt::format("{} packs", silent.size()), silent.size() == 1 ? "gives" : "give"),
-        "ask the supplier for the total as SO2 in mg/kg");
-    for (const std::size_t amount : silent) append_paths(finding.paths, made, amount);
-    std::sort(finding.paths.begin(), finding.paths.end());
-    finding.result = "at least " + sum;
-  } else {
-    const bool declares = above_threshold(declared.sulphites_mg_per_kg, *term);
-    finding = shown("sulphites", made.cake.text(),
-                    declared.sulphites_mg_per_kg == 0
-                        ? "no pack gives an amount of sulphites"
-                        : fmt::format("sulphites come to {} of the finished cake and are {}", sum, declares ? "declared" : "not declared"));
-    finding.result = sum;
-  }
-  finding.limit = limit;
-  finding.evidence = "figures of the packs' specifications, over the finished mass";
-  finding.source = cite(term->cited);
-  findings.push_back(std::move(finding));
-}
-
 // ---- masses ---------------------------------------------------------------------------------------------------------------
 
 /// Within a tenth of the limit, edges included.
 bool is_close(const Share& share, const Share& limit) { return abs(share - limit) * 10 <= limit; }
+
+/// Whether a compound ingredient is one that `relief` speaks of.
+bool relief_knows(const ReliefTerm& relief, const IngredientFacts& food) {
+  if (food.parts.empty()) return false;
+  return std::any_of(relief.compositions.begin(), relief.compositions.end(), [&](const std::string& known) {
+    return known == "any" || (!food.fixed_by_law.empty() && same_words(known, food.fixed_by_law)) ||
+           (!food.kind.empty() && same_words(known, food.kind));
+  });
+}
 
 /// What an estimated mass that is a little off could change.
 std::vector<std::string> close_calls(const CakeParts& parts, const Composition& made, const Declaration& declared,
@@ -247,14 +121,16 @@ std::vector<std::string> close_calls(const CakeParts& parts, const Composition& 
   for (const ListedIngredient& entry : list) {
     if (!seen.insert(entry.name).second) continue;
     near(entry.name, share_of_name(declared, entry.name), terms.any_order_below.limit);
-    const bool fixed = std::any_of(entry.lots.begin(), entry.lots.end(),
-                                   [&](std::size_t lot) { return !parts.lots[lot].ingredient.fixed_by_law.empty(); });
-    if (fixed && terms.compound_relief_below.limit != terms.any_order_below.limit) {
-      near(entry.name + " without its parts", share_of_name(declared, entry.name), terms.compound_relief_below.limit);
+    for (const ReliefTerm& relief : terms.reliefs) {
+      const bool knows = std::any_of(entry.lots.begin(), entry.lots.end(), [&](std::size_t lot) {
+        return relief_knows(relief, parts.lots[lot].ingredient);
+      });
+      if (knows && relief.below && *relief.below != terms.any_order_below.limit)
+        near(entry.name + " without its parts", share_of_name(declared, entry.name), *relief.below);
     }
   }
   for (const ShareWording& row : terms.share_wordings) {
-    if (const auto share = share_for_wording(row.of, parts, made, terms)) near(row.of, *share, row.above);
+    if (const auto share = worded_share(row.of, parts, made, terms)) near(row.of, share->share, row.above);
   }
   const AllergenTerm* sulphites = terms.allergen(sulphites_key);
   if (sulphites != nullptr && sulphites->above_mg_per_kg && is_close(declared.sulphites_mg_per_kg, *sulphites->above_mg_per_kg)) {
@@ -307,7 +183,12 @@ void check_masses(std::vector<Finding>& findings, const CakeParts& parts, const 
 std::vector<Finding> check(const CakeParts& parts, const Composition& made, const Declaration& declared, const LabelTerms& terms) {
   std::vector<Finding> findings;
   check_allergens(findings, made, declared, terms);
+  check_species(findings, parts, made, declared, terms);
   check_additives(findings, parts, made, terms);
+  check_levels(findings, parts, made, terms);
+  check_sold_as(findings, parts, made);
+  check_statutory_parts(findings, parts, made, terms);
+  check_flavour_words(findings, parts, made);
   check_sulphites(findings, parts, made, declared, terms);
   check_masses(findings, parts, made, declared, terms);
   return findings;

@@ -7,17 +7,6 @@
 #include <utility>
 
 namespace tierproof {
-namespace {
-
-Share rounded(const Share& value, int places) {
-  Share scale = 1;
-  for (int i = 0; i < places; ++i) scale *= 10;
-  const Share moved = value * scale + share_of(1, 2);
-  return Share{numerator(moved) / denominator(moved)} / scale;
-}
-
-}  // namespace
-
 Result<Energy> energy_per_100g(const Nutrients& food, std::span<const EnergyFactorTerm> factors) {
   const std::array<std::pair<const char*, Share>, 9> counted = {{{"fat", food.fat - food.salatrims},
                                                                  {"salatrims", food.salatrims},
@@ -56,12 +45,6 @@ Result<Energy> energy_per_100g(const Nutrients& food, std::span<const EnergyFact
   energy.kj_text = format_decimal(energy.kj, 0) + " kJ";
   energy.kcal_text = format_decimal(energy.kcal, 0) + " kcal";
   return energy;
-}
-
-std::string round_line(const Share& grams, const LineRoundingTerm& term) {
-  if (grams <= term.small_above) return term.small_words;
-  const bool large = grams >= term.large_from || rounded(grams, term.small_places) >= term.large_from;
-  return format_decimal(grams, large ? term.large_places : term.small_places) + " g";
 }
 
 }  // namespace tierproof

@@ -13,14 +13,17 @@ Share sum_of(std::span<const UsedAmount> amounts) {
   return sum;
 }
 
-std::string rounded(const Share& value) { return format_decimal(value, value < 5 ? 1 : 0); }
+std::string rounded(const Share& value, const Share& one_decimal_below) {
+  const bool small = value < one_decimal_below && value + share_of(5, 100) < one_decimal_below;  // 4.95 is written 5
+  return format_decimal(value, small ? 1 : 0);
+}
 
 }  // namespace
 
 UsedAmount as_category(std::string name, std::span<const UsedAmount> members) { return {std::move(name), sum_of(members)}; }
 
 Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const Share& mix_mg, const Share& finished_mg,
-                                        bool moisture_lost) {
+                                        bool moisture_lost, const NamedQuantityTerm& term) {
   Refusals refusals;
   const auto refuse = [&](std::string field, std::string message, std::string remedy) {
     refusals.push_back(Refusal{"", 0, std::move(field), std::move(message), std::move(remedy)});
@@ -42,10 +45,10 @@ Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const 
     result.shown.push_back({amount.name, amount.used_mg / whole * 100, ""});
     total += result.shown.back().percent;
   }
-  result.per_100g = total > 100;  // a single figure above 100 % makes the total so
+  result.per_100g = total > term.per_100g_above * 100;  // a single figure above it makes the total so
   for (ShownQuantity& one : result.shown) {
     if (result.per_100g) one.percent = one.percent * whole / finished_mg;
-    one.text = rounded(one.percent) + (result.per_100g ? " g per 100 g" : " %");
+    one.text = rounded(one.percent, term.one_decimal_below * 100) + (result.per_100g ? " g per 100 g" : " %");
   }
   return result;
 }

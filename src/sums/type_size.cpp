@@ -21,18 +21,34 @@ std::int64_t largest_face_of_cylinder(std::int64_t diameter, std::int64_t height
   return static_cast<std::int64_t>(std::ceil(std::max(lid, side)));
 }
 
-std::optional<MinimumHeight> minimum_height(std::span<const TypeSizeTerm> rows, std::string_view what, std::int64_t face_mm2,
-                                            std::optional<Mass> quantity) {
+std::vector<MinimumHeight> minimum_heights(std::span<const TypeSizeTerm> rows, std::string_view what, std::int64_t face_mm2,
+                                           std::optional<Mass> quantity) {
   constexpr std::int64_t mm2_per_cm2 = 100;
-  std::optional<MinimumHeight> found;
+  std::vector<MinimumHeight> found;
   for (const TypeSizeTerm& row : rows) {
     const bool face = (!row.face_from_cm2 || face_mm2 >= *row.face_from_cm2 * mm2_per_cm2) &&
-                      (!row.face_below_cm2 || face_mm2 < *row.face_below_cm2 * mm2_per_cm2);
+                      (!row.face_below_cm2 || face_mm2 < *row.face_below_cm2 * mm2_per_cm2) &&
+                      (!row.face_above_mm2 || face_mm2 > *row.face_above_mm2) &&
+                      (!row.face_up_to_mm2 || face_mm2 <= *row.face_up_to_mm2);
     const bool mass = !quantity || ((!row.above || *quantity > *row.above) && (!row.up_to || *quantity <= *row.up_to));
     if (row.what != what || !face || !mass) continue;
-    if (!found || row.minimum_um > found->micrometres) found = MinimumHeight{row.minimum_um, row.measured, row.cited};
+    const auto same = std::find_if(found.begin(), found.end(), [&](const MinimumHeight& one) { return one.measured == row.measured; });
+    if (same == found.end()) {
+      found.push_back({row.minimum_um, row.measured, row.cited});
+    } else if (row.minimum_um > same->micrometres) {
+      *same = MinimumHeight{row.minimum_um, row.measured, row.cited};
+    }
   }
   return found;
+}
+
+std::optional<MinimumHeight> minimum_height(std::span<const TypeSizeTerm> rows, std::string_view what, std::int64_t face_mm2,
+                                            std::optional<Mass> quantity) {
+  std::optional<MinimumHeight> greatest;
+  for (const MinimumHeight& one : minimum_heights(rows, what, face_mm2, quantity)) {
+    if (!greatest || one.micrometres > greatest->micrometres) greatest = one;
+  }
+  return greatest;
 }
 
 }  // namespace tierproof

@@ -12,7 +12,7 @@
 namespace tierproof {
 namespace {
 
-const DataRoot data{TIERPROOF_SOURCE_DIR};
+const DataRoot data_root{TIERPROOF_SOURCE_DIR};
 
 std::string bytes_of_file(const std::string& path) {
   std::ifstream in{path, std::ios::binary};
@@ -70,7 +70,7 @@ struct DeliveredOrder {
     kitchen.done([&](Session& s) { return build_tier(s, tiering); });
     kitchen.done([&](Session& s) { return tell_customer(s, {cake, "before the order", customer, sent, "", "now"}); });
     Session session = kitchen.open();
-    EXPECT_TRUE(issue_label(session, {cake, "sheet-99x139", 1}, data).has_value());
+    EXPECT_TRUE(issue_label(session, {cake, "sheet-99x139", 1}, data_root).has_value());
     kitchen.at("2026-05-01T12:00+01:00");
     EXPECT_EQ(release_of(kitchen, cake, {{"masses-weighed", reason}, {"answer-changed", reason}}), "");
     if (!hand_over) return;
@@ -78,7 +78,7 @@ struct DeliveredOrder {
     Session handing = kitchen.open();
     const auto handed = hand_over_cake(handing, {cake, taken_by, last_told, {}, ""});
     EXPECT_TRUE(handed && handed->booked);
-    EXPECT_TRUE(issue_record(handing, cake, data).has_value());
+    EXPECT_TRUE(issue_record(handing, cake, data_root).has_value());
     kitchen.at("2026-07-01T09:00+01:00");
   }
 
@@ -180,14 +180,14 @@ TEST(EraseCustomer, PrintsErasedAndClaimsNoMoreThanBefore) {
   DeliveredOrder order;
   order.erase();
   Session session = order.kitchen.open();
-  const auto record = issue_record(session, order.cake, data);
+  const auto record = issue_record(session, order.cake, data_root);
   ASSERT_TRUE(record.has_value());
   const std::string json = record->papers.back().bytes;
   EXPECT_THAT(json, HasSubstr("(erased)"));
   EXPECT_THAT(json, HasSubstr("named, and erased since"));
   EXPECT_THAT(json, HasSubstr("was erased on 1 July 2026 (note "));
   EXPECT_EQ(order.found_in(json), Strings{});
-  EXPECT_TRUE(issue_label(session, {order.cake, "sheet-99x139", 1}, data).has_value());
+  EXPECT_TRUE(issue_label(session, {order.cake, "sheet-99x139", 1}, data_root).has_value());
   const auto finding = the_finding(order.kitchen, order.cake, "allergy-answer");
   EXPECT_NE(finding.verdict, Verdict::shown) << "an erased answer is not known, and never a pass";
   EXPECT_NE(finding.stop, Stop::none);
@@ -355,7 +355,7 @@ TEST(ErasedPaper, IsALabelToo_WhenItsStopNamesTheAllergy) {
   DeliveredOrder order{false};
   order.kitchen.done([&](Session& s) { return answer_allergy(s, {order.cake, "named", {"eggs"}, order.of_whom, order.told, "again"}); });
   Session session = order.kitchen.open();
-  const auto label = issue_label(session, {order.cake, "sheet-99x139", 1}, data);
+  const auto label = issue_label(session, {order.cake, "sheet-99x139", 1}, data_root);
   ASSERT_TRUE(label.has_value());
   ASSERT_THAT(label->papers.back().bytes, HasSubstr("the customer named egg"));
   order.kitchen.at("2026-07-01T08:00+01:00");

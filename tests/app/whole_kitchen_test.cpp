@@ -12,7 +12,7 @@
 namespace tierproof {
 namespace {
 
-const DataRoot data{TIERPROOF_SOURCE_DIR};
+const DataRoot data_dir{TIERPROOF_SOURCE_DIR};
 
 /// A kitchen with readings, sealed words in two scripts, a label and its forms.
 struct FullKitchen {
@@ -28,7 +28,7 @@ struct FullKitchen {
     kitchen.at("2026-05-01T20:00+01:00");
     kitchen.readings("logger", "fridge", "2026-05-01T09:00+01:00", "2026-05-01T19:00+01:00", "4.2");
     Session session = kitchen.open();
-    EXPECT_TRUE(issue_label(session, {cake, "sheet-99x139", 1}, data).has_value());
+    EXPECT_TRUE(issue_label(session, {cake, "sheet-99x139", 1}, data_dir).has_value());
     // A thermometer may write anything into its log, and a name may come in another normal form.
     LoggedReading broken;
     broken.at = session.now();
@@ -135,7 +135,7 @@ TEST(WholeKitchen, IsTakenInAfterAnErasureWithoutWhatWasErased) {
   full.kitchen.at("2026-07-01T09:00+01:00");
   {
     Session session = full.kitchen.open();
-    ASSERT_TRUE(issue_record(session, full.cake, data).has_value());
+    ASSERT_TRUE(issue_record(session, full.cake, data_dir).has_value());
     ASSERT_TRUE(erase_customer(session, {full.cake, "the customer asked"}).has_value());
   }
   const std::string path = full.beside("again.tierproof");

@@ -14,7 +14,7 @@ namespace fs = std::filesystem;
 
 const fs::path folder = fs::path{TIERPROOF_SOURCE_DIR} / "tests" / "data" / "logger-dialects";
 
-std::string load(const fs::path& path) {
+std::string file_text(const fs::path& path) {
   std::ifstream in{path, std::ios::binary};
   if (!in) throw std::runtime_error{"cannot read " + path.string()};
   return {std::istreambuf_iterator<char>{in}, {}};
@@ -31,10 +31,10 @@ std::vector<Dialect> dialects() {
   for (const auto& entry : fs::directory_iterator{folder}) {
     if (entry.path().extension() != ".csv" && entry.path().extension() != ".txt") continue;
     const std::string name = entry.path().stem().string();
-    auto map = read_column_map(load(folder / "maps" / (name + ".tsv")), name + ".tsv");
+    auto map = read_column_map(file_text(folder / "maps" / (name + ".tsv")), name + ".tsv");
     if (!map) throw std::runtime_error{describe(map.error().front())};
     if (map->temperature.empty()) map->temperature = map->thermometers.front().second;
-    all.push_back({name, load(entry.path()), std::move(*map)});
+    all.push_back({name, file_text(entry.path()), std::move(*map)});
   }
   std::sort(all.begin(), all.end(), [](const Dialect& a, const Dialect& b) { return a.name < b.name; });
   return all;

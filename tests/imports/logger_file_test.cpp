@@ -9,26 +9,26 @@
 namespace tierproof {
 namespace {
 
-std::string load(const std::string& path) {
+std::string source_text(const std::string& path) {
   std::ifstream in{TIERPROOF_SOURCE_DIR "/" + path, std::ios::binary};
   if (!in) throw std::runtime_error{"cannot read " + path};
   return {std::istreambuf_iterator<char>{in}, {}};
 }
-ColumnMap map_of(const std::string& format) { return *read_column_map(load("reference/probes/" + format + ".tsv"), format); }
-ColumnMap plain() { return map_of("plain"); }
+ColumnMap map_of(const std::string& format) { return *read_column_map(source_text("reference/probes/" + format + ".tsv"), format); }
+ColumnMap plainly() { return map_of("plain"); }
 
-Result<ImportedReadings> read(const std::string& text, const ColumnMap& map = plain()) { return read_readings(text, map, "log.csv"); }
-std::vector<std::string> refusals(const std::string& text, const ColumnMap& map = plain()) {
+Result<ImportedReadings> logged(const std::string& text, const ColumnMap& map = plainly()) { return read_readings(text, map, "log.csv"); }
+std::vector<std::string> refusals(const std::string& text, const ColumnMap& map = plainly()) {
   std::vector<std::string> told;
-  const auto got = read(text, map);
+  const auto got = logged(text, map);
   if (!got) {
     for (const Refusal& r : got.error()) told.push_back(describe(r));
   }
   return told;
 }
 /// What one cell reads as, below a header and beside a good time.
-std::optional<Degrees> cell(const std::string& text, const ColumnMap& map = plain()) {
-  const auto got = read("time" + std::string(1, map.delimiter) + "temperature\n2026-05-01T08:00Z" + map.delimiter + text + "\n", map);
+std::optional<Degrees> cell(const std::string& text, const ColumnMap& map = plainly()) {
+  const auto got = logged("time" + std::string(1, map.delimiter) + "temperature\n2026-05-01T08:00Z" + map.delimiter + text + "\n", map);
   if (!got) throw std::runtime_error{describe(got.error().front())};
   return got->readings.at(0).degrees;
 }
@@ -38,9 +38,9 @@ std::string time_of(const ImportedReading& reading) {
   return format_date(local.date) + " local " + format_span(local.since_midnight);
 }
 std::string time_from(const std::string& text, DateOrder order) {
-  ColumnMap map = plain();
+  ColumnMap map = plainly();
   map.date_order = order;
-  const auto got = read("time,temperature\n" + text + ",4.0\n", map);
+  const auto got = logged("time,temperature\n" + text + ",4.0\n", map);
   return got ? time_of(got->readings.at(0)) : "refused";
 }
 
@@ -49,7 +49,7 @@ bool same(const ImportedReading& a, const ImportedReading& b) {
 }
 
 TEST(LoggerFile, StoresFaultsAsFaultsAndDropsNone) {
-  const auto got = read(load("tests/data/loggers/plain.csv"), map_of("plain-digital-sensor"));
+  const auto got = logged(source_text("tests/data/loggers/plain.csv"), map_of("plain-digital-sensor"));
   ASSERT_TRUE(got) << describe(got.error().front());
   std::vector<std::string> told;
   for (const ImportedReading& r : got->readings) told.push_back(r.degrees ? std::to_string(r.degrees->hundredths) : "fault " + r.fault);
@@ -60,7 +60,7 @@ TEST(LoggerFile, StoresFaultsAsFaultsAndDropsNone) {
 }
 
 TEST(LoggerFile, TakesAFalseNumberForAFaultOnlyWhereTheMapSaysSo) {
-  ColumnMap map = plain();
+  ColumnMap map = plainly();
   EXPECT_EQ(cell("85.0", map)->hundredths, 8500);
   map.false_numbers = {Share{85}};
   EXPECT_FALSE(cell("85", map));
@@ -69,7 +69,7 @@ TEST(LoggerFile, TakesAFalseNumberForAFaultOnlyWhereTheMapSaysSo) {
 }
 
 TEST(LoggerFile, GivesBackALocalTimeForTheKitchensZoneToResolve) {
-  const auto got = read(load("tests/data/loggers/semicolon-day-first.csv"), map_of("semicolon-day-first"));
+  const auto got = logged(source_text("tests/data/loggers/semicolon-day-first.csv"), map_of("semicolon-day-first"));
   ASSERT_TRUE(got) << describe(got.error().front());
   ASSERT_EQ(got->readings.size(), 2u);
   EXPECT_EQ(time_of(got->readings[0]), "2026-10-25 local 1 h 30 min");
@@ -97,7 +97,7 @@ TEST(LoggerFile, KeepsHundredthsOfTheThermometersOwnUnit) {
   EXPECT_EQ(cell("+4"), (Degrees{400, Scale::celsius}));
   EXPECT_EQ(cell("\u221218.4"), (Degrees{-1840, Scale::celsius}));
   EXPECT_EQ(cell("3.40\u00a0°C"), (Degrees{340, Scale::celsius}));
-  ColumnMap in_cell = plain();
+  ColumnMap in_cell = plainly();
   in_cell.unit.reset();
   EXPECT_EQ(cell("38.1 °F", in_cell), (Degrees{3810, Scale::fahrenheit}));
   EXPECT_THROW(cell("38.1", in_cell), std::runtime_error);
@@ -106,7 +106,7 @@ TEST(LoggerFile, KeepsHundredthsOfTheThermometersOwnUnit) {
 
 TEST(LoggerFile, RoundsToTheNearestHundredthAndCountsIt) {
   const auto got =
-      read("time,temperature\n2026-05-01T08:00Z,8.005\n2026-05-01T08:15Z,-4.0625\n2026-05-01T08:30Z,8.0040\n2026-05-01T08:45Z,8.0100\n");
+      logged("time,temperature\n2026-05-01T08:00Z,8.005\n2026-05-01T08:15Z,-4.0625\n2026-05-01T08:30Z,8.0040\n2026-05-01T08:45Z,8.0100\n");
   ASSERT_TRUE(got);
   EXPECT_EQ(got->readings[0].degrees->hundredths, 801);
   EXPECT_EQ(got->readings[1].degrees->hundredths, -406);
@@ -161,12 +161,12 @@ TEST(LoggerFile, RefusesALastLineThatIsNotEnded) {
 TEST(LoggerFile, NeverInventsAReadingWhenCutAtAnyByte) {
   for (const auto& [file, format] : std::vector<std::pair<std::string, std::string>>{
            {"plain", "plain-digital-sensor"}, {"plain", "plain"}, {"semicolon-day-first", "semicolon-day-first"}}) {
-    const std::string whole = load("tests/data/loggers/" + file + ".csv");
+    const std::string whole = source_text("tests/data/loggers/" + file + ".csv");
     const ColumnMap map = map_of(format);
-    const auto all = read(whole, map);
+    const auto all = logged(whole, map);
     int read_in_part = 0;
     for (std::size_t cut = 0; cut < whole.size(); ++cut) {
-      const auto part = read(whole.substr(0, cut), map);
+      const auto part = logged(whole.substr(0, cut), map);
       if (!part) continue;
       ++read_in_part;
       EXPECT_EQ(whole[cut - 1], '\n') << file << " cut at " << cut;
@@ -180,7 +180,7 @@ TEST(LoggerFile, NeverInventsAReadingWhenCutAtAnyByte) {
 }
 
 RC_GTEST_PROP(LoggerFile, ReadsOrRefusesAnythingWithoutFalling, (const std::string& noise)) {
-  const auto got = read("time,temperature\n" + noise + "\n");
+  const auto got = logged("time,temperature\n" + noise + "\n");
   RC_ASSERT(got.has_value() || !got.error().empty());
 }
 

@@ -8,14 +8,14 @@
 namespace tierproof {
 namespace {
 
-std::vector<Digest> leaves(std::size_t count) {
+std::vector<Digest> leaves_of(std::size_t count) {
   std::vector<Digest> out;
   for (std::size_t i = 0; i < count; ++i) out.push_back(leaf_hash("entry " + std::to_string(i)));
   return out;
 }
 
 TEST(Frontier, HasTheRootOfTheWholeTreeAtEverySize) {
-  const auto all = leaves(300);
+  const auto all = leaves_of(300);
   Frontier frontier;
   EXPECT_EQ(frontier.head(), (Head{0, tree_root({})}));
   for (std::size_t size = 1; size <= all.size(); ++size) {
@@ -25,7 +25,7 @@ TEST(Frontier, HasTheRootOfTheWholeTreeAtEverySize) {
 }
 
 TEST(Frontier, GoesOnFromItsPeaks) {
-  const auto all = leaves(70);
+  const auto all = leaves_of(70);
   Frontier whole;
   for (const auto& leaf : all) {
     auto restored = Frontier::restore(whole.head().size, whole.peaks());
@@ -39,10 +39,10 @@ TEST(Frontier, GoesOnFromItsPeaks) {
 
 TEST(Frontier, IsNotRestoredFromAWrongNumberOfPeaks) {
   EXPECT_TRUE(Frontier::restore(0, {}).has_value());
-  EXPECT_FALSE(Frontier::restore(0, leaves(1)).has_value());
-  EXPECT_FALSE(Frontier::restore(6, leaves(1)).has_value());
-  EXPECT_TRUE(Frontier::restore(6, leaves(2)).has_value());
-  EXPECT_FALSE(Frontier::restore(6, leaves(3)).has_value());
+  EXPECT_FALSE(Frontier::restore(0, leaves_of(1)).has_value());
+  EXPECT_FALSE(Frontier::restore(6, leaves_of(1)).has_value());
+  EXPECT_TRUE(Frontier::restore(6, leaves_of(2)).has_value());
+  EXPECT_FALSE(Frontier::restore(6, leaves_of(3)).has_value());
 }
 
 TEST(HeadText, NamesSizeAndRootAndIsReadBack) {

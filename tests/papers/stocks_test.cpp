@@ -10,7 +10,7 @@
 namespace tierproof {
 namespace {
 
-std::vector<StockFile> shipped() {
+std::vector<StockFile> shipped_stocks() {
   std::vector<StockFile> files;
   for (const auto& entry : std::filesystem::directory_iterator{TIERPROOF_SOURCE_DIR "/reports/stocks"}) {
     std::ifstream in{entry.path(), std::ios::binary};
@@ -20,7 +20,7 @@ std::vector<StockFile> shipped() {
 }
 
 TEST(Stocks, ShippedAreReadAndNamedAfterTheirFiles) {
-  const auto files = shipped();
+  const auto files = shipped_stocks();
   const auto stocks = read_stocks(files);
   ASSERT_TRUE(stocks) << describe(stocks.error().front());
   ASSERT_EQ(stocks->size(), files.size());
@@ -35,7 +35,7 @@ TEST(Stocks, ShippedAreReadAndNamedAfterTheirFiles) {
 
 // A short label at 1.2 mm fits every stock that is shipped, so that none is there for show.
 TEST(Stocks, ShippedHoldAShortLabel) {
-  const auto stocks = read_stocks(shipped());
+  const auto stocks = read_stocks(shipped_stocks());
   ASSERT_TRUE(stocks);
   for (const Stock& stock : *stocks) {
     const auto pages = lay_out_label(testdata::a_short_label(), stock, testdata::fonts());

@@ -33,7 +33,7 @@ Pages record_pages() {
   return std::move(*pages);
 }
 
-int count_of(const std::string& text, const std::string& part) {
+int times_in(const std::string& text, const std::string& part) {
   int count = 0;
   for (auto at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++count;
   return count;
@@ -109,10 +109,10 @@ TEST(Svg, PaintsEveryMarkOnce) {
   for (std::size_t i = 0; i < pages.pages.size(); ++i) {
     const std::string svg = write_svg(pages, i);
     const Marks& marks = pages.pages[i].marks;
-    EXPECT_EQ(count_of(svg, "<text "), static_cast<int>(marks.texts.size()));
-    EXPECT_EQ(count_of(svg, "<polyline "), static_cast<int>(marks.strokes.size()));
-    EXPECT_EQ(count_of(svg, "<circle "), static_cast<int>(marks.dots.size()));
-    EXPECT_EQ(count_of(svg, "<rect "), static_cast<int>(marks.fills.size()) + 1);  // and the paper
+    EXPECT_EQ(times_in(svg, "<text "), static_cast<int>(marks.texts.size()));
+    EXPECT_EQ(times_in(svg, "<polyline "), static_cast<int>(marks.strokes.size()));
+    EXPECT_EQ(times_in(svg, "<circle "), static_cast<int>(marks.dots.size()));
+    EXPECT_EQ(times_in(svg, "<rect "), static_cast<int>(marks.fills.size()) + 1);  // and the paper
     EXPECT_EQ(svg.find("<script"), std::string::npos);
   }
 }

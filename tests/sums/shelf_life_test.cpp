@@ -6,10 +6,10 @@
 namespace tierproof {
 namespace {
 
-Date may(unsigned day) { return std::chrono::year{2026} / 5 / std::chrono::day{day}; }
+Date in_may(unsigned day) { return std::chrono::year{2026} / 5 / std::chrono::day{day}; }
 
 PartLife part(const std::string& name, const std::string& storage, unsigned made, int days) {
-  return {name, storage, may(made), days, "the maker's decision"};
+  return {name, storage, in_may(made), days, "the maker's decision"};
 }
 LotLife lot(const std::string& name) {
   LotLife one;
@@ -21,14 +21,14 @@ LotLife lot(const std::string& name) {
 TEST(ShelfLife, IsTheEarliestOfPartsUseByDatesAndOpenedPacks) {
   LotLife cream = lot("cream");
   const std::vector parts{part("sponge", "room", 1, 9), part("filling", "fridge", 2, 6)};
-  EXPECT_EQ(shelf_life(parts, {}).date, may(8));
-  cream.use_by = may(7);
-  EXPECT_EQ(shelf_life(parts, std::vector{cream}).date, may(7));
+  EXPECT_EQ(shelf_life(parts, {}).date, in_may(8));
+  cream.use_by = in_may(7);
+  EXPECT_EQ(shelf_life(parts, std::vector{cream}).date, in_may(7));
   EXPECT_EQ(shelf_life(parts, std::vector{cream}).why, "cream L1 has to be used by 7 May 2026");
-  cream.opened_on = may(2);
+  cream.opened_on = in_may(2);
   cream.use_within_days = 3;
   const auto life = shelf_life(parts, std::vector{cream});
-  EXPECT_EQ(life.date, may(5));
+  EXPECT_EQ(life.date, in_may(5));
   EXPECT_EQ(life.why, "cream L1, opened 2 May 2026, has to be used within 3 days");
   EXPECT_EQ(life.kind, "use by");
   EXPECT_TRUE(life.not_known.empty());
@@ -43,9 +43,9 @@ TEST(ShelfLife, SaysWhichPartsDecided) {
 
 TEST(ShelfLife, CountsTheDayItWasMadeAsTheFirstWhereTheRulesDo) {
   PartLife one = part("filling", "fridge", 1, 7);
-  EXPECT_EQ(shelf_life(std::vector{one}, {}).date, may(8));
+  EXPECT_EQ(shelf_life(std::vector{one}, {}).date, in_may(8));
   one.made_day_is_day_one = true;
-  EXPECT_EQ(shelf_life(std::vector{one}, {}).date, may(7)) << "US Food Code 3-501.17: day of preparation is day 1";
+  EXPECT_EQ(shelf_life(std::vector{one}, {}).date, in_may(7)) << "US Food Code 3-501.17: day of preparation is day 1";
 }
 
 TEST(ShelfLife, LetsTheStrictestPlaceWin) {
@@ -66,12 +66,12 @@ TEST(ShelfLife, CountsAPlaceThatIsNotKnownAsTheFridgeAndSaysSo) {
 
 TEST(ShelfLife, TakesABestBeforeForNoUseBy) {
   LotLife flour = lot("flour");
-  flour.best_before = may(3);
-  EXPECT_EQ(shelf_life(std::vector{part("filling", "fridge", 1, 7)}, std::vector{flour}).date, may(8));
+  flour.best_before = in_may(3);
+  EXPECT_EQ(shelf_life(std::vector{part("filling", "fridge", 1, 7)}, std::vector{flour}).date, in_may(8));
   const auto dry = shelf_life(std::vector{part("biscuit", "room", 1, 7)}, std::vector{flour});
   EXPECT_EQ(dry.kind, "best before");
-  EXPECT_EQ(dry.date, may(3));
-  flour.use_by = may(6);
+  EXPECT_EQ(dry.date, in_may(3));
+  flour.use_by = in_may(6);
   EXPECT_EQ(shelf_life(std::vector{part("biscuit", "room", 1, 7)}, std::vector{flour}).kind, "use by");
 }
 
@@ -83,35 +83,35 @@ TEST(ShelfLife, NamesWhatIsNotKnown) {
   cream.use_within_days = 3;
   const auto life = shelf_life(std::vector{unknown, part("sponge", "room", 1, 5)}, std::vector{cream});
   EXPECT_EQ(life.not_known, (std::vector<std::string>{"when filling was made", "how long filling keeps", "when cream L1 was opened"}));
-  EXPECT_EQ(life.date, may(6));
+  EXPECT_EQ(life.date, in_may(6));
 }
 
 TEST(UseBy, IsInTimeOnTheDayItselfAndPastTheDayAfter) {
   const auto life = shelf_life(std::vector{part("filling", "fridge", 1, 3)}, {});
-  const Finding on_it = judge_use_by("cake-1", life, may(4));
+  const Finding on_it = judge_use_by("cake-1", life, in_may(4));
   EXPECT_EQ(on_it.verdict, Verdict::shown);
   EXPECT_EQ(on_it.control, "use-by");
   EXPECT_EQ(on_it.message, "use by 4 May 2026: filling, made 1 May 2026, keeps 3 days (the maker's decision)");
-  const Finding past = judge_use_by("cake-1", life, may(5));
+  const Finding past = judge_use_by("cake-1", life, in_may(5));
   EXPECT_EQ(past.verdict, Verdict::not_met);
   EXPECT_EQ(past.stop, Stop::no_override);
 }
 
 TEST(UseBy, OfABestBeforeNeedsAPerson) {
   const auto life = shelf_life(std::vector{part("biscuit", "room", 1, 3)}, {});
-  EXPECT_EQ(judge_use_by("cake-1", life, may(4)).verdict, Verdict::shown);
-  EXPECT_EQ(judge_use_by("cake-1", life, may(5)).verdict, Verdict::not_met);
-  EXPECT_EQ(judge_use_by("cake-1", life, may(5)).stop, Stop::needs_person);
+  EXPECT_EQ(judge_use_by("cake-1", life, in_may(4)).verdict, Verdict::shown);
+  EXPECT_EQ(judge_use_by("cake-1", life, in_may(5)).verdict, Verdict::not_met);
+  EXPECT_EQ(judge_use_by("cake-1", life, in_may(5)).stop, Stop::needs_person);
 }
 
 TEST(UseBy, IsNotShownWhileAnythingIsNotKnownButPastIsPast) {
   PartLife unknown = part("filling", "fridge", 1, 7);
   unknown.life_days.reset();
-  EXPECT_EQ(judge_use_by("cake-1", shelf_life(std::vector{unknown}, {}), may(1)).verdict, Verdict::not_shown);
-  EXPECT_EQ(judge_use_by("cake-1", shelf_life({}, {}), may(1)).verdict, Verdict::not_shown);
+  EXPECT_EQ(judge_use_by("cake-1", shelf_life(std::vector{unknown}, {}), in_may(1)).verdict, Verdict::not_shown);
+  EXPECT_EQ(judge_use_by("cake-1", shelf_life({}, {}), in_may(1)).verdict, Verdict::not_shown);
   const auto life = shelf_life(std::vector{unknown, part("sponge", "room", 1, 3)}, {});
-  EXPECT_EQ(judge_use_by("cake-1", life, may(2)).verdict, Verdict::not_shown);
-  EXPECT_EQ(judge_use_by("cake-1", life, may(5)).verdict, Verdict::not_met);
+  EXPECT_EQ(judge_use_by("cake-1", life, in_may(2)).verdict, Verdict::not_shown);
+  EXPECT_EQ(judge_use_by("cake-1", life, in_may(5)).verdict, Verdict::not_met);
 }
 
 RC_GTEST_PROP(ShelfLife, IsNeverLongerForOnePartMore, ()) {

@@ -247,7 +247,7 @@ TEST(ChilledStay, RefusesAStayThatEndsBeforeItBegins) { EXPECT_THROW(judged(in_t
 
 // ---- what must hold of every series ---------------------------------------------------------------------------------------------
 
-std::vector<Reading> any_series() {
+std::vector<Reading> any_stay() {
   std::vector<Reading> series;
   Instant at = minute(0);
   const auto count = *rc::gen::inRange(2, 14);
@@ -268,7 +268,7 @@ ChilledStay any_stay(const std::vector<Reading>& series) {
 }
 
 RC_GTEST_PROP(ChilledStay, GainsNothingFromALargerError, ()) {
-  const auto series = any_series();
+  const auto series = any_stay();
   const auto stay = any_stay(series);
   const auto error = TemperatureSpan::hundredths_celsius(*rc::gen::inRange<std::int64_t>(0, 150));
   const auto more = error + TemperatureSpan::hundredths_celsius(*rc::gen::inRange<std::int64_t>(0, 150));
@@ -278,7 +278,7 @@ RC_GTEST_PROP(ChilledStay, GainsNothingFromALargerError, ()) {
 }
 
 RC_GTEST_PROP(ChilledStay, GainsNothingFromAReadingThatBecameAFault, ()) {
-  auto series = any_series();
+  auto series = any_stay();
   const auto stay = any_stay(series);
   series[*rc::gen::inRange<std::size_t>(0, series.size())].temperature.reset();
   RC_ASSERT(judged(stay, series).verdict != Verdict::shown);
@@ -287,7 +287,7 @@ RC_GTEST_PROP(ChilledStay, GainsNothingFromAReadingThatBecameAFault, ()) {
 // Without an allowance, as the program judges every stay: under one that applies once, a cold reading between two warm ones is itself what
 // tells two occasions from one, and the sum sees nothing between readings.
 RC_GTEST_PROP(ChilledStay, GainsNothingFromLeavingOutAReadingThatWasCold, ()) {
-  auto series = any_series();
+  auto series = any_stay();
   auto stay = any_stay(series);
   stay.use.clear();
   const auto at = *rc::gen::inRange<std::size_t>(0, series.size());
@@ -298,7 +298,7 @@ RC_GTEST_PROP(ChilledStay, GainsNothingFromLeavingOutAReadingThatWasCold, ()) {
 }
 
 RC_GTEST_PROP(Excursions, OrderTheirThreeDurations, ()) {
-  for (const Excursion& e : excursions_above(any_series(), celsius(8), minutes_long(30))) {
+  for (const Excursion& e : excursions_above(any_stay(), celsius(8), minutes_long(30))) {
     RC_ASSERT(Minutes{e.minimum} <= e.estimate + Minutes{1e-9});
     RC_ASSERT(!e.maximum || e.estimate <= Minutes{*e.maximum} + Minutes{1e-9});
     RC_ASSERT(e.peak > celsius(8));
@@ -307,7 +307,7 @@ RC_GTEST_PROP(Excursions, OrderTheirThreeDurations, ()) {
 }
 
 RC_GTEST_PROP(Coverage, IsWhatTheGapsLeave, ()) {
-  const auto series = any_series();
+  const auto series = any_stay();
   const double covered = coverage(series, series.front().at, series.back().at, minutes_long(30));
   RC_ASSERT(covered >= 0.0 && covered <= 1.0);
   RC_ASSERT((covered == 1.0) == gaps_in(series, series.front().at, series.back().at, minutes_long(30)).empty());

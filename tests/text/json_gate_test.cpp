@@ -14,7 +14,7 @@ Json read(std::string_view text) {
   return read ? *read : Json{};
 }
 
-Refusals refusals_of(std::string_view text) {
+Refusals gate_refusals(std::string_view text) {
   const auto read = parse_json(text, "kitchen.json");
   EXPECT_FALSE(read.has_value()) << text;
   return read ? Refusals{} : read.error();
@@ -67,7 +67,7 @@ struct Refused {
 class RefusedText : public testing::TestWithParam<Refused> {};
 
 TEST_P(RefusedText, IsRefusedWithItsLineAndARemedy) {
-  const auto refusals = refusals_of(GetParam().text);
+  const auto refusals = gate_refusals(GetParam().text);
   ASSERT_FALSE(refusals.empty());
   const auto& refusal = refusals.front();
   EXPECT_EQ(refusal.file, "kitchen.json");
@@ -149,18 +149,18 @@ TEST(JsonGate, LetsTheSameKeyStandInTwoObjects) { EXPECT_EQ(read(R"([{"a":1},{"a
 
 TEST(JsonGate, AllowsSixtyFourLevelsAndNoMore) {
   EXPECT_TRUE(parse_json(nested(64), "f").has_value());
-  const auto refusals = refusals_of("\n" + nested(65));
+  const auto refusals = gate_refusals("\n" + nested(65));
   ASSERT_EQ(refusals.size(), 1u);
   EXPECT_EQ(refusals[0].line, 2);
   EXPECT_NE(refusals[0].message.find("deeper than 64"), std::string::npos);
-  EXPECT_EQ(refusals_of(nested(1'000'000)).size(), 1u);
+  EXPECT_EQ(gate_refusals(nested(1'000'000)).size(), 1u);
   std::string objects;
   for (int i = 0; i < 65; ++i) objects += "{\"a\":";
-  EXPECT_NE(refusals_of(objects)[0].message.find("deeper than 64"), std::string::npos);
+  EXPECT_NE(gate_refusals(objects)[0].message.find("deeper than 64"), std::string::npos);
 }
 
 TEST(JsonGate, NamesEveryRefusalOfADocumentWithItsPath) {
-  const auto refusals = refusals_of(
+  const auto refusals = gate_refusals(
       "{\"parts\": [\n {\"share\": 4.5},\n {\"share\": 1e3, \"share\": 2}\n],\n\"note\": \"e\\u0301\",\n\"big\": 99999999999999999}");
   ASSERT_EQ(refusals.size(), 5u);
   EXPECT_EQ(refusals[0].field, "parts[0].share");
@@ -174,7 +174,7 @@ TEST(JsonGate, NamesEveryRefusalOfADocumentWithItsPath) {
 }
 
 TEST(JsonGate, NamesBadNumbersBeyondAGrammarErrorToo) {
-  const auto refusals = refusals_of("[4.5,\n1 2,\n6.5]");
+  const auto refusals = gate_refusals("[4.5,\n1 2,\n6.5]");
   ASSERT_EQ(refusals.size(), 3u);
   EXPECT_EQ(refusals[0].line, 1);
   EXPECT_EQ(refusals[1].line, 2);
@@ -182,7 +182,7 @@ TEST(JsonGate, NamesBadNumbersBeyondAGrammarErrorToo) {
 }
 
 TEST(JsonGate, KeepsControlCharactersOutOfItsMessages) {
-  for (const auto& refusal : refusals_of("[\x1b[31m, \"\\u001b\\u0000\", {\"\\u001b\": 1}]"))
+  for (const auto& refusal : gate_refusals("[\x1b[31m, \"\\u001b\\u0000\", {\"\\u001b\": 1}]"))
     EXPECT_EQ(describe(refusal).find('\x1b'), std::string::npos);
 }
 

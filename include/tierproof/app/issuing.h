@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "tierproof/app/judging.h"
+#include "tierproof/papers/allergen_sheet.h"
 #include "tierproof/papers/content.h"
 #include "tierproof/text/json.h"
 
@@ -14,7 +15,11 @@ LabelContent label_content(const Session& session, const Judgement& judgement, s
 /// What the record of the cake says.
 CakeRecordContent record_content(const Session& session, const Judgement& judgement, const std::string& program);
 
+/// What the allergen sheet of the cake says.
+AllergenSheetContent sheet_content(const Session& session, const Judgement& judgement);
+
 Json json_of(const LabelContent& content);
+Json json_of(const AllergenSheetContent& content);
 Json json_of(const CakeRecordContent& content);
 Json json_of(const Finding& finding);
 
@@ -35,12 +40,15 @@ struct LabelRequest {
 };
 /// Draws, keeps and books the label of one box. Refused: no such stock, it does not fit, a character that no face has.
 Result<Issued> issue_label(Session& session, const LabelRequest& request, const DataRoot& data);
+/// Draws, keeps and books the allergen sheet of a cake, however it is sold.
+Result<Issued> issue_allergen_sheet(Session& session, const std::string& cake, const DataRoot& data);
 /// Draws, keeps and books the record of a cake.
 Result<Issued> issue_record(Session& session, const std::string& cake, const DataRoot& data);
 /// The kept bytes of the paper of a note. Refused: no such note, not a paper.
 Result<PaperBytes> reprint(const Session& session, std::uint64_t sequence);
 
 /// `tierproof 0.1.0; rules gb/label.json 5dc9da79…, ...`: what judged and drew, by SHA-256.
-std::string program_and_rules(const Session& session);
+/// @param label_rules  of the cake; empty: the kitchen's
+std::string program_and_rules(const Session& session, const std::string& label_rules = {});
 
 }  // namespace tierproof

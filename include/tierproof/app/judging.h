@@ -28,6 +28,23 @@ struct SeriesUsed {
   Offset offset;
 };
 
+/// What the label tells beside the list, with where each comes from.
+struct LabelParticulars {
+  std::vector<Declaration> languages;  ///< the declaration again in each further language of the label
+  std::string quantities;              ///< `dark chocolate 12 %, orange 9 %`
+  std::string quantities_source;
+  std::string net_quantity;  ///< `1.28 kg`, or the number where the rules let it stand for the mass
+  std::string net_quantity_source;
+  std::string date;  ///< `Use by 4 May 2026`; empty when none is known or asked for
+  std::string date_why;
+  std::string date_source;
+  std::string lot;  ///< `L cake-1`; empty when none is due
+  std::string lot_why;
+  std::string lot_source;
+  std::vector<Statement> to_tell;     ///< what marks ask to be told instead of printed
+  std::vector<std::string> cautions;  ///< sentences for a person
+};
+
 /// Everything that the records, the rules and the sums say of one cake at one moment.
 struct Judgement {
   CakeId cake;
@@ -38,6 +55,7 @@ struct Judgement {
   CakeParts parts;
   std::optional<Composition> made;
   std::optional<Declaration> declared;
+  LabelParticulars particulars;
   std::optional<ShelfLife> life;
   std::vector<Finding> findings;  ///< in the order of the hazard plan, then by subject
   std::vector<SeriesUsed> series;

@@ -89,6 +89,9 @@ class Session {
   /// is taken; without `previous` it is refused. Refused too: a time that the clocks went forward over.
   Result<ZonedInstant> wall_time(const LocalTime& local, std::optional<Instant> previous, const Refusal& where) const;
 
+  /// The label rules `code` (empty: the kitchen's own) in force on a day, with what the kitchen confirmed of them.
+  Result<LabelTerms> label_terms(Date on, const std::string& code = {}) const;
+
   /// Keeps `text` apart for erasing, in NFC; it is written with the next `book`. @throws Fault 64 if it is not UTF-8
   Words seal(const std::string& text);
   /// A draft that happened at `at`: marked late when it is typed more than `late_after` afterwards.

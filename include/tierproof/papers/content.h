@@ -21,25 +21,37 @@ struct Stock {
   bool roll = false;  ///< cut to length
 };
 
-/// What one label says. Every word is decided before it comes here.
-struct LabelContent {
-  bool demo = false;
-  std::string stop;                           ///< `DO NOT HAND OVER: ...`, large, above everything; empty when nothing stops it
+/// What a label says of the food in one language.
+struct LabelWords {
+  std::string language;                       ///< `fr`; empty: the kitchen's own
   std::string name;                           ///< name of the food
+  std::vector<std::string> name_statements;   ///< prescribed words beside the name, `with sweetener(s)`
+  std::string quantities;                     ///< `Dark chocolate 12 %, orange 9 %.`; empty when none are asked for
   std::vector<Run> heading;                   ///< `Ingredients:`; empty when there is no list
   std::vector<std::vector<Run>> ingredients;  ///< one entry an ingredient, printed with commas between and a full stop at the end
   std::vector<Run> allergen_line;             ///< `Contains: ...`; empty when there is a list
+  std::vector<std::string> after_list;        ///< prescribed sentences that stand right behind the list
+  std::vector<Run> summary;                   ///< `Contains: Wheat, Milk` beside a list; empty where the law's form has none
   std::vector<std::string> statements;        ///< prescribed sentences
   std::vector<std::string> may_contain;       ///< `May contain hazelnuts.`
+  std::vector<std::string> order;             ///< of `statements`, `summary`, `may contain`: those named come first, in this order
   std::string storage;                        ///< `Keep in the fridge ...`
   std::string date;                           ///< `Use by 4 May 2026`
-  std::string quantity;                       ///< `1 cake, 3 tiers`
   std::string remove;                         ///< `Remove before eating: 6 dowels (bottom, middle), 1 wire flower (top).`; may be empty
-  std::string box;                            ///< `Box 1 of 3`; may be empty
-  std::vector<std::string> business;          ///< name and address lines
-  std::string reference;                      ///< `cake-1`
-  std::vector<std::string> cautions;          ///< local law and advice prevail; printed small but never below the legal height
-  std::string head;                           ///< short head, `41:5dc9…`
+};
+
+/// What one label says. Every word is decided before it comes here.
+struct LabelContent : LabelWords {
+  bool demo = false;
+  std::string stop;                   ///< `DO NOT HAND OVER: ...`, large, above everything; empty when nothing stops it
+  std::vector<LabelWords> languages;  ///< the same in further languages, below each other
+  std::string quantity;               ///< `1 cake, 3 tiers`, `NET WT 24 OZ (1 LB 8 OZ) 680 g`
+  std::string lot;                    ///< `L 41-cake-1`; empty where none is asked for
+  std::string box;                    ///< `Box 1 of 3`; may be empty
+  std::vector<std::string> business;  ///< name and address lines
+  std::string reference;              ///< `cake-1`
+  std::vector<std::string> cautions;  ///< local law and advice prevail; printed small but never below the legal height
+  std::string head;                   ///< short head, `41:5dc9…`
   std::int64_t minimum_x_height_um = 1200;
   std::string type_size_source;  ///< clause of the minimum
 };

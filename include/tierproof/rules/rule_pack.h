@@ -2,8 +2,11 @@
 
 #include <map>
 #include <memory>
+#include <optional>
 #include <span>
 #include <string>
+#include <string_view>
+#include <utility>
 #include <vector>
 
 #include "tierproof/sums/terms.h"
@@ -37,6 +40,45 @@ struct PlanRow {
   int order = 0;          ///< its place on papers
 };
 
+/// What a kitchen confirmed of a row that rests on memory.
+struct Confirmation {
+  std::string clause;  ///< of the row as it stood then: a row whose clause changed is not confirmed any more
+  std::string words;   ///< who confirmed it, when, and who told them: `Cited::confirmed`; empty confirms nothing
+};
+/// By jurisdiction (of the pack that the row stands in, or of the set that was chosen) and id of the row. When both are there, that of
+/// the chosen set counts.
+using Confirmations = std::map<std::pair<std::string, std::string>, Confirmation>;
+
+/// One row in force, as the list of a set and a confirmation need it.
+struct RowTold {
+  std::string id;
+  std::string mechanism;
+  std::string clause;
+  std::string source_title;
+  bool from_memory = false;
+  std::string note;
+  std::string jurisdiction;  ///< of the pack that it stands in: `gb`, of a row that `gb-eng` takes over
+  Date from{};
+  std::optional<Date> to;  ///< last day in force
+  std::string source;      ///< key, as the pack lists it
+  Date review_by{};        ///< of the source
+  std::string file;        ///< below `reference/`
+  int line = 0;
+};
+
+/// An allergen that at least one label pack knows.
+struct KnownAllergen {
+  std::string key;   ///< `nuts:almond`
+  std::string word;  ///< as the first pack that has it prints it, packs by their code
+};
+
+/// What the checker finds on one day. A fault has to be mended; a caution and a row not in force are told, and are no fault.
+struct RulesChecked {
+  Refusals faults;
+  Refusals cautions;
+  Refusals not_in_force;  ///< rows whose days are over or have not begun
+};
+
 /// All rule packs under `reference/`: immutable once read, shared between requests.
 ///
 /// **Packs.** `<jurisdiction>/<set>.json`, set one of `label`, `temperature`, `retention`. A pack may extend the same set of another
@@ -47,10 +89,15 @@ struct PlanRow {
 /// **Days.** A row is in force from `from` to `to`, both days included; `to` null means until further notice. A changed rule closes
 /// its row and opens another with the same id.
 ///
-/// **Mechanisms** are a closed list; a row is parameters, never an expression. Shares are text with `%`, temperatures text with their
-/// scale (`"8 C"`), masses text with their unit.
-/// - label: `allergen`, `group-answer`, `emphasis`, `added-water`, `any-order-below`, `compound-relief`, `varying-proportions`, `additive`,
-///   `additive-table`, `additive-class`, `additive-wording`, `share-wording`, `route`, `type-size`, `date-mark`, `wording`
+/// **Mechanisms** are a closed list; a row is parameters, never an expression. Shares are text with `%`, other fractions plain text
+/// (`"16.5"`), temperatures text with their scale (`"8 C"`), masses text with their unit. Of braces a printed text may hold `{names}` and
+/// `{limit}` only.
+/// - label, allergens: `allergen`, `allergen-exemption`, `allergen-form`, `emphasis`, `group-answer`, `reference-dose`
+/// - label, the list: `added-water`, `amount-wording`, `and-or`, `any-order-below`, `collective-name`, `compound-relief`, `mark-wording`,
+///   `named-quantities`, `share-wording`, `statutory-parts`, `varying-proportions`
+/// - label, additives: `additive`, `additive-class`, `additive-form`, `additive-table`, `additive-wording`, `level-limit`
+/// - label, other particulars: `business-address`, `date-exemption`, `date-mark`, `energy-factor`, `language`, `lot-mark`,
+///   `net-quantity`, `nutrition-exemption`, `nutrition-rounding`, `route`, `specification-age`, `type-size`, `wording`
 /// - temperature: `heat-hold`, `heat-equivalence`, `chill`, `cold-place`, `warm-allowance`, `egg-mix`, `probe-check`, `gap`
 /// - retention: `keep`
 ///
@@ -65,7 +112,8 @@ class RulePacks {
   /// Refuses, all together and with file, line and field: an unknown mechanism or parameter, a missing or doubled id, a date that is
   /// no date, `from` after `to`, two rows of one id that overlap in time, two rows that answer the same question on the same day, a
   /// source that the pack does not list, a row called `read` from a source without a day read, a layer that extends nothing or
-  /// itself, a row that closes nothing or replaces one of another mechanism, missing claim words or a missing hazard plan.
+  /// itself, a row that closes nothing or replaces one of another mechanism, a claim in what a row puts on paper, missing claim words
+  /// or a missing hazard plan.
   static Result<RulePacks> read(std::span<const PackFile> files);
 
   /// Jurisdictions that have the set and may be chosen, sorted.
@@ -73,11 +121,22 @@ class RulePacks {
   std::vector<std::string> with_temperatures() const;
   std::vector<std::string> with_retention() const;
 
-  /// The terms in force on a day. Refused: a jurisdiction that has no such set, a base, and a day on which a mechanism that every
-  /// set needs has no row in force (a day before the first rows, for one).
-  Result<LabelTerms> label_terms(const std::string& jurisdiction, Date on) const;
-  Result<TemperatureTerms> temperature_terms(const std::string& jurisdiction, Date on) const;
-  Result<RetentionTerms> retention_terms(const std::string& jurisdiction, Date on) const;
+  /// The terms in force on a day. Refused: a jurisdiction that has no such set, a base, a day on which a mechanism that every set needs
+  /// has no row in force (a day before the first rows, for one), and rows of a label that name what no row has: an allergen, an
+  /// additive's number, the key of a wording. What a base says of allergens that a jurisdiction does not list is left out silently.
+  /// @param confirmations  rows from memory that the kitchen confirmed: their `Cited::confirmed` tells it, wherever they go
+  Result<LabelTerms> label_terms(const std::string& jurisdiction, Date on, const Confirmations& confirmations = {}) const;
+  Result<TemperatureTerms> temperature_terms(const std::string& jurisdiction, Date on, const Confirmations& confirmations = {}) const;
+  Result<RetentionTerms> retention_terms(const std::string& jurisdiction, Date on, const Confirmations& confirmations = {}) const;
+
+  /// The rows of one set (`label`, `temperature`, `retention`) that are in force on a day, by mechanism, order and id; of a base too.
+  /// Refused: a jurisdiction that has no such set, and a day that is none.
+  Result<std::vector<RowTold>> rows_told(const std::string& jurisdiction, const std::string& set, Date on) const;
+  /// The sets that a jurisdiction has, bases included: `label`, `retention`.
+  std::vector<std::string> sets_of(const std::string& jurisdiction) const;
+
+  /// Every allergen that a row of any label pack has on any day, by key: a specification may speak of all of them.
+  std::vector<KnownAllergen> known_allergens() const;
 
   const std::vector<ClaimWord>& claim_words() const;
   const std::vector<PlanRow>& plan() const;  ///< in the order of papers
@@ -89,8 +148,13 @@ class RulePacks {
   /// Title of the source that a row cites, `Regulation ...`; empty for a row that no pack has by that id (a line of a table).
   std::string source_title(std::string_view row) const;
 
-  /// What is wrong with rows beside their form, on `today`: review overdue, a source without a day read. For the checker command.
-  std::vector<Refusal> overdue(Date today) const;
+  /// All that the checker tells of a day, each with file and line.
+  ///
+  /// Faults: a source whose review is due; a set that cannot be used that day, since a mechanism that it needs has no row in force or
+  /// its rows do not fit each other; words without their twin in a language that labels have to be in. Cautions: a source that nobody
+  /// read, rows that rest on memory, additives without a table, since every other one is then unknown. Sorted by file and line, each
+  /// once. What `read` refuses never comes this far.
+  RulesChecked check(Date on) const;
 
   RulePacks(RulePacks&&) noexcept;
   RulePacks& operator=(RulePacks&&) noexcept;

@@ -1,6 +1,5 @@
 #pragma once
 
-#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -8,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "tierproof/sums/terms.h"  // food_kinds, food_marks
 #include "tierproof/units/ids.h"
 #include "tierproof/units/mass.h"
 #include "tierproof/units/result.h"
@@ -71,16 +71,6 @@ struct IngredientFacts {
   };
   std::vector<InLanguage> other_languages{};
 };
-
-/// What sort of food an ingredient is, where rules ask.
-inline constexpr std::array food_kinds{
-    "vegetable oil", "vegetable fat", "spice", "herb",      "spice mix",  "herb mix",           "starch",  "modified starch",
-    "sugar",         "salt",          "flour", "leavening", "flavouring", "natural flavouring", "alcohol", "vitamin or mineral",
-    "enzyme",        "fruit"};
-/// What may be marked on an ingredient, a part of it or a cake, for a word that the law prescribes.
-inline constexpr std::array food_marks{"nano",      "irradiated",           "raw milk",     "fully hydrogenated", "partly hydrogenated",
-                                       "liquorice", "royal jelly",          "bee products", "caffeine added",     "alcohol",
-                                       "defrosted", "protective atmosphere"};
 
 /// What one pack's specification comes to for one allergen.
 struct PackStatement {

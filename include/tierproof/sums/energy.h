@@ -35,19 +35,4 @@ struct Energy {
 ///         the food and has no factor or two
 Result<Energy> energy_per_100g(const Nutrients& food, std::span<const EnergyFactorTerm> factors);
 
-/// How a line of the nutrition table is rounded: from `large_from` grams on to `large_places` decimals; above `small_above` to
-/// `small_places`; at or under it `small_words` stands instead.
-struct LineRoundingTerm {
-  Cited cited;
-  std::string nutrient;  ///< `fat`, `salt`
-  Share large_from;
-  int large_places = 0;
-  Share small_above;
-  int small_places = 1;
-  std::string small_words;  ///< `<0.5 g`
-};
-
-/// `22 g`, `5.2 g` or the small words; half up. A value that rounds up to `large_from` is written with `large_places`.
-std::string round_line(const Share& grams, const LineRoundingTerm& term);
-
 }  // namespace tierproof

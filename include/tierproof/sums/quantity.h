@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "tierproof/sums/terms.h"
 #include "tierproof/units/result.h"
 #include "tierproof/units/share.h"
 
@@ -32,13 +33,13 @@ struct ShownQuantities {
 
 /// Quantities of ingredients (QUID).
 ///
-/// Amount used over the finished mass when moisture was lost, else over the total mix. If a figure or their total passes 100 %, all
-/// are given as the weight used per 100 g of finished food. Exact; `text` is rounded to the nearest whole, one decimal under
-/// five, half up.
+/// Amount used over the finished mass when moisture was lost, else over the total mix. If a figure or their total is strictly above
+/// `term.per_100g_above`, all are given as the weight used per 100 g of finished food. Exact; `text` is rounded to the nearest whole, one
+/// decimal strictly under `term.one_decimal_below`, half up; what rounds up to that edge is written whole.
 /// @source Reg (EU) 1169/2011 art. 22, Annex VIII 3 and 4(a); the rounding is Commission Notice 2017/C 393/05 (from memory)
 /// @return refused: a mass that is not positive, an amount below zero, a finished mass above the mix
 Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const Share& mix_mg, const Share& finished_mg,
-                                        bool moisture_lost);
+                                        bool moisture_lost, const NamedQuantityTerm& term);
 
 /// What the name of a food says of one ingredient, and whether the cake bears it out.
 struct NamedIngredient {

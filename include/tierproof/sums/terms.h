@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <map>
 #include <optional>
 #include <string>
@@ -24,6 +25,16 @@ struct Cited {
 };
 /// `[row: clause]`, `[row: clause (from memory)]` or `[row: clause (from memory, confirmed: ...)]`: what a finding prints as its source.
 std::string cite(const Cited& cited);
+
+/// What sort of food an ingredient is, where rules ask.
+inline constexpr std::array food_kinds{
+    "vegetable oil", "vegetable fat", "spice", "herb",      "spice mix",  "herb mix",           "starch",  "modified starch",
+    "sugar",         "salt",          "flour", "leavening", "flavouring", "natural flavouring", "alcohol", "vitamin or mineral",
+    "enzyme",        "fruit"};
+/// What may be marked on an ingredient, a part of it or a cake, for a word that the law prescribes.
+inline constexpr std::array food_marks{"nano",      "irradiated",           "raw milk",     "fully hydrogenated", "partly hydrogenated",
+                                       "liquorice", "royal jelly",          "bee products", "caffeine added",     "alcohol",
+                                       "defrosted", "protective atmosphere"};
 
 // ---- what a label must say ------------------------------------------------------------------------------------------------
 

@@ -1,0 +1,24 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "tierproof/app/judging.h"
+#include "tierproof/papers/content.h"
+
+namespace tierproof {
+
+/// `DO NOT HAND OVER: ...`, or empty.
+std::string stop_line(const Judgement& judgement);
+/// Every allergen of the rules in force with its word and why; none is left out.
+std::vector<AllergenLine> allergen_lines(const Judgement& judgement);
+/// How it is sold, and what must be told.
+std::string sold_in_words(const Judgement& judgement);
+/// How to keep it, in the words of `terms`. @pre the life is judged
+std::string storage_line(const Judgement& judgement, const LabelTerms& terms);
+/// `41:5dc9da79`
+std::string short_head(const Session& session);
+/// The name of the cake in a language of its label, empty when it has none there; the kitchen's own for an empty language.
+std::string name_in(const Cake& cake, const std::string& language);
+
+}  // namespace tierproof

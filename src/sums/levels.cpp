@@ -1,0 +1,137 @@
+#include "tierproof/sums/levels.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <optional>
+
+#include "declaration_check.h"
+#include "label_runs.h"
+#include "label_shares.h"
+#include "part_walk.h"
+#include "words.h"
+
+namespace tierproof {
+namespace {
+
+constexpr std::int64_t mg_in_a_kg = 1'000'000;
+
+bool counts(const LevelLimitTerm& term, const std::string& number) {
+  if (number.empty()) return false;
+  const std::string plain = plain_number(number);
+  const std::string base = plain.substr(0, plain.find('('));
+  return std::any_of(term.numbers.begin(), term.numbers.end(), [&](const std::string& each) {
+    const std::string known = plain_number(each);
+    return known == plain || known == base;
+  });
+}
+
+/// How much of what a limit speaks of is in one pack.
+struct InPack {
+  bool there = false;
+  Share mg_per_kg = 0;
+  std::vector<std::string> silent;
+};
+
+InPack in_pack(const LevelLimitTerm& term, const LotFacts& lot) {
+  const IngredientFacts& food = lot.ingredient;
+  InPack found;
+  if (term.numbers.empty()) {  // sulphites: the total that the supplier gives
+    const bool may_hold = pack_statement(food, std::string{sulphites_key}).presence == Presence::contains;
+    found.there = food.sulphites_mg_per_kg.value_or(0) > 0 || may_hold;
+    found.mg_per_kg = food.sulphites_mg_per_kg.value_or(0);
+    if (found.there && !food.sulphites_mg_per_kg) found.silent.push_back(fmt::format("{} in {}", term.of, pack_in_words(lot)));
+    return found;
+  }
+  if (counts(term, food.additive)) return {true, mg_in_a_kg, {}};
+  each_part(food.parts, [&](const DeclaredPart& part, const std::optional<Share>& of_whole) {
+    if (!counts(term, part.additive)) return;
+    found.there = true;
+    if (const auto mg = mg_per_kg_of(part, of_whole)) {
+      found.mg_per_kg += *mg;
+    } else {
+      found.silent.push_back(fmt::format("{} in {}", part.name.empty() ? part.additive : part.name, pack_in_words(lot)));
+    }
+  });
+  return found;
+}
+
+}  // namespace
+
+LevelReadings level_readings(const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
+  LevelReadings result;
+  for (const LevelLimitTerm& term : terms.level_limits) {
+    const bool whole_cake = same_words(term.food, "cake");
+    LevelReading cake{&term, made.cake.text(), "the finished cake", 0, {}, {}};
+    for (std::size_t i = 0; i < made.lots.size(); ++i) {
+      const LotFacts& lot = parts.lots[made.lots[i].lot];
+      InPack here = in_pack(term, lot);
+      if (!here.there) continue;
+      if (whole_cake) {
+        cake.mg_per_kg += made.lots[i].ingoing_mg * here.mg_per_kg / made.finished_mg;
+        cake.amounts.push_back(i);
+        cake.silent.insert(cake.silent.end(), here.silent.begin(), here.silent.end());
+      } else if (plain_words(lot.ingredient.limit_food) == plain_words(term.food)) {
+        result.readings.push_back({&term, lot.id.text(), pack_in_words(lot), here.mg_per_kg, {i}, std::move(here.silent)});
+      } else if (lot.ingredient.limit_food.empty()) {
+        result.not_checked.push_back(fmt::format("{} in {}, which no limit is known to speak of", term.of, pack_in_words(lot)));
+      }
+    }
+    if (whole_cake && !cake.amounts.empty()) result.readings.push_back(std::move(cake));
+  }
+  for (const LevelReading& reading : result.readings)
+    result.not_checked.insert(result.not_checked.end(), reading.silent.begin(), reading.silent.end());
+  std::sort(result.not_checked.begin(), result.not_checked.end());
+  result.not_checked.erase(std::unique(result.not_checked.begin(), result.not_checked.end()), result.not_checked.end());
+  return result;
+}
+
+void check_levels(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
+  const LevelReadings levels = level_readings(parts, made, terms);
+  std::size_t checked = 0;
+  bool fine = true;
+  const LevelReading* first = nullptr;
+  const auto limit_of = [](const LevelLimitTerm& term) {
+    return fmt::format("at most {} mg/kg of {} in {}", format_decimal(term.up_to_mg_per_kg, 0), term.of,
+                       same_words(term.food, "cake") ? "the finished cake" : term.food);
+  };
+  for (const LevelReading& reading : levels.readings) {
+    if (!reading.above()) {
+      if (!reading.silent.empty()) continue;
+      ++checked;
+      if (first == nullptr) first = &reading;
+      continue;
+    }
+    fine = false;
+    const Cited& cited = reading.term->cited;
+    Finding finding = not_shown(
+        "level-limits", reading.subject,
+        fmt::format("{} come to {} mg/kg in {}, and at most {} mg/kg are allowed there{}", reading.term->of,
+                    format_decimal(reading.mg_per_kg, 1), reading.words, format_decimal(reading.term->up_to_mg_per_kg, 0), doubt(cited)),
+        "ask the supplier about the figure, or remake it without that pack");
+    if (cited.firm()) {
+      finding.verdict = Verdict::not_met;
+      finding.stop = Stop::no_override;
+      finding.remedy = "do not hand it over; ask the supplier about the figure, or remake it without what is above the limit";
+    }
+    finding.limit = limit_of(*reading.term);
+    finding.result = format_decimal(reading.mg_per_kg, 1) + " mg/kg";
+    finding.evidence = "figures of the packs' specifications";
+    finding.source = cite(cited);
+    for (const std::size_t amount : reading.amounts) append_paths(finding.paths, made, amount);
+    std::sort(finding.paths.begin(), finding.paths.end());
+    findings.push_back(std::move(finding));
+  }
+  if (!fine || first == nullptr) return;  // nothing could be compared: that is no pass
+  std::string message = fmt::format("{} {} of additives with a figure {} within {} limit", checked, checked == 1 ? "amount" : "amounts",
+                                    checked == 1 ? "is" : "are", checked == 1 ? "its" : "their");
+  if (!levels.not_checked.empty()) message += fmt::format("; not checked, for want of a figure: {}", fmt::join(levels.not_checked, "; "));
+  Finding finding = shown("level-limits", made.cake.text(), message);
+  finding.limit = limit_of(*first->term);
+  finding.result = fmt::format("{} compared, {} not checked", checked, levels.not_checked.size());
+  finding.evidence = "figures of the packs' specifications";
+  finding.source = cite(first->term->cited);
+  findings.push_back(std::move(finding));
+}
+
+}  // namespace tierproof
