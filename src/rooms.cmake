@@ -19,6 +19,7 @@ tierproof_room(NAME sums ROOMS units
   APART sums/cross_contact.cpp
   SOURCES
     sums/additive_text.cpp
+    sums/additives_present.cpp
     sums/address.cpp
     sums/allergy.cpp
     sums/check_additives.cpp
@@ -36,7 +37,9 @@ tierproof_room(NAME sums ROOMS units
     sums/freezing.cpp
     sums/hand_over.cpp
     sums/heat.cpp
+    sums/label_list.cpp
     sums/label_runs.cpp
+    sums/languages.cpp
     sums/label_shares.cpp
     sums/levels.cpp
     sums/named_quantities.cpp
@@ -56,6 +59,7 @@ tierproof_room(NAME sums ROOMS units
     sums/time_out.cpp
     sums/troubles.cpp
     sums/type_size.cpp
+    sums/why.cpp
     sums/words.cpp)
 tierproof_room(NAME kitchen ROOMS text units
   SOURCES
@@ -127,13 +131,17 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
   SOURCES
     app/answers.cpp
     app/base64.cpp
+    app/change_effects.cpp
+    app/changing.cpp
     app/checking.cpp
     app/cold.cpp
+    app/confirming.cpp
     app/content_json.cpp
     app/contents.cpp
     app/declaring.cpp
     app/data.cpp
     app/deciding.cpp
+    app/differences.cpp
     app/documents.cpp
     app/erased.cpp
     app/erasing.cpp
@@ -147,6 +155,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/lists_of_events.cpp
     app/lists_of_things.cpp
     app/logger_files.cpp
+    app/looking.cpp
     app/making.cpp
     app/ordering.cpp
     app/parts.cpp

@@ -13,22 +13,29 @@ tierproof_tests(NAME text ROOMS text
     text/number_test.cpp)
 tierproof_tests(NAME sums ROOMS sums
   SOURCES
+    sums/additive_text_test.cpp
+    sums/address_test.cpp
     sums/composition_test.cpp
     sums/cross_contact_test.cpp
     sums/date_mark_test.cpp
+    sums/declaration_check_packs_test.cpp
     sums/declaration_check_test.cpp
     sums/declaration_properties_test.cpp
     sums/declaration_test.cpp
     sums/energy_test.cpp
     sums/freezing_test.cpp
     sums/heat_test.cpp
+    sums/named_quantities_test.cpp
+    sums/net_quantity_test.cpp
     sums/nutrition_need_test.cpp
+    sums/nutrition_rounding_test.cpp
     sums/plain_checks_test.cpp
     sums/probe_test.cpp
     sums/quantity_test.cpp
     sums/reference_dose_test.cpp
     sums/retention_test.cpp
     sums/shelf_life_test.cpp
+    sums/statements_test.cpp
     sums/stay_test.cpp
     sums/troubles_test.cpp
     sums/type_size_test.cpp)
@@ -39,6 +46,7 @@ tierproof_tests(NAME checks ROOMS sums rules text
     checks/labelling_cases_test.cpp
     checks/labelling_composition_cases_test.cpp
     checks/labelling_other_cases_test.cpp
+    checks/made_up_country_test.cpp
     checks/temperature_cases_test.cpp)
 tierproof_tests(NAME kitchen ROOMS kitchen
   SOURCES

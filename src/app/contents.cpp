@@ -343,7 +343,7 @@ std::vector<LabelledText> sources_of(const RulePacks& packs, const Judgement& ju
 }
 
 /// Rows that this cake's papers rest on, from memory and confirmed by nobody.
-std::vector<std::string> rows_from_memory(const Judgement& judgement, const std::vector<LabelledText>& sources) {
+std::vector<std::string> unconfirmed_rows(const Judgement& judgement, const std::vector<LabelledText>& sources) {
   std::set<std::string> rows;
   for (const auto& source : sources) {
     if (source.text.find("(from memory)") != std::string::npos) rows.insert(source.label);
@@ -428,7 +428,6 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
       add(trace.may_contain, "may contain, by the pack");
       add(trace.cross_contact, "from shared kit");
       add(trace.unknown, "not known");
-      add(trace.exempt, "exempt product of it");
     }
   }
   content.batches = batch_rows(state, judgement);
@@ -444,7 +443,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
       "A use-by or best-before date is the maker's decision; this record does not prove how long the cake keeps.",
       "An allergen that is \"not an ingredient\" may still be present in traces."};
   content.cautions.insert(content.cautions.end(), particulars.cautions.begin(), particulars.cautions.end());
-  if (const auto rows = rows_from_memory(judgement, content.sources); !rows.empty()) {
+  if (const auto rows = unconfirmed_rows(judgement, content.sources); !rows.empty()) {
     content.cautions.push_back(
         fmt::format("Rests on rules that were written down from memory and that nobody of the kitchen has confirmed: {}. Ask the food "
                     "authority, and record the answer (confirm-rule).",

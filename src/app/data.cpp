@@ -10,6 +10,7 @@
 #include <sstream>
 
 #include "tierproof/app/session.h"
+#include "tierproof/rules/name_hint_file.h"
 
 namespace tierproof {
 namespace fs = std::filesystem;
@@ -96,6 +97,41 @@ std::shared_ptr<const RulePacks> load_packs(const DataRoot& root) {
     throw Fault{exit_status::configuration, all};
   }
   return std::make_shared<const RulePacks>(std::move(packs).value());
+}
+
+NameHints load_name_hints(const DataRoot& root) {
+  const fs::path folder = fs::path{root.path} / "reference" / "names";
+  std::vector<std::string> names;
+  std::error_code error;
+  for (const auto& entry : fs::directory_iterator{folder, error}) {
+    if (entry.path().extension() == ".tsv") names.push_back(entry.path().filename().string());
+  }
+  std::sort(names.begin(), names.end());
+  std::vector<NameWord> words;
+  std::map<std::string, std::vector<std::string>> otherwise;
+  Refusals refusals;
+  const auto take = [&](const Refusals& more) { refusals.insert(refusals.end(), more.begin(), more.end()); };
+  for (const auto& name : names) {
+    auto rows = read_name_hint_file(load_file((folder / name).string()), "names/" + name);
+    if (!rows) {
+      take(rows.error());
+      continue;
+    }
+    for (auto& row : *rows) {
+      if (row.meaning == "otherwise") {
+        otherwise.emplace(row.phrase, row.keys);
+      } else if (const auto meaning = name_meaning(row.meaning)) {
+        words.push_back({row.phrase, *meaning, row.keys, row.process, fmt::format("{}:{}", row.file, row.line)});
+      }
+    }
+  }
+  if (words.empty() && refusals.empty()) refusals.push_back({"names", 0, "", "holds no words", "install tierproof again"});
+  auto hints = name_hints_of(words, std::move(otherwise));
+  if (!hints) take(hints.error());
+  if (refusals.empty()) return std::move(hints).value();
+  std::string all = "the words of names cannot be used:";
+  for (const auto& refusal : refusals) all += "\n  reference/" + describe(refusal);
+  throw Fault{exit_status::configuration, all};
 }
 
 }  // namespace tierproof

@@ -158,7 +158,7 @@ void declare_cake(const Session& session, Judgement& judgement) {
   if (cake.list.empty()) {
     judgement.declared = shorter_list(judgement.parts, *judgement.made, judgement.label, kind, as);
   } else {
-    const std::string why_not = cake.list == "by part" ? why_not_by_part(judgement.parts, judgement.label) : "";
+    const std::string why_not = cake.list == "by part" ? why_not_by_part(judgement.parts) : "";
     as.list = why_not.empty() ? cake.list : "merged";
     if (!why_not.empty()) judgement.particulars.cautions.push_back("Listed over the whole cake: " + why_not);
     judgement.declared = declare(judgement.parts, *judgement.made, judgement.label, kind, as);
@@ -173,14 +173,17 @@ void declare_cake(const Session& session, Judgement& judgement) {
     in.list = judgement.declared->list;
     const auto name =
         std::find_if(cake.other_names.begin(), cake.other_names.end(), [&](const NameIn& n) { return n.language == languages[i]; });
-    std::vector<std::string> missing = missing_in_language(judgement.parts, *judgement.made, judgement.label, languages[i]);
+    std::vector<std::string> missing =
+        missing_in_language(judgement.parts, *judgement.made, *judgement.declared, judgement.label, languages[i]);
     if (name == cake.other_names.end()) {
       missing.insert(missing.begin(), "the name of the cake");
     } else {
       in.name = name->name;
     }
-    judgement.particulars.languages.push_back(
-        declare(in_language(judgement.parts, languages[i]), *judgement.made, in_language(judgement.label, languages[i]), kind, in));
+    Declaration told =
+        declare(in_language(judgement.parts, languages[i]), *judgement.made, in_language(judgement.label, languages[i]), kind, in);
+    told.language = languages[i];
+    judgement.particulars.languages.push_back(std::move(told));
     if (missing.empty() || !judgement.route || judgement.route->on_pack.empty()) continue;
     Finding finding =
         finding_of("label-languages", judgement,

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "tierproof/app/recording.h"
+#include "tierproof/sums/terms.h"
 #include "tierproof/text/fields.h"
 #include "tierproof/text/number.h"
 
@@ -57,6 +58,23 @@ SpecifiedPart part_of_text(const std::string& text) {
   return part;
 }
 
+/// Marks of a food or a part of it, each one of the closed list.
+std::vector<std::string> marks_in(Fields& fields) {
+  std::vector<std::string> marks = fields.texts("marks");
+  for (const auto& mark : marks) {
+    if (std::find(food_marks.begin(), food_marks.end(), mark) == food_marks.end())
+      fields.refuse("marks", fmt::format("\"{}\" is not a mark that rules ask about", mark),
+                    fmt::format("write one of {}", fmt::join(food_marks, ", ")));
+    if (std::count(marks.begin(), marks.end(), mark) > 1) fields.refuse("marks", fmt::format("\"{}\" is named twice", mark), "keep one");
+  }
+  return marks;
+}
+
+/// A choice that may be left open.
+std::string maybe_choice(Fields& fields, std::string_view key, const std::vector<std::string>& choices) {
+  return fields.has(key) ? fields.choice(key, choices) : fields.maybe_text(key).value_or("");
+}
+
 /// What the parts bring must be stated of the whole as contained: a misspelt key would else vanish.
 void check_brings(const std::vector<SpecifiedPart>& parts, const std::vector<SpecifiedAllergen>& stated, Fields& fields) {
   for (const auto& part : parts) {
@@ -90,10 +108,21 @@ std::vector<SpecifiedPart> parts_in(Fields& fields, std::string_view key, Refusa
     part.additive = inner.maybe_text("additive").value_or("");
     part.additive_class = inner.maybe_text("class").value_or("");
     part.works_in_cake = inner.flag("works_in_cake", true);
+    part.processing_aid = inner.flag("processing_aid", false);
+    part.why_idle = inner.maybe_text("why").value_or("");
+    part.ug_per_kg = decimal_times(inner, "mg_per_kg", 1000, 1'000'000'000'000, "120");
+    part.marks = marks_in(inner);
     part.brings = inner.texts("brings");
     part.parts = parts_in(inner, "parts", refusals);
     if (!part.additive.empty() && part.additive_class.empty()) {
       inner.refuse("class", "an additive is declared with the title of its class", "add \"class\", for example \"emulsifier\"");
+    }
+    const bool left_out = !part.works_in_cake || part.processing_aid;
+    if (left_out && part.why_idle.empty()) {
+      inner.refuse("why", "leaving it out of the list is a person's decision, and the reason is missing",
+                   "write why it has no function in the cake, and how you know");
+    } else if (!left_out && !part.why_idle.empty()) {
+      inner.refuse("why", "a reason is given, but not for what", "add \"works_in_cake\": false or \"processing_aid\": true");
     }
     inner.done();
     parts.push_back(std::move(part));
@@ -106,45 +135,117 @@ std::vector<SpecifiedPart> parts_in(Fields& fields, std::string_view key, Refusa
   return parts;
 }
 
-class Statements {
+class AllergenStatements {
  public:
-  Statements(const std::vector<std::string>& keys, Fields& fields) : keys_{keys}, fields_{fields} {}
+  AllergenStatements(const AllergenKeys& keys, Fields& fields) : keys_{keys}, fields_{fields} {}
 
   void take(std::string_view key, const std::string& presence, const std::string& evidence) {
-    for (const auto& allergen : fields_.texts(key)) add(key, allergen, presence, evidence);
+    for (const auto& allergen : fields_.texts(key)) add(key, {allergen, presence, evidence});
   }
-  void add(std::string_view key, const std::string& allergen, const std::string& presence, const std::string& evidence) {
-    if (std::find(keys_.begin(), keys_.end(), allergen) == keys_.end()) {
-      fields_.refuse(key, fmt::format("\"{}\" is not an allergen of the rules in force", allergen),
-                     fmt::format("write one of {}", fmt::join(keys_, ", ")));
-    } else if (stated(allergen)) {
-      fields_.refuse(key, fmt::format("\"{}\" is named twice", allergen), "keep one statement for each allergen");
-    } else {
-      statements_.push_back({allergen, presence, evidence});
+  /// What it contains: an allergen each, or an object that also says how it was made of it or which animal or plant it is.
+  void take_contains(Refusals& refusals) {
+    const Json::Array& items = fields_.list("contains");
+    for (std::size_t i = 0; i < items.size(); ++i) {
+      if (items[i].is_text()) {
+        add("contains", {items[i].text(), "contains", ""});
+        continue;
+      }
+      Fields inner{items[i], fields_.file(), fields_.path_of("contains", i), refusals};
+      SpecifiedAllergen allergen{inner.text("allergen"), "contains", ""};
+      allergen.process = inner.maybe_text("process").value_or("");
+      allergen.species = inner.maybe_text("species").value_or("");
+      inner.done();
+      add("contains", allergen);
     }
   }
-  bool stated(const std::string& allergen) const {
-    return std::any_of(statements_.begin(), statements_.end(), [&](const auto& s) { return s.allergen == allergen; });
+  void add(std::string_view key, const SpecifiedAllergen& statement) {
+    const auto& known = keys_.known;
+    if (std::find(known.begin(), known.end(), statement.allergen) == known.end()) {
+      fields_.refuse(key, fmt::format("\"{}\" is not an allergen of the rules in force", statement.allergen),
+                     fmt::format("write one of {}", fmt::join(known, ", ")));
+    } else if (stated(statement.allergen)) {
+      fields_.refuse(key, fmt::format("\"{}\" is named twice", statement.allergen), "keep one statement for each allergen");
+    } else {
+      statements_.push_back(statement);
+    }
   }
-  /// In the order of the law, the unnamed ones as unknown.
+  bool stated(const std::string& allergen) const { return find(allergen) != nullptr; }
+  /// In the order of the law in force, the unnamed ones as unknown; then what was said of those that only other rules list.
   std::vector<SpecifiedAllergen> in_order() const {
     std::vector<SpecifiedAllergen> ordered;
-    for (const auto& key : keys_) {
-      const auto found = std::find_if(statements_.begin(), statements_.end(), [&](const auto& s) { return s.allergen == key; });
-      ordered.push_back(found != statements_.end() ? *found : SpecifiedAllergen{key, "unknown", "the pack and its sheet do not say"});
+    for (const auto& key : keys_.in_force) {
+      const auto* found = find(key);
+      ordered.push_back(found != nullptr ? *found : SpecifiedAllergen{key, "unknown", "the pack and its sheet do not say"});
+    }
+    for (const auto& key : keys_.known) {
+      const bool listed = std::find(keys_.in_force.begin(), keys_.in_force.end(), key) != keys_.in_force.end();
+      if (const auto* found = find(key); found != nullptr && !listed) ordered.push_back(*found);
     }
     return ordered;
   }
 
  private:
-  const std::vector<std::string>& keys_;
+  const SpecifiedAllergen* find(const std::string& allergen) const {
+    const auto found = std::find_if(statements_.begin(), statements_.end(), [&](const auto& s) { return s.allergen == allergen; });
+    return found == statements_.end() ? nullptr : &*found;
+  }
+  const AllergenKeys& keys_;
   Fields& fields_;
   std::vector<SpecifiedAllergen> statements_;
 };
 
+/// The parts again under their names in another language: as many and as deep, and in the same order. Names come as text or as objects
+/// with `name`, `class` and `parts`; everything else stays as the pack says it.
+std::vector<SpecifiedPart> parts_renamed(Fields& fields, std::string_view key, const std::vector<SpecifiedPart>& parts, Refusals& refusals) {
+  const Json::Array& items = fields.list(key);
+  if (items.size() != parts.size()) {
+    fields.refuse(key, fmt::format("{} parts are named, and the pack has {}", items.size(), parts.size()),
+                  "name each part of the pack, in its order");
+    return {};
+  }
+  std::vector<SpecifiedPart> renamed = parts;
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    if (items[i].is_text() && parts[i].parts.empty()) {
+      renamed[i].name = items[i].text();
+      continue;
+    }
+    Fields inner{items[i], fields.file(), fields.path_of(key, i), refusals};
+    renamed[i].name = inner.text("name");
+    if (const auto title = inner.maybe_text("class")) renamed[i].additive_class = *title;
+    renamed[i].parts = parts_renamed(inner, "parts", parts[i].parts, refusals);
+    inner.done();
+  }
+  return renamed;
+}
+
+std::vector<SpecifiedIn> other_languages_in(Fields& fields, const std::vector<SpecifiedPart>& parts, Refusals& refusals) {
+  std::vector<SpecifiedIn> others;
+  const Json::Array& items = fields.list("other_languages");
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    Fields inner{items[i], fields.file(), fields.path_of("other_languages", i), refusals};
+    SpecifiedIn in{inner.text("language"), inner.text("label_name"), parts_renamed(inner, "parts", parts, refusals)};
+    if (std::any_of(others.begin(), others.end(), [&](const SpecifiedIn& other) { return other.language == in.language; }))
+      inner.refuse("language", fmt::format("\"{}\" is named twice", in.language), "keep one");
+    inner.done();
+    others.push_back(std::move(in));
+  }
+  return others;
+}
+
+std::vector<NameIn> names_in(Fields& fields, std::string_view key, Refusals& refusals) {
+  std::vector<NameIn> names;
+  const Json::Array& items = fields.list(key);
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    Fields inner{items[i], fields.file(), fields.path_of(key, i), refusals};
+    names.push_back({inner.text("language"), inner.text("name")});
+    inner.done();
+  }
+  return names;
+}
+
 }  // namespace
 
-Result<Specification> read_specification(const GivenDocument& document, const std::vector<std::string>& keys) {
+Result<Specification> read_specification(const GivenDocument& document, const AllergenKeys& keys) {
   const auto json = parse_json(document.text, document.name);
   if (!json) return json.error();
   Refusals refusals;
@@ -168,19 +269,29 @@ Result<Specification> read_specification(const GivenDocument& document, const st
   specification.water_activity_e4 = decimal_times(fields, "water_activity", 10'000, 10'000, "0.85");
   specification.checked = fields.date("checked");
   specification.checked_against = fields.text("checked_against");
-  Statements statements{keys, fields};
-  statements.take("contains", "contains", "");
+  specification.kind = maybe_choice(fields, "kind", {food_kinds.begin(), food_kinds.end()});
+  specification.marks = marks_in(fields);
+  specification.glycyrrhizinic_ug_per_kg = decimal_times(fields, "glycyrrhizinic_mg_per_kg", 1000, 1'000'000'000'000, "150");
+  specification.limit_food = fields.maybe_text("limit_food").value_or("");
+  specification.substitutes = fields.maybe_text("substitutes").value_or("");
+  specification.dried_thousandths = decimal_times(fields, "dried_times", 1000, 1'000'000, "7.5");
+  if (specification.dried_thousandths && *specification.dried_thousandths < 1000)
+    fields.refuse("dried_times", "says that it weighed less before it was dried", "write how many times as much it weighed, such as \"7.5\"");
+  specification.sold_as = maybe_choice(fields, "sold_as", {"food", "for parts removed before eating", "not for food", "not said"});
+  specification.other_languages = other_languages_in(fields, specification.parts, refusals);
+  AllergenStatements statements{keys, fields};
+  statements.take_contains(refusals);
   statements.take("may_contain", "may contain", "");
   statements.take("unknown", "unknown", "marked as not known");
   if (fields.has("absent")) {
     Fields absent{fields.object("absent"), document.name, "absent", refusals};
     const std::string evidence = absent.text("evidence");
     const bool all_others = absent.flag("all_others", false);
-    for (const auto& allergen : absent.texts("keys")) statements.add("absent", allergen, "absent", evidence);
+    for (const auto& allergen : absent.texts("keys")) statements.add("absent", {allergen, "absent", evidence});
     absent.done();
     if (all_others) {
-      for (const auto& key : keys) {
-        if (!statements.stated(key)) statements.add("absent", key, "absent", evidence);
+      for (const auto& key : keys.in_force) {
+        if (!statements.stated(key)) statements.add("absent", {key, "absent", evidence});
       }
     }
   } else {
@@ -206,8 +317,15 @@ Result<NamedRecipe> read_recipe(const GivenDocument& document) {
   const Json::Array& items = fields.list("items");
   for (std::size_t i = 0; i < items.size(); ++i) {
     Fields item{items[i], document.name, fields.path_of("items", i), refusals};
-    recipe.items.push_back({item.text("of"), item.flag("recipe", false), item.mass("mass")});
-    const std::string& of = recipe.items.back().of;
+    RecipeItem& added = recipe.items.emplace_back(RecipeItem{item.text("of"), item.flag("recipe", false), item.mass("mass")});
+    added.remains_ppm = percent_ppm(item, "remains");
+    added.why_remains = item.maybe_text("why").value_or("");
+    added.reconstituted = item.flag("reconstituted", false);
+    if (added.remains_ppm.has_value() == added.why_remains.empty()) {
+      item.refuse(added.remains_ppm ? "why" : "remains", "is missing: how much is left of it is a person's word, with a reason",
+                  "write both, such as \"remains\": \"40 %\" with \"why\": \"flambeed, weighed before and after\"");
+    }
+    const std::string& of = added.of;
     if (std::count_if(recipe.items.begin(), recipe.items.end(), [&](const RecipeItem& other) { return other.of == of; }) > 1) {
       item.refuse("of", fmt::format("\"{}\" is listed twice", of), "add the two masses together");
     }
@@ -232,6 +350,8 @@ Result<NamedRecipe> read_recipe(const GivenDocument& document) {
     fields.refuse(fields.has("frozen_days") ? "thawed_days" : "frozen_days", "is missing: freezing gives time only where both are known",
                   "write how many days it keeps frozen and how many once thawed, or neither");
   }
+  recipe.label_name = fields.maybe_text("label_name").value_or("");
+  recipe.other_names = names_in(fields, "other_names", refusals);
   if (recipe.egg == "raw, heated here" && (recipe.heated_together.empty() || recipe.heat_food.empty())) {
     fields.refuse("heated_together", "an egg mix that is heated here is judged by what is in it",
                   "list the ingredients that are heated together, and name \"heat_food\"");

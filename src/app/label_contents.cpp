@@ -107,10 +107,8 @@ std::vector<AllergenLine> allergen_lines(const Judgement& judgement) {
         case Presence::contains:
           line.word = is_declared ? "contains" : "contains, under the amount that is declared";
           line.why = first(trace->contains);
-          if (!is_declared && trace->contains.empty() && !trace->exempt.empty()) {
+          if (std::find(judgement.declared->exempt.begin(), judgement.declared->exempt.end(), term.key) != judgement.declared->exempt.end())
             line.word = "exempt product of it";
-            line.why = trace->exempt.front();
-          }
           break;
         case Presence::unknown:
           line.why = first(trace->unknown);

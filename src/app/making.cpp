@@ -133,7 +133,12 @@ class Filling {
     }
     if (chosen.empty()) std::erase_if(sources, [](const Source& source) { return source.unfit; });
     const Mass needed = amount_of(item);
+    const std::size_t before = uses.size();
     const Mass open = fill(uses, sources, needed, chosen.empty());
+    for (std::size_t i = before; i < uses.size(); ++i) {
+      uses[i].remains_ppm = item.remains_ppm;
+      uses[i].reconstituted = item.reconstituted;
+    }
     if (open > Mass{}) {
       checking_.refuse(item.of,
                        fmt::format("{} are needed and {} of it {} left", format_mass(needed), format_mass(needed - open),

@@ -25,6 +25,10 @@ DeclaredPart declared_part(const SpecifiedPart& part) {
   declared.works_in_cake = part.works_in_cake;
   declared.allergens = part.brings;
   if (part.share_ppm) declared.share = share_of(*part.share_ppm, 1'000'000);
+  declared.marks = part.marks;
+  declared.why_idle = part.why_idle;
+  declared.processing_aid = part.processing_aid;
+  if (part.ug_per_kg) declared.mg_per_kg = share_of(*part.ug_per_kg, 1000);
   for (const auto& inner : part.parts) declared.parts.push_back(declared_part(inner));
   return declared;
 }
@@ -51,17 +55,21 @@ class Gathering {
       const Batch& batch = recorded->second.value;
       const auto recipe = state_.recipe_versions.find(batch.recipe_version);
       facts.name = recipe == state_.recipe_versions.end() ? batch.recipe.text() : recipe->second.value.name;
+      if (recipe != state_.recipe_versions.end()) {
+        facts.label_name = recipe->second.value.label_name;
+        for (const auto& name : recipe->second.value.other_names) facts.other_names.emplace_back(name.language, name.name);
+      }
       facts.yield = batch.yield;
       facts.weighed = batch.weighed;
       // What may be in it from a tub counts as a trace: its allergens are in the cake, its mass decides nothing.
       for (const auto& possible : possible_in(state_, recorded->second))
         facts.uses.push_back({Use::Of::lot, lot(possible.lot), Mass::milligrams(1)});
       for (const auto& use : batch.uses) {
-        if (use.batch) {
-          facts.uses.push_back({Use::Of::batch, this->batch(BatchId{use.of}, use.mass), use.mass});
-        } else {
-          facts.uses.push_back({Use::Of::lot, lot(LotId{use.of}), use.mass});
-        }
+        Use used{use.batch ? Use::Of::batch : Use::Of::lot, 0, use.mass};
+        used.index = use.batch ? this->batch(BatchId{use.of}, use.mass) : lot(LotId{use.of});
+        if (use.remains_ppm) used.remains = share_of(*use.remains_ppm, 1'000'000);
+        used.reconstituted = use.reconstituted;
+        facts.uses.push_back(used);
       }
     }
     parts.batches[at] = std::move(facts);
@@ -111,7 +119,8 @@ IngredientFacts ingredient_facts(const Ingredient& ingredient, const IngredientI
   facts.label_name = specification.label_name;
   for (const auto& part : specification.parts) facts.parts.push_back(declared_part(part));
   for (const auto& allergen : specification.allergens)
-    facts.allergens.push_back({allergen.allergen, presence_of(allergen.presence), allergen.evidence});
+    facts.allergens.push_back(
+        {allergen.allergen, presence_of(allergen.presence), allergen.evidence, allergen.process, allergen.species});
   facts.additive = specification.additive;
   facts.additive_class = specification.additive_class;
   facts.added_water = ingredient.added_water;
@@ -120,6 +129,19 @@ IngredientFacts ingredient_facts(const Ingredient& ingredient, const IngredientI
   facts.varying_group = specification.varying_group;
   if (specification.polyols_ppm) facts.polyols = share_of(*specification.polyols_ppm, 1'000'000);
   facts.sweetening = specification.sweetening;
+  facts.kind = specification.kind;
+  facts.marks = specification.marks;
+  if (specification.glycyrrhizinic_ug_per_kg) facts.glycyrrhizinic_mg_per_kg = share_of(*specification.glycyrrhizinic_ug_per_kg, 1000);
+  facts.limit_food = specification.limit_food;
+  facts.substitutes = specification.substitutes;
+  if (specification.dried_thousandths) facts.dried_times = share_of(*specification.dried_thousandths, 1000);
+  facts.sold_as = specification.sold_as;
+  for (const auto& in : specification.other_languages) {
+    IngredientFacts::InLanguage& other = facts.other_languages.emplace_back();
+    other.language = in.language;
+    other.label_name = in.label_name;
+    for (const auto& part : in.parts) other.parts.push_back(declared_part(part));
+  }
   return facts;
 }
 

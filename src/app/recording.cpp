@@ -14,14 +14,6 @@ void known_batch_or_cake(Checking& checking, const State& state, const std::stri
   checking.refuse(field, fmt::format("there is no batch or cake called \"{}\"", what), "write its number, such as batch-2 or cake-1");
 }
 
-void check_parts(Checking& checking, const std::vector<SpecifiedPart>& parts) {
-  for (const auto& part : parts) {
-    checking.words("parts", part.name);
-    checking.free_words("class", part.additive_class);
-    check_parts(checking, part.parts);
-  }
-}
-
 }  // namespace
 
 std::vector<std::string> allergen_keys(const Session& session, Date on) {
@@ -29,6 +21,12 @@ std::vector<std::string> allergen_keys(const Session& session, Date on) {
   if (!terms) throw Fault{exit_status::configuration, describe(terms.error().front())};
   std::vector<std::string> keys;
   for (const auto& allergen : terms->allergens) keys.push_back(allergen.key);
+  return keys;
+}
+
+AllergenKeys allergen_keys_on(const Session& session, Date on) {
+  AllergenKeys keys{allergen_keys(session, on), {}};
+  for (const auto& allergen : session.packs().known_allergens()) keys.known.push_back(allergen.key);
   return keys;
 }
 
@@ -92,34 +90,6 @@ Result<Booked> add_probe(Session& session, const std::string& id, const Probe& p
   if (probe.resolution_hundredths <= 0) checking.refuse("--step", "the smallest step it shows is not known", "write it, such as 0.1C");
   if (!probe.hangs_in.empty()) checking.known("--in", session.state().places, probe.hangs_in.text(), "place");
   return book_one(session, checking, probe, id, checking.moment("now"));
-}
-
-Result<Booked> add_specifications(Session& session, const std::vector<GivenDocument>& documents) {
-  Checking checking{session};
-  checking.person();
-  const ZonedInstant at = checking.moment("now");
-  const auto keys = allergen_keys(session, session.today());
-  std::vector<Draft> drafts;
-  for (const auto& document : documents) {
-    checking.in_file(document.name);
-    const auto specification = read_specification(document, keys);
-    if (!specification) {
-      checking.take(specification.error());
-      continue;
-    }
-    checking.known("ingredient", session.state().ingredients, specification->ingredient.text(), "ingredient");
-    checking.known("supplier", session.state().suppliers, specification->supplier.text(), "supplier");
-    checking.words("label_name", specification->label_name);
-    checking.words("checked_against", specification->checked_against);
-    check_parts(checking, specification->parts);
-    for (const auto& allergen : specification->allergens) checking.free_words("evidence", allergen.evidence);
-    if (specification->checked > session.today())
-      checking.refuse("checked", "is a day that has not come yet", "write the day the pack was read");
-    drafts.push_back(session.draft(*specification, specification->ingredient.text(), at));
-    checking.take(check_body(drafts.back().kind, drafts.back().body, document.name));
-  }
-  if (!checking.good()) return checking.refusals();
-  return session.book(std::move(drafts));
 }
 
 Result<Booked> add_recipes(Session& session, const std::vector<GivenDocument>& documents) {

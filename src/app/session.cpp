@@ -8,6 +8,7 @@
 #include <cassert>
 
 #include "checking.h"
+#include "tierproof/app/confirming.h"
 #include "tierproof/text/number.h"
 
 namespace tierproof {
@@ -149,6 +150,10 @@ Offset Session::offset_at(Instant at) const {
 }
 
 Date Session::today() const { return day_of(now(), offset_at(now())); }
+
+Result<LabelTerms> Session::label_terms(Date on, const std::string& code) const {
+  return packs_->label_terms(code.empty() ? kitchen().label_rules : code, on, confirmations_of(state_));
+}
 
 Result<ZonedInstant> Session::moment(std::string_view when, std::string_view field) const {
   const auto refuse = [&](std::string message, std::string remedy) {

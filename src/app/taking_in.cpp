@@ -371,10 +371,29 @@ class Taking {
       checking_.choice("kind", cell(*row, "kind"), {"ingredient", "recipe"});
       Json item{Json::Object{{"of", Json{cell(*row, "item")}}, {"recipe", Json{cell(*row, "kind") == "recipe"}}}};
       if (const auto weight = mass(*row, "mass", cell(*row, "mass"), cell(*row, "mass_g")); !weight.empty()) item["mass"] = weight;
+      if (before != nullptr) keep_of_item(item, before->value);
       items.push_back(std::move(item));
     }
     document["items"] = Json{std::move(items)};
+    if (before == nullptr) return document;
+    if (const auto& name = before->value.label_name; !name.empty()) document["label_name"] = Json{name};
+    Json::Array names;
+    for (const auto& other : before->value.other_names)
+      names.push_back(Json{Json::Object{{"language", Json{other.language}}, {"name", Json{other.name}}}});
+    if (!names.empty()) document["other_names"] = Json{std::move(names)};
     return document;
+  }
+
+  /// What a table has no column for stays as it is recorded of the same food: what remains of it, and whether water is added back.
+  static void keep_of_item(Json& item, const Recipe& before) {
+    const auto same = [&](const RecipeItem& other) { return Json{other.of} == item["of"]; };
+    const auto kept = std::find_if(before.items.begin(), before.items.end(), same);
+    if (kept == before.items.end()) return;
+    if (kept->remains_ppm) {
+      item["remains"] = Json{fmt::format("{} %", format_decimal(share_of(*kept->remains_ppm, 10'000), 4))};
+      item["why"] = Json{kept->why_remains};
+    }
+    if (kept->reconstituted) item["reconstituted"] = Json{true};
   }
 
   /// A refusal of the document, at the line and column of the table where it comes from.

@@ -78,12 +78,14 @@ RowSays read_gap(Fields& row, const RowContext&) {
 RowSays read_keep(Fields& row, const RowContext&) {
   RetentionTerm term;
   term.counts_from = row.choice("counts_from", {"use by", "best before", "hand over"});
-  if (row.has("days") && !row.has("months")) {
-    term.days = static_cast<int>(row.integer("days", 1, 36'500));
-  } else {
+  const auto days = row.maybe_integer("days", 1, 36'500);
+  if (!days) {
     term.months = static_cast<int>(row.integer("months", 1, 1200));
+  } else if (row.maybe_integer("months", 1, 1200)) {
+    row.refuse("days", "is given beside months", "keep the one that the rule has");
   }
-  if (row.has("what")) term.what = row.choice("what", {"record", "personal data"});
+  term.days = static_cast<int>(days.value_or(0));
+  term.what = maybe_choice(row, "what", {"record", "personal data"}, term.what);
   return term;
 }
 

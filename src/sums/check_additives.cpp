@@ -4,9 +4,9 @@
 #include <optional>
 #include <set>
 
+#include "additives_present.h"
 #include "declaration_check.h"
 #include "label_runs.h"
-#include "label_shares.h"
 #include "tierproof/sums/additive_text.h"
 
 namespace tierproof {
@@ -36,12 +36,15 @@ Finding additive_finding(const AdditiveFound& additive, const Composition& made,
 /// Whether an additive may be in the cake, as far as the table knows.
 std::optional<Finding> judge_standing(const AdditiveFound& additive, const Composition& made, const LabelTerms& terms) {
   if (additive.number.empty()) {
-    return additive_finding(additive, made, fmt::format("{} is given as {}, without its number{}", additive.name, additive.class_title, perhaps(terms, additive)),
-                            "read the E number from the pack or ask the supplier");
+    return additive_finding(
+        additive, made,
+        fmt::format("{} is given as {}, without its number{}", additive.name, additive.class_title, perhaps(terms, additive)),
+        "read the E number from the pack or ask the supplier");
   }
-  const AdditiveTerm* row = find_additive(terms, additive.number, additive.name);
+  const AdditiveTerm* row = find_additive_by_text(terms, additive.number.empty() ? additive.name : additive.number);
   if (row == nullptr) {
-    return additive_finding(additive, made, fmt::format("{} is not in the table of these rules{}", called(additive), perhaps(terms, additive)),
+    return additive_finding(additive, made,
+                            fmt::format("{} is not in the table of these rules{}", called(additive), perhaps(terms, additive)),
                             "look it up in the law's list before this cake leaves");
   }
   if (row->status == "permitted") return std::nullopt;
@@ -73,7 +76,7 @@ std::optional<Finding> judge_standing(const AdditiveFound& additive, const Compo
 
 std::optional<Finding> judge_class(const AdditiveFound& additive, const Composition& made, const LabelTerms& terms) {
   if (additive.class_title.empty()) {
-    const AdditiveTerm* row = find_additive(terms, additive.number, additive.name);
+    const AdditiveTerm* row = find_additive_by_text(terms, additive.number.empty() ? additive.name : additive.number);
     const bool usual = row != nullptr && !row->classes.empty();
     return additive_finding(
         additive, made,
@@ -93,7 +96,7 @@ std::optional<Finding> judge_class(const AdditiveFound& additive, const Composit
 }  // namespace
 
 void check_additives(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
-  const std::vector<AdditiveFound> additives = additives_in(parts, made, terms);
+  const std::vector<AdditiveFound> additives = additives_present(parts, made, terms);
   std::set<std::string> judged;  // the standing once, whatever its classes
   bool fine = true;
   for (const AdditiveFound& additive : additives) {
@@ -122,7 +125,7 @@ void check_additives(std::vector<Finding>& findings, const CakeParts& parts, con
   finding.limit = "additives permitted in this food, with their class";
   finding.result = fmt::format("{} additives", judged.size());
   finding.evidence = "what the packs' specifications say";
-  if (!additives.empty()) finding.source = cite(find_additive(terms, additives.front().number, additives.front().name)->cited);
+  if (!additives.empty()) finding.source = cite(find_additive_by_text(terms, additives.front().number)->cited);
   findings.push_back(std::move(finding));
 }
 

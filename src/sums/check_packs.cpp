@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "declaration_check.h"
+#include "label_list.h"
 #include "label_runs.h"
 #include "label_shares.h"
 #include "part_walk.h"
@@ -13,15 +14,10 @@ namespace {
 
 const LotFacts& lot_of(const CakeParts& parts, const Composition& made, std::size_t amount) { return parts.lots[made.lots[amount].lot]; }
 
-bool brings(const IngredientFacts& food, const std::string& key) {
-  return pack_statement(food, key).presence == Presence::contains;
-}
-
 /// The species as the pack says it; empty when it does not.
 std::string species_of(const IngredientFacts& food, const std::string& key) {
-  const auto said = std::find_if(food.allergens.begin(), food.allergens.end(), [&](const AllergenStatement& one) {
-    return one.allergen == key && one.presence == Presence::contains;
-  });
+  const auto said = std::find_if(food.allergens.begin(), food.allergens.end(),
+                                 [&](const AllergenStatement& one) { return one.allergen == key && one.presence == Presence::contains; });
   return said == food.allergens.end() ? "" : said->species;
 }
 
@@ -58,7 +54,7 @@ void check_species(std::vector<Finding>& findings, const CakeParts& parts, const
     std::vector<std::string> paths;
     for (std::size_t i = 0; i < made.lots.size(); ++i) {
       const LotFacts& lot = lot_of(parts, made, i);
-      if (!brings(lot.ingredient, key) || !species_of(lot.ingredient, key).empty()) continue;
+      if (!pack_brings(lot.ingredient, *term, terms) || !species_of(lot.ingredient, key).empty()) continue;
       silent.push_back(pack_in_words(lot));
       append_paths(paths, made, i);
     }
@@ -76,7 +72,8 @@ void check_species(std::vector<Finding>& findings, const CakeParts& parts, const
     findings.push_back(std::move(finding));
   }
   if (asked == 0 || !fine) return;
-  Finding finding = shown("allergen-species", made.cake.text(), "the kind is recorded of every allergen that the law wants named by its kind");
+  Finding finding =
+      shown("allergen-species", made.cake.text(), "the kind is recorded of every allergen that the law wants named by its kind");
   finding.limit = limit;
   finding.result = fmt::format("{} named", asked);
   finding.evidence = "what the packs' specifications say";
@@ -179,11 +176,11 @@ void check_flavour_words(std::vector<Finding>& findings, const CakeParts& parts,
     ++asked;
     if (lot.ingredient.kind == "natural flavouring") continue;
     fine = false;
-    Finding finding = not_shown(
-        "flavour-words", lot.id.text(),
-        fmt::format("{} calls itself natural, and its kind is {}", pack_in_words(lot),
-                    lot.ingredient.kind.empty() ? "not recorded" : "recorded as " + lot.ingredient.kind),
-        "ask the supplier whether it is a natural flavouring, and record its kind, or leave the word natural out of its name");
+    Finding finding =
+        not_shown("flavour-words", lot.id.text(),
+                  fmt::format("{} calls itself natural, and its kind is {}", pack_in_words(lot),
+                              lot.ingredient.kind.empty() ? "not recorded" : "recorded as " + lot.ingredient.kind),
+                  "ask the supplier whether it is a natural flavouring, and record its kind, or leave the word natural out of its name");
     finding.limit = limit;
     finding.result = lot.ingredient.kind.empty() ? "kind not recorded" : lot.ingredient.kind;
     finding.evidence = "what the pack's specification says";

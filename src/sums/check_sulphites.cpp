@@ -21,7 +21,8 @@ class BatchSulphites {
     const BatchFacts& facts = parts_.batches[batch];
     Share sum = 0;
     for (const Use& use : facts.uses) {
-      const Share each = use.of == Use::Of::batch ? mg_per_kg(use.index) : parts_.lots[use.index].ingredient.sulphites_mg_per_kg.value_or(0);
+      const Share each =
+          use.of == Use::Of::batch ? mg_per_kg(use.index) : parts_.lots[use.index].ingredient.sulphites_mg_per_kg.value_or(0);
       sum += each * use.mass.to_milligrams();
     }
     return known_[batch] = sum / facts.yield.to_milligrams();

@@ -75,21 +75,35 @@ std::string pack_words(const LotFacts& lot) {
   return lot.code.empty() ? fmt::format("{} ({})", lot.id.text(), name) : fmt::format("{} ({}, code {})", lot.id.text(), name, lot.code);
 }
 
-/// Finished mass of every batch in the cake, ingoing mass of every pack, exact.
-struct Amounts {
+/// What goes in by one measure: of batches their finished mass, of packs what was put in.
+struct Flow {
   std::vector<Share> batches;
   std::vector<Share> lots;
 };
+/// Masses in the cake, exact.
+struct Amounts {
+  Flow put_in;
+  Flow remaining;  ///< of volatile foods less, by every use on the way
+  std::vector<Share> reconstituted;
+};
 
-Amounts amounts_of(const CakeParts& parts, const BatchGraph& graph) {
-  Amounts amounts{std::vector<Share>(parts.batches.size(), Share{0}), std::vector<Share>(parts.lots.size(), Share{0})};
-  for (const Placed& placed : parts.placed) amounts.batches[placed.batch] += placed.mass.to_milligrams();
+/// @param only  a tier; nothing: the whole cake
+Amounts amounts_of(const CakeParts& parts, const BatchGraph& graph, const std::string* only = nullptr) {
+  const Flow none{std::vector<Share>(parts.batches.size(), Share{0}), std::vector<Share>(parts.lots.size(), Share{0})};
+  Amounts amounts{none, none, none.lots};
+  for (const Placed& placed : parts.placed) {
+    if (only == nullptr || placed.tier == *only) amounts.put_in.batches[placed.batch] += placed.mass.to_milligrams();
+  }
+  amounts.remaining.batches = amounts.put_in.batches;
   for (const std::size_t index : graph.reached()) {  // a batch comes after every batch that it goes into
     const BatchFacts& batch = parts.batches[index];
-    const Share part_of_yield = amounts.batches[index] / batch.yield.to_milligrams();
+    const Share yield{batch.yield.to_milligrams()};
     for (const Use& use : batch.uses) {
-      Share& into = use.of == Use::Of::lot ? amounts.lots[use.index] : amounts.batches[use.index];
-      into += part_of_yield * use.mass.to_milligrams();
+      const auto into = [&](Flow& flow) -> Share& { return use.of == Use::Of::lot ? flow.lots[use.index] : flow.batches[use.index]; };
+      const Share put_in = amounts.put_in.batches[index] / yield * use.mass.to_milligrams();
+      into(amounts.put_in) += put_in;
+      into(amounts.remaining) += amounts.remaining.batches[index] / yield * use.mass.to_milligrams() * use.remains;
+      if (use.of == Use::Of::lot && use.reconstituted) amounts.reconstituted[use.index] += put_in;
     }
   }
   return amounts;
@@ -198,11 +212,17 @@ std::vector<TierAmount> tiers_of(const CakeParts& parts, const BatchGraph& graph
   std::map<std::string, std::set<std::string>> keys;
   for (const Placed& placed : parts.placed) {
     auto tier = std::find_if(tiers.begin(), tiers.end(), [&](const TierAmount& t) { return t.tier == placed.tier; });
-    if (tier == tiers.end()) tier = tiers.insert(tiers.end(), TierAmount{placed.tier, 0, {}});
+    if (tier == tiers.end()) tier = tiers.insert(tiers.end(), TierAmount{placed.tier, 0, {}, {}});
     tier->finished_mg += placed.mass.to_milligrams();
     keys[placed.tier].insert(held[placed.batch].begin(), held[placed.batch].end());
   }
-  for (TierAmount& tier : tiers) tier.allergens.assign(keys[tier.tier].begin(), keys[tier.tier].end());
+  for (TierAmount& tier : tiers) {
+    tier.allergens.assign(keys[tier.tier].begin(), keys[tier.tier].end());
+    const std::vector<Share> lots = amounts_of(parts, graph, &tier.tier).put_in.lots;
+    for (std::size_t lot = 0; lot < lots.size(); ++lot) {
+      if (lots[lot] != 0) tier.lots.emplace_back(lot, lots[lot]);
+    }
+  }
   return tiers;
 }
 
@@ -253,9 +273,10 @@ Result<Composition> compose(const CakeParts& parts, const std::vector<std::strin
   for (const std::size_t index : graph.reached()) made.weighed = made.weighed && parts.batches[index].weighed;
 
   for (std::size_t lot = 0; lot < parts.lots.size(); ++lot) {
-    if (amounts.lots[lot] == 0) continue;
-    made.ingoing_mg += amounts.lots[lot];
-    made.lots.push_back(LotAmount{lot, amounts.lots[lot], amounts.lots[lot], 0, {}});
+    const Share& put_in = amounts.put_in.lots[lot];
+    if (put_in == 0) continue;
+    made.ingoing_mg += put_in;
+    made.lots.push_back(LotAmount{lot, put_in, amounts.remaining.lots[lot], amounts.reconstituted[lot], {}});
   }
   made.lost_mg = made.ingoing_mg - made.finished_mg;
   if (made.lost_mg < 0) {

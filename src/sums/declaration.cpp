@@ -4,59 +4,36 @@
 
 #include <algorithm>
 #include <map>
-#include <set>
 
+#include "label_list.h"
 #include "label_runs.h"
 #include "label_shares.h"
+#include "tierproof/sums/statements.h"
 
 namespace tierproof {
 namespace {
 
-void append_part(std::string& key, const DeclaredPart& part) {
-  std::vector<std::string> allergens = part.allergens;
-  std::sort(allergens.begin(), allergens.end());
-  key += fmt::format("{}\x1f{}\x1f{}\x1f{}\x1f{}\x1e", part.name, part.additive, part.additive_class, part.works_in_cake,
-                     fmt::join(allergens, ","));
-  if (part.parts.empty()) return;
-  key += "(";
-  for (const DeclaredPart& below : part.parts) append_part(key, below);
-  key += ")";
-}
-
-/// Equal for foods that print alike: shares, allergen statements and figures apart.
-std::string print_key(const IngredientFacts& food) {
-  std::string key = fmt::format("{}\x1f{}\x1f{}\x1f{}\x1f{}\x1e", printed_name(food), food.additive, food.additive_class, food.fixed_by_law,
-                                food.varying_group);
-  for (const DeclaredPart& part : food.parts) append_part(key, part);
-  return key;
-}
-
-/// Packs that print alike.
-struct Together {
-  std::size_t sample = 0;  ///< into `CakeParts::lots`
-  Share ingoing_mg = 0;
-  std::vector<std::size_t> lots;
-};
-
-bool pack_brings(const IngredientFacts& food, const AllergenTerm& term) {
-  if (pack_statement(food, term.key).presence == Presence::contains) return true;
-  return term.key == sulphites_key && food.sulphites_mg_per_kg.value_or(0) > 0;
-}
-
-/// Sorts allergens into declared, unknown and may contain, in the law's order.
+/// Sorts allergens into declared, exempt, unknown and may contain, in the law's order.
 void sort_allergens(Declaration& declared, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
   declared.sulphites_mg_per_kg = sulphites_in_finished(parts, made);
   const bool silent = !sulphites_without_figure(parts, made).empty();
   for (const AllergenTerm& term : terms.allergens) {
     const AllergenTrace* found = find_trace(made, term.key);
-    bool contains = std::any_of(made.lots.begin(), made.lots.end(),
-                                [&](const LotAmount& amount) { return pack_brings(parts.lots[amount.lot].ingredient, term); });
+    const auto any_pack = [&](const auto& holds) {
+      return std::any_of(made.lots.begin(), made.lots.end(),
+                         [&](const LotAmount& amount) { return holds(parts.lots[amount.lot].ingredient); });
+    };
+    bool contains = any_pack([&](const IngredientFacts& food) { return pack_brings(food, term, terms); });
     if (term.key == sulphites_key && term.above_mg_per_kg && contains) {
       contains = silent || above_threshold(declared.sulphites_mg_per_kg, term);
     }
     if (contains) {
       declared.contains.push_back(term.key);
-    } else if (found == nullptr || !found->unknown.empty()) {
+      continue;
+    }
+    if (any_pack([&](const IngredientFacts& food) { return exemption_of(food, term, terms) != nullptr; }))
+      declared.exempt.push_back(term.key);
+    if (found == nullptr || !found->unknown.empty()) {
       declared.unknown.push_back(term.key);
     } else if (!found->may_contain.empty()) {
       declared.may_contain.push_back(term.key);
@@ -64,139 +41,161 @@ void sort_allergens(Declaration& declared, const CakeParts& parts, const Composi
   }
 }
 
-std::vector<Together> put_together(const CakeParts& parts, const Composition& made) {
-  std::map<std::string, Together> by_print;
-  for (const LotAmount& amount : made.lots) {
-    const IngredientFacts& food = parts.lots[amount.lot].ingredient;
-    if (counts_as_water(food)) continue;
-    const auto [place, fresh] = by_print.try_emplace(print_key(food), Together{amount.lot, 0, {}});
-    place->second.ingoing_mg += amount.ingoing_mg;
-    place->second.lots.push_back(amount.lot);
-  }
-  std::vector<Together> all;
-  for (auto& [key, together] : by_print) {
-    std::sort(together.lots.begin(), together.lots.end());
-    all.push_back(std::move(together));
-  }
-  return all;
-}
-
-std::vector<const AllergenTerm*> brought_by(const Together& together, const CakeParts& parts, const Declaration& declared,
-                                            const LabelTerms& terms) {
-  std::vector<const AllergenTerm*> brought;
+/// The words of what is declared: for a summary its own, each once.
+std::vector<std::string> declared_words(const Declaration& declared, const CakeParts& parts, const Composition& made,
+                                        const LabelTerms& terms, bool of_summary) {
+  std::vector<std::string> words;
+  const auto add = [&](const std::string& word) {
+    if (std::find(words.begin(), words.end(), word) == words.end()) words.push_back(word);
+  };
   for (const std::string& key : declared.contains) {
-    const AllergenTerm* term = terms.allergen(key);
-    const bool here = std::any_of(together.lots.begin(), together.lots.end(),
-                                  [&](std::size_t lot) { return pack_brings(parts.lots[lot].ingredient, *term); });
-    if (here) brought.push_back(term);
-  }
-  return brought;
-}
-
-bool knows_composition(const LabelTerms& terms, const std::string& name) {
-  return !name.empty() && std::any_of(terms.fixed_by_law.begin(), terms.fixed_by_law.end(),
-                                      [&](const std::string& known) { return same_words(known, name); });
-}
-
-void list_ingredients(Declaration& declared, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
-  const std::vector<Together> all = put_together(parts, made);
-  for (const Together& together : all) {
-    const IngredientFacts& food = parts.lots[together.sample].ingredient;
-    declared.ingredients.push_back(
-        {{}, printed_name(food), together.ingoing_mg, together.ingoing_mg / made.finished_mg, false, together.lots});
-  }
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    const IngredientFacts& food = parts.lots[all[i].sample].ingredient;
-    PrintTerms ask{brought_by(all[i], parts, declared, terms), &terms, false};
-    ask.relieved = knows_composition(terms, food.fixed_by_law) &&
-                   share_of_name(declared, declared.ingredients[i].name) < terms.compound_relief_below.limit;
-    declared.ingredients[i].runs = print_ingredient(food, ask);
-  }
-  const AddedWater water = added_water(parts, made);
-  declared.added_water_mg = water.remains_mg;
-  declared.water_left_out = water.used && water.of_finished <= terms.water_ignored_up_to.limit;
-  if (water.used && !declared.water_left_out) {
-    declared.ingredients.push_back({{Run{water.name, false}}, water.name, water.remains_mg, water.of_finished, false, water.lots});
-  }
-  for (ListedIngredient& entry : declared.ingredients) {
-    entry.any_order_at_end = share_of_name(declared, entry.name) < terms.any_order_below.limit;
-  }
-  std::sort(declared.ingredients.begin(), declared.ingredients.end(), [](const ListedIngredient& a, const ListedIngredient& b) {
-    if (a.any_order_at_end != b.any_order_at_end) return b.any_order_at_end;
-    if (a.ingoing_mg != b.ingoing_mg) return a.ingoing_mg > b.ingoing_mg;
-    return a.name != b.name ? a.name < b.name : text_of(a.runs) < text_of(b.runs);
-  });
-}
-
-std::string with_names(const std::string& wording, const std::string& names) {
-  const std::string mark = "{names}";
-  std::string text = wording;
-  if (const std::size_t at = text.find(mark); at != std::string::npos) text.replace(at, mark.size(), names);
-  return text;
-}
-
-void add_statements(Declaration& declared, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
-  const std::vector<AdditiveFound> additives = additives_in(parts, made, terms);
-  for (const AdditiveWording& row : terms.additive_wordings) {
-    std::string names;
-    for (const std::string& number : row.numbers) {
-      std::set<std::string> printed;  // one name an additive, though it may have several classes
-      for (const AdditiveFound& additive : additives) {
-        const std::string base = additive.number.substr(0, additive.number.find('('));
-        if (additive.number == plain_number(number) || base == plain_number(number)) printed.insert(additive.name);
-      }
-      if (!printed.empty()) names += (names.empty() ? "" : ", ") + *printed.begin();
+    const AllergenTerm& term = *terms.allergen(key);
+    if (of_summary && !term.in_summary) continue;
+    if (of_summary && !term.summary_words.empty()) {
+      for (const std::string& word : term.summary_words) add(word);
+      continue;
     }
-    if (!names.empty()) declared.statements.push_back({with_names(row.wording, names), "statement", row.cited, {}});
+    bool named = false;  // by each species that a pack gives
+    for (const LotAmount& amount : made.lots) {
+      const IngredientFacts& food = parts.lots[amount.lot].ingredient;
+      if (!term.name_species || !pack_brings(food, term, terms)) continue;
+      add(word_for(term, &food));
+      named = true;
+    }
+    if (!named) add(term.word);
   }
-  for (const ShareWording& row : terms.share_wordings) {
-    const auto share = share_for_wording(row.of, parts, made, terms);
-    if (share && *share > row.above) declared.statements.push_back({row.wording, "statement", row.cited, {}});
-  }
-  std::set<std::string> seen;
-  std::erase_if(declared.statements, [&](const Statement& statement) { return !seen.insert(statement.text).second; });
+  return words;
 }
 
-/// `Contains: wheat, milk`, the law's words emphasised, in its order.
-std::vector<Run> contains_line(const Declaration& declared, const LabelTerms& terms) {
-  if (declared.contains.empty()) return {};
-  RunBuilder line;
+/// The wording `contains` around `words`: its title, and the words emphasised or not.
+std::vector<Run> contains_runs(const LabelTerms& terms, const std::vector<std::string>& words, bool title_emphasised,
+                               bool words_emphasised) {
+  if (words.empty()) return {};
   std::string before = "Contains: ";
   std::string after;
   if (const Wording* wording = terms.wording("contains")) {
-    const std::size_t mark = wording->text.find("{names}");
-    before = wording->text.substr(0, mark);
-    if (mark != std::string::npos) {
-      after = wording->text.substr(mark + std::string_view{"{names}"}.size());
+    const std::string_view mark = "{names}";
+    const std::size_t at = wording->text.find(mark);
+    before = wording->text.substr(0, at);
+    if (at != std::string::npos) {
+      after = wording->text.substr(at + mark.size());
     } else {
       const std::size_t end = before.find_last_not_of(": ");
       before = before.substr(0, end == std::string::npos ? 0 : end + 1) + ": ";
     }
   }
-  line.plain(before);
-  for (std::size_t i = 0; i < declared.contains.size(); ++i) {
-    if (i > 0) line.plain(", ");
-    line.emphasised(emphasised_word(terms.allergen(declared.contains[i])->word, terms.emphasis));
+  RunBuilder line;
+  const auto add = [&](const std::string& text, bool emphasised) { emphasised ? line.emphasised(text) : line.plain(text); };
+  add(before, title_emphasised);
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (i > 0) add(", ", words_emphasised && title_emphasised);
+    add(words_emphasised ? emphasised_word(words[i], terms.emphasis) : words[i], words_emphasised);
   }
-  line.plain(after);
+  add(after, words_emphasised && title_emphasised);
   return line.take();
+}
+
+/// Where no list is printed, each word stands out as the rules emphasise, or the whole line by the law's form.
+std::vector<Run> contains_line(const Declaration& declared, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
+  const bool summary = terms.form.summary != "forbidden";
+  const auto words = declared_words(declared, parts, made, terms, summary);
+  return contains_runs(terms, words, summary && (terms.form.title_emphasised || terms.form.summary_emphasised),
+                       summary ? terms.form.summary_emphasised : terms.emphasis != "none");
+}
+
+/// The cake as if it were nothing but one part of it.
+CakeParts only(const CakeParts& parts, const std::string& label_name) {
+  CakeParts one = parts;
+  std::erase_if(one.placed, [&](const Placed& placed) { return parts.batches[placed.batch].label_name != label_name; });
+  return one;
+}
+
+/// Each part by its customary name, its own list behind it.
+std::vector<ListedIngredient> listed_by_part(const CakeParts& parts, const Composition& made, const LabelTerms& terms,
+                                             const std::vector<std::string>& declared) {
+  std::map<std::string, Share> masses;
+  for (const Placed& placed : parts.placed) masses[parts.batches[placed.batch].label_name] += placed.mass.to_milligrams();
+  std::vector<std::string> keys;
+  for (const AllergenTerm& term : terms.allergens) keys.push_back(term.key);
+  std::vector<ListedIngredient> list;
+  for (const auto& [name, mass] : masses) {
+    const CakeParts one = only(parts, name);
+    const auto part = compose(one, keys);
+    if (!part) continue;  // the whole cake was composed, so each part of it can be
+    ListedIngredient entry;
+    entry.name = name;
+    entry.ingoing_mg = mass;
+    entry.of_finished = mass / made.finished_mg;
+    RunBuilder runs;
+    runs.plain(name + " (");
+    const auto below = listed(one, *part, {&terms, declared, made.finished_mg, false});
+    for (std::size_t i = 0; i < below.size(); ++i) {
+      if (i > 0) runs.plain(", ");
+      runs.runs(below[i].runs);
+      entry.lots.insert(entry.lots.end(), below[i].lots.begin(), below[i].lots.end());
+      for (const Cited& rule : below[i].rules) {
+        if (std::find(entry.rules.begin(), entry.rules.end(), rule) == entry.rules.end()) entry.rules.push_back(rule);
+      }
+    }
+    runs.plain(")");
+    entry.runs = runs.take();
+    std::sort(entry.lots.begin(), entry.lots.end());
+    entry.lots.erase(std::unique(entry.lots.begin(), entry.lots.end()), entry.lots.end());
+    list.push_back(std::move(entry));
+  }
+  std::stable_sort(list.begin(), list.end(),
+                   [](const ListedIngredient& a, const ListedIngredient& b) { return a.ingoing_mg > b.ingoing_mg; });
+  return list;
+}
+
+std::size_t length_of(const Declaration& declared) {
+  std::size_t letters = 0;
+  for (const ListedIngredient& entry : declared.ingredients) letters += text_of(entry.runs).size() + 2;
+  return letters;
 }
 
 }  // namespace
 
-Declaration declare(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::string_view kind, const DeclareAs& /*as*/) {
+Declaration declare(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::string_view kind, const DeclareAs& as) {
   Declaration declared;
   declared.kind = kind;
+  declared.list = as.list == "by part" && why_not_by_part(parts).empty() ? "by part" : "merged";
   sort_allergens(declared, parts, made, terms);
-  list_ingredients(declared, parts, made, terms);
-  add_statements(declared, parts, made, terms);
+  declared.ingredients = declared.list == "by part" ? listed_by_part(parts, made, terms, declared.contains)
+                                                    : listed(parts, made, {&terms, declared.contains, made.finished_mg, true});
+  const AddedWater water = added_water(parts, made, terms);
+  declared.added_water_mg = water.remains_mg;
+  declared.water_left_out = water.used && water.of_finished <= terms.water_ignored_up_to.limit;
   if (kind == "allergens") {
-    declared.allergen_line = contains_line(declared, terms);
+    declared.allergen_line = contains_line(declared, parts, made, terms);
   } else {
     const Wording* heading = terms.wording("ingredients heading");
     declared.heading = {Run{heading != nullptr ? heading->text : "Ingredients:", false}};
+    if (terms.form.summary != "forbidden")
+      declared.summary = contains_runs(terms, declared_words(declared, parts, made, terms, true),
+                                       terms.form.title_emphasised || terms.form.summary_emphasised, terms.form.summary_emphasised);
   }
+  declared.statements = statements_of(parts, made, terms, as, declared);
   return declared;
+}
+
+std::string why_not_by_part(const CakeParts& parts) {
+  for (const Placed& placed : parts.placed) {
+    const BatchFacts& batch = parts.batches[placed.batch];
+    if (batch.label_name.empty()) return fmt::format("{} ({}) has no customary name to stand in a list by", batch.id.text(), batch.name);
+  }
+  return {};
+}
+
+Declaration shorter_list(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::string_view kind,
+                         const DeclareAs& as) {
+  DeclareAs way = as;
+  way.list = "merged";
+  Declaration merged = declare(parts, made, terms, kind, way);
+  if (!why_not_by_part(parts).empty()) return merged;
+  way.list = "by part";
+  Declaration by_part = declare(parts, made, terms, kind, way);
+  return length_of(by_part) < length_of(merged) ? by_part : merged;
 }
 
 std::string why_unlawful_order(const Declaration& declared, const std::vector<std::string>& names) {

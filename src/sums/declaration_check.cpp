@@ -115,16 +115,15 @@ std::vector<std::string> close_calls(const CakeParts& parts, const Composition& 
   const auto near = [&](const std::string& what, const Share& share, const Share& limit) {
     if (limit > 0 && is_close(share, limit)) close.push_back(fmt::format("{}: {}, limit {}", what, percent(share), percent(limit)));
   };
-  const AddedWater water = added_water(parts, made);
+  const AddedWater water = added_water(parts, made, terms);
   if (water.used) near("added water", water.of_finished, terms.water_ignored_up_to.limit);
   std::set<std::string> seen;
   for (const ListedIngredient& entry : list) {
     if (!seen.insert(entry.name).second) continue;
     near(entry.name, share_of_name(declared, entry.name), terms.any_order_below.limit);
     for (const ReliefTerm& relief : terms.reliefs) {
-      const bool knows = std::any_of(entry.lots.begin(), entry.lots.end(), [&](std::size_t lot) {
-        return relief_knows(relief, parts.lots[lot].ingredient);
-      });
+      const bool knows = std::any_of(entry.lots.begin(), entry.lots.end(),
+                                     [&](std::size_t lot) { return relief_knows(relief, parts.lots[lot].ingredient); });
       if (knows && relief.below && *relief.below != terms.any_order_below.limit)
         near(entry.name + " without its parts", share_of_name(declared, entry.name), *relief.below);
     }

@@ -36,6 +36,13 @@ bool names(std::string_view text, const AllergenTerm& allergen) {
   return false;
 }
 
+bool has_whole_word(std::string_view text, std::string_view word) {
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    if (stands_at(text, at, word)) return true;
+  }
+  return false;
+}
+
 bool is_additive(const DeclaredPart& part) { return !part.additive.empty() || !part.additive_class.empty(); }
 
 bool brings(const DeclaredPart& part, const AllergenTerm& allergen) {
@@ -53,11 +60,12 @@ bool shows_any(const DeclaredPart& part, const std::vector<const AllergenTerm*>&
   return std::any_of(allergens.begin(), allergens.end(), [&](const AllergenTerm* allergen) { return shows(part, *allergen); });
 }
 
-/// Without additives that were carried over and do nothing in the cake, unless they show an allergen.
+/// Without processing aids and additives that were carried over and do nothing in the cake, unless they show an allergen.
 std::vector<DeclaredPart> working(const std::vector<DeclaredPart>& parts, const PrintTerms& ask) {
   std::vector<DeclaredPart> kept;
   for (const DeclaredPart& part : parts) {
-    if (is_additive(part) && !part.works_in_cake && !shows_any(part, ask.allergens)) continue;
+    const bool idle = part.processing_aid || (is_additive(part) && !part.works_in_cake);
+    if (idle && !shows_any(part, ask.allergens)) continue;
     kept.push_back(part);
     kept.back().parts = working(part.parts, ask);
   }
@@ -77,6 +85,12 @@ std::vector<DeclaredPart> relieved(const std::vector<DeclaredPart>& parts, const
   return kept;
 }
 
+/// Name that the law prints for an additive, where it is not the pack's own.
+std::string additive_name(const std::string& number, const std::string& name, const LabelTerms& terms) {
+  const AdditiveTerm* row = find_additive(terms, number, name);
+  return row == nullptr || row->print.empty() ? name : row->print;
+}
+
 /// Class title with a small first letter: that of the pack, else the usual one of the table, else none.
 std::string class_title(const std::string& title, const std::string& number, const std::string& name, const LabelTerms& terms) {
   std::string words = title;
@@ -87,6 +101,14 @@ std::string class_title(const std::string& title, const std::string& number, con
   }
   words.front() = lower(words.front());
   return words;
+}
+
+/// ` (preservative)` where additives go by name and the law wants this class behind it; else nothing.
+std::string class_behind(const std::string& title, const LabelTerms& terms) {
+  const auto& wanted = terms.additive_form.with_class;
+  const bool told = terms.additive_form.form == "name" && !title.empty() &&
+                    std::any_of(wanted.begin(), wanted.end(), [&](const std::string& each) { return same_words(each, title); });
+  return told ? " (" + title + ")" : std::string{};
 }
 
 /// `raising agents` of `raising agent`; a title that is a plural already stays.
@@ -101,13 +123,15 @@ class Printer {
   explicit Printer(const PrintTerms& ask) : ask_{ask} {}
 
   /// Name, sub-list, and the words of those of `bring` that neither shows.
-  void item(const std::string& name, const std::vector<DeclaredPart>& parts, const std::vector<const AllergenTerm*>& bring) {
+  void item(const std::string& name, const std::vector<DeclaredPart>& parts, const std::vector<const AllergenTerm*>& bring,
+            const std::vector<std::string>& marks) {
     std::vector<const AllergenTerm*> here;  // tied to this name, since no part of it shows them
     for (const AllergenTerm* allergen : ask_.allergens) {
       if (std::none_of(parts.begin(), parts.end(), [&](const DeclaredPart& part) { return shows(part, *allergen); }))
         here.push_back(allergen);
     }
     emphasised_name(name, here);
+    marked(marks);
     if (!parts.empty()) {
       out_.plain(" (");
       sub_list(parts);
@@ -116,8 +140,11 @@ class Printer {
     bool open = false;
     for (const AllergenTerm* allergen : bring) {
       if (std::find(here.begin(), here.end(), allergen) == here.end() || names(name, *allergen)) continue;
+      if (std::find(ask_.without_words.begin(), ask_.without_words.end(), allergen) != ask_.without_words.end()) continue;
+      const std::string word = word_for(*allergen, ask_.food);
+      if (has_whole_word(name, word)) continue;
       out_.plain(open ? ", " : " (");
-      out_.emphasised(emphasised_word(allergen->word, ask_.terms->emphasis));
+      emphasised(word);
       open = true;
     }
     if (open) out_.plain(")");
@@ -127,6 +154,22 @@ class Printer {
   std::vector<Run> take() { return out_.take(); }
 
  private:
+  void emphasised(std::string_view word) {
+    if (ask_.terms->emphasis == "none") {
+      out_.plain(word);
+    } else {
+      out_.emphasised(emphasised_word(word, ask_.terms->emphasis));
+    }
+  }
+
+  /// The words that the law has behind the name of what is marked: `(nano)`.
+  void marked(const std::vector<std::string>& marks) {
+    for (const MarkWording& row : ask_.terms->mark_wordings) {
+      if (row.placed != "ingredient" || std::find(marks.begin(), marks.end(), row.mark) == marks.end()) continue;
+      out_.plain(row.wording.starts_with('(') ? " " + row.wording : " (" + row.wording + ")");
+    }
+  }
+
   void emphasised_name(const std::string& name, const std::vector<const AllergenTerm*>& allergens) {
     std::size_t plain_from = 0;
     for (std::size_t at = 0; at < name.size();) {
@@ -137,7 +180,7 @@ class Printer {
         continue;
       }
       out_.plain(std::string_view{name}.substr(plain_from, at - plain_from));
-      out_.emphasised(emphasised_word(std::string_view{name}.substr(at, longest), ask_.terms->emphasis));
+      emphasised(std::string_view{name}.substr(at, longest));
       at += longest;
       plain_from = at;
     }
@@ -149,11 +192,14 @@ class Printer {
     for (const AllergenTerm* allergen : ask_.allergens) {
       if (brings(part, *allergen)) bring.push_back(allergen);
     }
-    item(printed_name(part), part.parts, bring);
+    const std::string name = is_additive(part) ? additive_name(part.additive, printed_name(part), *ask_.terms) : printed_name(part);
+    item(name, part.parts, bring, part.marks);
+    if (is_additive(part)) plain(class_behind(class_title(part.additive_class, part.additive, part.name, *ask_.terms), *ask_.terms));
   }
 
   std::string title_of(const DeclaredPart& part) const {
-    return is_additive(part) ? class_title(part.additive_class, part.additive, part.name, *ask_.terms) : std::string{};
+    if (!is_additive(part) || ask_.terms->additive_form.form == "name") return {};
+    return class_title(part.additive_class, part.additive, part.name, *ask_.terms);
   }
 
   void sub_list(const std::vector<DeclaredPart>& parts) {
@@ -243,12 +289,33 @@ const AdditiveTerm* find_additive(const LabelTerms& terms, const std::string& nu
 std::vector<Run> print_ingredient(const IngredientFacts& food, const PrintTerms& ask) {
   const std::vector<DeclaredPart> parts = working(ask.relieved ? relieved(food.parts, ask) : food.parts, ask);
   Printer printer{ask};
-  if (!food.additive.empty() || !food.additive_class.empty()) {
-    const std::string title = class_title(food.additive_class, food.additive, food.label_name, *ask.terms);
-    if (!title.empty() && !same_words(title, printed_name(food))) printer.plain(title + ": ");
+  if (food.additive.empty() && food.additive_class.empty()) {
+    printer.item(printed_name(food), parts, ask.allergens, food.marks);
+    return printer.take();
   }
-  printer.item(printed_name(food), parts, ask.allergens);
+  const std::string title = class_title(food.additive_class, food.additive, food.label_name, *ask.terms);
+  const bool by_class = ask.terms->additive_form.form != "name";
+  if (by_class && !title.empty() && !same_words(title, printed_name(food))) printer.plain(title + ": ");
+  printer.item(additive_name(food.additive, printed_name(food), *ask.terms), parts, ask.allergens, food.marks);
+  printer.plain(class_behind(title, *ask.terms));
   return printer.take();
+}
+
+std::string word_for(const AllergenTerm& allergen, const IngredientFacts* food) {
+  if (food == nullptr || !allergen.name_species) return allergen.word;
+  const auto said = std::find_if(food->allergens.begin(), food->allergens.end(), [&](const AllergenStatement& statement) {
+    return statement.allergen == allergen.key && statement.presence == Presence::contains && !statement.species.empty();
+  });
+  return said == food->allergens.end() ? allergen.word : said->species;
+}
+
+bool shown_by_name(const IngredientFacts& food, const AllergenTerm& allergen) {
+  const auto any = [&](const auto& self, const std::vector<DeclaredPart>& parts) -> bool {
+    return std::any_of(parts.begin(), parts.end(),
+                       [&](const DeclaredPart& part) { return names(printed_name(part), allergen) || self(self, part.parts); });
+  };
+  const std::string word = word_for(allergen, &food);
+  return names(printed_name(food), allergen) || has_whole_word(printed_name(food), word) || any(any, food.parts);
 }
 
 }  // namespace tierproof

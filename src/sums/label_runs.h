@@ -25,8 +25,15 @@ class RunBuilder {
 struct PrintTerms {
   std::vector<const AllergenTerm*> allergens;  ///< declared ones that the food brings, in the law's order
   const LabelTerms* terms = nullptr;
-  bool relieved = false;  ///< composition fixed by law, under the share
+  bool relieved = false;                            ///< its parts may be left out by a relief
+  std::vector<const AllergenTerm*> without_words{}; ///< of `allergens`, those whose word is not added behind: it stands elsewhere
+  const IngredientFacts* food = nullptr;            ///< for the species and marks of the whole; may be nothing
 };
+
+/// The word for an allergen of `food`: the species where the law asks for it and the specification gives it, else the law's word.
+std::string word_for(const AllergenTerm& allergen, const IngredientFacts* food);
+/// Whether the printed name or a printed part of `food` shows the allergen by a clear reference.
+bool shown_by_name(const IngredientFacts& food, const AllergenTerm& allergen);
 
 /// One entry of the ingredient list in runs: name, sub-list, emphasis.
 std::vector<Run> print_ingredient(const IngredientFacts& food, const PrintTerms& ask);

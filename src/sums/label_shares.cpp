@@ -11,11 +11,6 @@ namespace {
 
 const IngredientFacts& food_of(const CakeParts& parts, const LotAmount& amount) { return parts.lots[amount.lot].ingredient; }
 
-bool has_class(const std::vector<DeclaredPart>& parts, std::string_view title) {
-  return std::any_of(parts.begin(), parts.end(),
-                     [&](const DeclaredPart& part) { return same_words(part.additive_class, title) || has_class(part.parts, title); });
-}
-
 using Found = std::map<std::tuple<std::string, std::string>, AdditiveFound>;  // by number (or name without one) and class
 
 void add_found(Found& found, const std::string& number, const std::string& name, const std::string& title, std::size_t amount,
@@ -52,24 +47,43 @@ bool counts_as_water(const IngredientFacts& food) {
          food.sulphites_mg_per_kg.value_or(0) == 0;
 }
 
-AddedWater added_water(const CakeParts& parts, const Composition& made) {
+namespace {
+
+/// Water that went into dried and concentrated foods again.
+Share water_given_back(const CakeParts& parts, const LotAmount& amount) {
+  const auto& times = food_of(parts, amount).dried_times;
+  return times && *times > 1 ? amount.reconstituted_mg * (*times - 1) : Share{0};
+}
+
+}  // namespace
+
+Share ranking_mg(const CakeParts& parts, const LotAmount& amount) {
+  return std::min(amount.ingoing_mg, amount.remaining_mg) + water_given_back(parts, amount);
+}
+
+AddedWater added_water(const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
   AddedWater water;
   std::map<std::string, Share> by_name;
   Share others = 0;
+  Share put_in = 0;
+  Share given_back = 0;
   for (const LotAmount& amount : made.lots) {
     const IngredientFacts& food = food_of(parts, amount);
     if (!counts_as_water(food)) {
-      others += amount.ingoing_mg;
+      others += std::min(amount.ingoing_mg, amount.remaining_mg);
+      given_back += water_given_back(parts, amount);
       continue;
     }
     water.used = true;
     water.lots.push_back(amount.lot);
+    put_in += amount.ingoing_mg;
     by_name[printed_name(food)] += amount.ingoing_mg;
   }
   if (!water.used) return water;
   std::sort(water.lots.begin(), water.lots.end());
   water.name = std::max_element(by_name.begin(), by_name.end(), [](const auto& a, const auto& b) { return a.second < b.second; })->first;
-  if (made.finished_mg > others) water.remains_mg = made.finished_mg - others;
+  const Share left = (terms.water_ranked_as_used ? put_in : made.finished_mg - others) - given_back;
+  if (left > 0) water.remains_mg = left;
   water.of_finished = water.remains_mg / made.finished_mg;
   return water;
 }
@@ -92,32 +106,6 @@ std::vector<std::size_t> sulphites_without_figure(const CakeParts& parts, const 
 bool above_threshold(const Share& mg_per_kg, const AllergenTerm& term) {
   if (!term.above_mg_per_kg) return mg_per_kg > 0;
   return mg_per_kg > *term.above_mg_per_kg || (term.at_threshold && mg_per_kg == *term.above_mg_per_kg);
-}
-
-bool brings_sweetener(const IngredientFacts& food) {
-  return food.sweetening == "sweetener" || same_words(food.additive_class, "sweetener") || has_class(food.parts, "sweetener");
-}
-
-std::optional<Share> share_for_wording(const std::string& of, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
-  Share polyols = 0;
-  Share sweet = 0;
-  bool sweetener = false;
-  bool sugar = false;
-  for (const LotAmount& amount : made.lots) {
-    const IngredientFacts& food = food_of(parts, amount);
-    polyols += amount.ingoing_mg * food.polyols;
-    sugar = sugar || food.sweetening == "sugar";
-    if (brings_sweetener(food)) {
-      sweetener = true;
-      sweet += amount.ingoing_mg;
-    }
-  }
-  if (of == "polyols") return polyols > 0 ? std::optional<Share>{polyols / made.finished_mg} : std::nullopt;
-  const bool both_worded = std::any_of(terms.share_wordings.begin(), terms.share_wordings.end(),
-                                       [](const ShareWording& row) { return row.of == "sugars and sweeteners"; });
-  const bool applies =
-      (of == "sugars and sweeteners" && sweetener && sugar) || (of == "sweeteners" && sweetener && !(sugar && both_worded));
-  return applies ? std::optional<Share>{sweet / made.finished_mg} : std::nullopt;
 }
 
 std::vector<AdditiveFound> additives_in(const CakeParts& parts, const Composition& made, const LabelTerms& terms) {

@@ -14,12 +14,18 @@ bool counts_as_water(const IngredientFacts& food);
 /// Added water in the cake.
 struct AddedWater {
   bool used = false;
-  Share remains_mg = 0;  ///< finished mass less all other ingredients, never negative
+  Share remains_mg = 0;  ///< by which it ranks: what remains, or what was put in, as the rules say
   Share of_finished = 0;
   std::vector<std::size_t> lots;  ///< into `CakeParts::lots`, sorted
   std::string name;               ///< of the heaviest, equal ones the first by name
 };
-AddedWater added_water(const CakeParts& parts, const Composition& made);
+/// What remains is the finished mass less all other ingredients, volatile ones at what is left of them, never negative. Water that gave
+/// a dried food its mass back stands with that food and is taken off: it can then be less than nothing, which is none.
+AddedWater added_water(const CakeParts& parts, const Composition& made, const LabelTerms& terms);
+
+/// By which mass an entry ranks: what was put in; of a volatile food what is left of it; of a dried food that was reconstituted, its mass
+/// before drying.
+Share ranking_mg(const CakeParts& parts, const LotAmount& amount);
 
 /// The key whose amount is summed in the finished food.
 inline constexpr std::string_view sulphites_key = "sulphites";
@@ -29,11 +35,6 @@ Share sulphites_in_finished(const CakeParts& parts, const Composition& made);
 std::vector<std::size_t> sulphites_without_figure(const CakeParts& parts, const Composition& made);
 /// Whether sulphites are above what `term` leaves undeclared.
 bool above_threshold(const Share& mg_per_kg, const AllergenTerm& term);
-
-/// Whether an additive of a sub-list, or the food itself, acts as a sweetener.
-bool brings_sweetener(const IngredientFacts& food);
-/// Share of the finished cake that `ShareWording::of` names (polyols; foods with a sweetener); nothing when the wording does not apply.
-std::optional<Share> share_for_wording(const std::string& of, const CakeParts& parts, const Composition& made, const LabelTerms& terms);
 
 /// One additive wherever it stands in the cake.
 struct AdditiveFound {

@@ -4,11 +4,14 @@
 
 #include <algorithm>
 #include <optional>
+#include <set>
 
+#include "additives_present.h"
 #include "declaration_check.h"
 #include "label_runs.h"
 #include "label_shares.h"
 #include "part_walk.h"
+#include "tierproof/sums/statements.h"
 #include "words.h"
 
 namespace tierproof {
@@ -16,12 +19,12 @@ namespace {
 
 constexpr std::int64_t mg_in_a_kg = 1'000'000;
 
-bool counts(const LevelLimitTerm& term, const std::string& number) {
-  if (number.empty()) return false;
-  const std::string plain = plain_number(number);
+bool counts(const LevelLimitTerm& term, const std::string& number, const std::string& name, const LabelTerms& terms) {
+  const std::string plain = additive_of(terms, number, name);
+  if (plain.empty()) return false;
   const std::string base = plain.substr(0, plain.find('('));
   return std::any_of(term.numbers.begin(), term.numbers.end(), [&](const std::string& each) {
-    const std::string known = plain_number(each);
+    const std::string known = additive_of(terms, each, "");
     return known == plain || known == base;
   });
 }
@@ -33,7 +36,7 @@ struct InPack {
   std::vector<std::string> silent;
 };
 
-InPack in_pack(const LevelLimitTerm& term, const LotFacts& lot) {
+InPack in_pack(const LevelLimitTerm& term, const LotFacts& lot, const LabelTerms& terms) {
   const IngredientFacts& food = lot.ingredient;
   InPack found;
   if (term.numbers.empty()) {  // sulphites: the total that the supplier gives
@@ -43,9 +46,9 @@ InPack in_pack(const LevelLimitTerm& term, const LotFacts& lot) {
     if (found.there && !food.sulphites_mg_per_kg) found.silent.push_back(fmt::format("{} in {}", term.of, pack_in_words(lot)));
     return found;
   }
-  if (counts(term, food.additive)) return {true, mg_in_a_kg, {}};
+  if (counts(term, food.additive, food.label_name, terms)) return {true, mg_in_a_kg, {}};
   each_part(food.parts, [&](const DeclaredPart& part, const std::optional<Share>& of_whole) {
-    if (!counts(term, part.additive)) return;
+    if (!counts(term, part.additive, part.name, terms)) return;
     found.there = true;
     if (const auto mg = mg_per_kg_of(part, of_whole)) {
       found.mg_per_kg += *mg;
@@ -65,7 +68,7 @@ LevelReadings level_readings(const CakeParts& parts, const Composition& made, co
     LevelReading cake{&term, made.cake.text(), "the finished cake", 0, {}, {}};
     for (std::size_t i = 0; i < made.lots.size(); ++i) {
       const LotFacts& lot = parts.lots[made.lots[i].lot];
-      InPack here = in_pack(term, lot);
+      InPack here = in_pack(term, lot, terms);
       if (!here.there) continue;
       if (whole_cake) {
         cake.mg_per_kg += made.lots[i].ingoing_mg * here.mg_per_kg / made.finished_mg;
@@ -86,7 +89,39 @@ LevelReadings level_readings(const CakeParts& parts, const Composition& made, co
   return result;
 }
 
+namespace {
+
+/// A sentence that goes by an amount which a pack does not give: the least of its sentences stands on the label, a graver one may be due.
+void check_worded_amounts(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
+  std::set<std::string> seen;
+  for (const AmountWording& row : terms.amount_wordings) {
+    if (row.of == sulphites_key || !seen.insert(row.of).second) continue;  // sulphites have a control of their own
+    const auto amount = worded_amount(row.of, parts, made, terms);
+    if (!amount || amount->silent.empty()) continue;
+    std::vector<std::string> packs;
+    for (const std::size_t lot : amount->silent) packs.push_back(pack_in_words(parts.lots[lot]));
+    Finding finding =
+        not_shown("level-limits", row.of,
+                  fmt::format("{} without a figure of {}: the sentence for a small amount is printed, and a graver one may be due",
+                              fmt::join(packs, ", "), row.of),
+                  "ask the supplier for the amount in mg/kg");
+    finding.limit = fmt::format("a sentence from {} mg/kg of {} on", format_decimal(row.from_mg_per_kg, 0), row.of);
+    finding.result = fmt::format("at least {} mg/kg", format_decimal(amount->mg_per_kg, 1));
+    finding.evidence = "figures of the packs' specifications, over the finished mass";
+    finding.source = cite(row.cited);
+    for (std::size_t i = 0; i < made.lots.size(); ++i) {
+      if (std::find(amount->silent.begin(), amount->silent.end(), made.lots[i].lot) != amount->silent.end())
+        append_paths(finding.paths, made, i);
+    }
+    std::sort(finding.paths.begin(), finding.paths.end());
+    findings.push_back(std::move(finding));
+  }
+}
+
+}  // namespace
+
 void check_levels(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
+  check_worded_amounts(findings, parts, made, terms);
   const LevelReadings levels = level_readings(parts, made, terms);
   std::size_t checked = 0;
   bool fine = true;

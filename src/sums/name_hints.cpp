@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "name_text.h"
+#include "words.h"
 
 namespace tierproof {
 namespace {
@@ -71,6 +72,12 @@ bool within_any(std::string_view key, const std::vector<std::string>& keys) {
 /// Whether one of `hinted` answers what `key` asks: the same key, or a member of the group that is asked about.
 bool answered(const std::vector<Hinted>& hinted, const std::string& key) {
   return std::any_of(hinted.begin(), hinted.end(), [&](const Hinted& one) { return is_within(one.allergen, key); });
+}
+
+/// `{} glucose syrup` made from `gluten:wheat` is `wheat glucose syrup`.
+std::string process_of(std::string process, const std::string& key) {
+  if (const auto at = process.find("{}"); at != std::string::npos) process.replace(at, 2, key.substr(key.find(':') + 1));
+  return process;
 }
 
 class Judge {
@@ -170,7 +177,7 @@ class Judge {
         }
         const bool soft = word.meaning == NameMeaning::usually;
         if (turned != nullptr && turned->meaning == NameMeaning::exempts) {
-          say(told.exempt, key, said, turned->process);
+          say(told.exempt, key, said, process_of(turned->process, key));
         } else if (soft && list && claimed && denied(key) && !answered(inside.contains, key)) {
           continue;  // the list of its parts decides
         } else if (open || turned != nullptr || (soft && denied(key)) || (soft && list && !answered(inside.contains, key))) {
@@ -328,10 +335,17 @@ NameHint hint_under(const NameHint& hint, const LabelTerms& terms) {
   NameHint there = keys_for(hint, keys);
   std::vector<Hinted> still;
   for (auto& one : there.exempt) {
-    const bool exempt = std::any_of(terms.exemptions.begin(), terms.exemptions.end(), [&](const ExemptionTerm& term) {
-      return is_within(term.allergen, one.allergen) && (one.process.empty() || term.process == one.process);
-    });
-    (exempt ? still : there.contains).push_back(one);
+    const auto exempted = [&](const auto& fits) {
+      return std::any_of(terms.exemptions.begin(), terms.exemptions.end(),
+                         [&](const ExemptionTerm& term) { return is_within(term.allergen, one.allergen) && fits(term.process); });
+    };
+    if (exempted([&](const std::string& process) { return process == one.process; })) {
+      still.push_back(one);
+    } else if (exempted([&](const std::string& process) { return has_words(process, one.process); })) {
+      there.ask.push_back(one);  // exempt on a condition that a name does not tell
+    } else {
+      there.contains.push_back(one);
+    }
   }
   there.exempt = std::move(still);
   settle(there);

@@ -16,12 +16,10 @@ namespace tierproof {
 namespace {
 
 /// Words of a name that name no ingredient: the food itself, and what joins words.
-constexpr std::array<std::string_view, 14> passed_over = {"a",    "an",   "and", "cake", "cakes", "for",  "from",
-                                                          "in",   "of",   "on",  "or",   "the",   "with", "without"};
+constexpr std::array<std::string_view, 14> passed_over = {"a",  "an", "and", "cake", "cakes", "for",  "from",
+                                                          "in", "of", "on",  "or",   "the",   "with", "without"};
 
-bool is_passed_over(const std::string& word) {
-  return std::find(passed_over.begin(), passed_over.end(), word) != passed_over.end();
-}
+bool is_passed_over(const std::string& word) { return std::find(passed_over.begin(), passed_over.end(), word) != passed_over.end(); }
 
 /// `flavouring`, `flavored`: in either spelling.
 bool speaks_of_flavour(const std::string& word) { return word.starts_with("flavo"); }
@@ -99,7 +97,7 @@ class Search {
   void by_name(const std::string& name) {
     const std::vector<std::string> words = words_of_name(name);
     std::map<WordRun, std::size_t> uses;  // how many candidates have it
-    std::set<std::size_t> heads;       // last word of several that stand together
+    std::set<std::size_t> heads;          // last word of several that stand together
     for (const auto& all : by_lot_) {
       for (const Candidate& one : all) {
         for (const WordRun& span : spans_in(words, one.words)) {
@@ -128,7 +126,8 @@ class Search {
         }
         if (!best) {
           if (only_head)
-            cautions_.push_back(fmt::format("{} shares a word with the name and is not counted: look whether the name speaks of it", one.name));
+            cautions_.push_back(
+                fmt::format("{} shares a word with the name and is not counted: look whether the name speaks of it", one.name));
           continue;
         }
         whole = whole || one.within.empty();

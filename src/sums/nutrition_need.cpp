@@ -25,7 +25,8 @@ NutritionNeed judge_nutrition_need(const NutritionAsk& ask, const NutritionExemp
   if (*ask.claim_made) return needed("a nutrition or health claim is made, which removes the exemption");
   const std::vector<std::string> bounds = {
       why_not(ask.staff, term.staff_below, false, "it is not known how many people work here", "people work here"),
-      why_not(ask.turnover, term.turnover_up_to, true, "the turnover is not known", fmt::format("{} a year are turned over", term.currency)),
+      why_not(ask.turnover, term.turnover_up_to, true, "the turnover is not known",
+              fmt::format("{} a year are turned over", term.currency)),
       why_not(ask.units_a_year, term.units_a_year_below, false, "it is not known how many are sold in a year", "are sold in a year"),
       why_not(ask.units_a_week, term.units_a_week_up_to, true, "it is not known how many are sold in a week", "are sold in a week"),
   };

@@ -22,8 +22,8 @@ std::string rounded(const Share& value, const Share& one_decimal_below) {
 
 UsedAmount as_category(std::string name, std::span<const UsedAmount> members) { return {std::move(name), sum_of(members)}; }
 
-Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const Share& mix_mg, const Share& finished_mg,
-                                        bool moisture_lost, const NamedQuantityTerm& term) {
+Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const Share& mix_mg, const Share& finished_mg, bool moisture_lost,
+                                        const NamedQuantityTerm& term) {
   Refusals refusals;
   const auto refuse = [&](std::string field, std::string message, std::string remedy) {
     refusals.push_back(Refusal{"", 0, std::move(field), std::move(message), std::move(remedy)});

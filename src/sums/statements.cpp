@@ -5,8 +5,8 @@
 #include <set>
 #include <utility>
 
+#include "additives_present.h"
 #include "label_runs.h"
-#include "label_shares.h"
 #include "part_walk.h"
 #include "tierproof/sums/additive_text.h"
 #include "words.h"
@@ -54,7 +54,7 @@ Present present(const AdditiveWording& row, const std::vector<AdditiveFound>& ad
   Present found;
   for (const std::string& number : row.numbers) {
     std::set<std::string> printed;  // one name an additive, though it may have several classes
-    const std::string plain = plain_number(number);
+    const std::string plain = additive_of(terms, number, "");
     for (const AdditiveFound& additive : additives) {
       if (additive.number != plain && additive.number.substr(0, additive.number.find('(')) != plain) continue;
       const AdditiveTerm* known = find_additive_by_text(terms, additive.number);
@@ -72,7 +72,7 @@ Present present(const AdditiveWording& row, const std::vector<AdditiveFound>& ad
 void add_additive_wordings(std::vector<Statement>& statements, const CakeParts& parts, const Composition& made, const LabelTerms& terms,
                            const Declaration& declared) {
   if (terms.additive_wordings.empty()) return;
-  const std::vector<AdditiveFound> additives = additives_in(parts, made, terms);
+  const std::vector<AdditiveFound> additives = additives_present(parts, made, terms);
   for (const AdditiveWording& row : terms.additive_wordings) {
     const Present here = present(row, additives, made, terms);
     if (here.names.empty()) continue;
@@ -121,16 +121,14 @@ bool is_named(const std::string& word, const DeclareAs& as, const Declaration& d
   if (word.empty()) return false;
   if (has_words(as.name, word)) return true;
   return declared.kind == "ingredient list" &&
-         std::any_of(declared.ingredients.begin(), declared.ingredients.end(), [&](const ListedIngredient& entry) {
-           return has_words(text_of(entry.runs), word);
-         });
+         std::any_of(declared.ingredients.begin(), declared.ingredients.end(),
+                     [&](const ListedIngredient& entry) { return has_words(text_of(entry.runs), word); });
 }
 
 /// Whether `row` is the one of its amount with the lowest edge.
 bool is_lowest(const AmountWording& row, const LabelTerms& terms) {
-  return std::none_of(terms.amount_wordings.begin(), terms.amount_wordings.end(), [&](const AmountWording& other) {
-    return other.of == row.of && other.from_mg_per_kg < row.from_mg_per_kg;
-  });
+  return std::none_of(terms.amount_wordings.begin(), terms.amount_wordings.end(),
+                      [&](const AmountWording& other) { return other.of == row.of && other.from_mg_per_kg < row.from_mg_per_kg; });
 }
 
 void add_amount_wordings(std::vector<Statement>& statements, const CakeParts& parts, const Composition& made, const LabelTerms& terms,
@@ -187,21 +185,21 @@ std::optional<WordedShare> worded_share(const std::string& of, const CakeParts& 
     const IngredientFacts& food = food_of(parts, amount);
     const auto acts_sweet = [&](const std::string& number, const std::string& name, const std::string& title) {
       if (!title.empty()) return same_words(title, "sweetener");
-      if (number.empty()) return false;
       const AdditiveTerm* row = row_of(terms, number, name);
       return row != nullptr && !row->classes.empty() && same_words(row->classes.front(), "sweetener");
     };
-    bool sweetens = food.sweetening == "sweetener" || acts_sweet(food.additive, food.label_name, food.additive_class);
+    bool sweetens = food.sweetening == "sweetener" || acts_sweet(food.additive, printed_name(food), food.additive_class);
     Share polyol = 0;
     each_part(food.parts, [&](const DeclaredPart& part, const std::optional<Share>& of_whole) {
       sweetens = sweetens || acts_sweet(part.additive, part.name, part.additive_class);
-      if (part.additive.empty() || !has_flag(row_of(terms, part.additive, part.name), "polyol")) return;
+      if (!has_flag(row_of(terms, part.additive, part.name), "polyol")) return;
       if (const auto mg = mg_per_kg_of(part, of_whole)) polyol += *mg / mg_in_a_kg;
     });
-    if (!food.additive.empty() && has_flag(row_of(terms, food.additive, food.label_name), "polyol")) polyol = 1;
-    // What the specification says of all polyols together counts; the parts speak where it says nothing, or less.
-    if (food.polyols > 0 && food.polyols > polyol) polyol = food.polyols;
-    if (food.polyols > 0 && !food.additive.empty()) polyol = food.polyols;
+    if (has_flag(row_of(terms, food.additive, printed_name(food)), "polyol")) {
+      polyol = food.polyols > 0 ? food.polyols : Share{1};
+    } else {
+      polyol = std::max(polyol, food.polyols);
+    }
     if (polyol > 0) {
       polyols.share += amount.ingoing_mg * polyol / made.finished_mg;
       polyols.lots.push_back(amount.lot);

@@ -28,8 +28,7 @@ std::vector<MinimumHeight> minimum_heights(std::span<const TypeSizeTerm> rows, s
   for (const TypeSizeTerm& row : rows) {
     const bool face = (!row.face_from_cm2 || face_mm2 >= *row.face_from_cm2 * mm2_per_cm2) &&
                       (!row.face_below_cm2 || face_mm2 < *row.face_below_cm2 * mm2_per_cm2) &&
-                      (!row.face_above_mm2 || face_mm2 > *row.face_above_mm2) &&
-                      (!row.face_up_to_mm2 || face_mm2 <= *row.face_up_to_mm2);
+                      (!row.face_above_mm2 || face_mm2 > *row.face_above_mm2) && (!row.face_up_to_mm2 || face_mm2 <= *row.face_up_to_mm2);
     const bool mass = !quantity || ((!row.above || *quantity > *row.above) && (!row.up_to || *quantity <= *row.up_to));
     if (row.what != what || !face || !mass) continue;
     const auto same = std::find_if(found.begin(), found.end(), [&](const MinimumHeight& one) { return one.measured == row.measured; });

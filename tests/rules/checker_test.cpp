@@ -27,9 +27,7 @@ RulePacks packs_of(const std::vector<PackFile>& files) {
   return std::move(packs).value();
 }
 
-TEST(RulesChecker, FindsNoFaultInACompleteSet) {
-  EXPECT_THAT(described(packs_of({label_pack({})}).check(in_2022).faults), IsEmpty());
-}
+TEST(RulesChecker, FindsNoFaultInACompleteSet) { EXPECT_THAT(described(packs_of({label_pack({})}).check(in_2022).faults), IsEmpty()); }
 
 TEST(RulesChecker, TellsAReviewThatIsDueAndWhatNobodyRead) {
   const auto packs = packs_of({pack("aa", "retention", "", {keep("a", 12)})});
@@ -78,8 +76,9 @@ TEST(RulesChecker, TellsASetThatIsNotCompleteThatDay) {
 }
 
 TEST(RulesChecker, AsksNothingOfABaseButOfEverySetAboveItOnlyOnce) {
-  auto base = pack("base", "label", "", {row("x", "allergen-exemption", R"("allergen": "fish", "process": "p", "words": "w")"),
-                                         row("w", "additive-wording", R"("numbers": ["E102"], "wording": "w")")});
+  auto base = pack("base", "label", "",
+                   {row("x", "allergen-exemption", R"("allergen": "fish", "process": "p", "words": "w")"),
+                    row("w", "additive-wording", R"("numbers": ["E102"], "wording": "w")")});
   base.text = with(base.text, "\"set\": \"label\",", "\"set\": \"label\", \"base\": true,");
   const auto checked = packs_of({base, label_pack({}, "aa", "base"), label_pack({}, "bb", "base")}).check(in_2022);
   EXPECT_THAT(described(checked.faults), ElementsAre(StartsWith("base/label.json:6: rows[1].numbers: E102 is no additive in force")));
@@ -108,10 +107,10 @@ TEST(RulesChecker, TellsAdditivesThatStandWithoutATable) {
 }
 
 TEST(RowsTold, AreThoseInForceWithTheirSourceAndTheirPack) {
-  const auto packs =
-      packs_of({pack("aa", "retention", "", {with(from_memory(keep("k", 12)), "\"source\": \"law\"", "\"source\": \"book\""),
-                                             keep("h", 6, "2020-01-01", "2022-12-31", "hand over")}),
-                pack("bb", "retention", "aa", {keep("b", 24, "2021-01-01", "", "best before")})});
+  const auto packs = packs_of({pack("aa", "retention", "",
+                                    {with(from_memory(keep("k", 12)), "\"source\": \"law\"", "\"source\": \"book\""),
+                                     keep("h", 6, "2020-01-01", "2022-12-31", "hand over")}),
+                               pack("bb", "retention", "aa", {keep("b", 24, "2021-01-01", "", "best before")})});
   const auto told_rows = packs.rows_told("bb", "retention", in_2022);
   ASSERT_TRUE(told_rows.has_value());
   ASSERT_EQ(told_rows->size(), 3u);
@@ -142,8 +141,9 @@ TEST(RowsTold, AreThoseInForceWithTheirSourceAndTheirPack) {
 
 TEST(KnownAllergens, AreThoseOfAnyLabelPackByTheirKey) {
   const auto packs = packs_of(
-      {label_pack({row("fish", "allergen", R"("key": "fish", "group": "fish", "word": "fish", "names": ["fish"])", "2020-01-01", "2020-12-31")},
-                  "bb"),
+      {label_pack(
+           {row("fish", "allergen", R"("key": "fish", "group": "fish", "word": "fish", "names": ["fish"])", "2020-01-01", "2020-12-31")},
+           "bb"),
        label_pack({row("almond", "allergen", R"("key": "nuts:almond", "group": "nuts", "word": "almonds", "names": ["almond"])")}, "aa")});
   std::vector<std::pair<std::string, std::string>> known;
   for (const auto& allergen : packs.known_allergens()) known.emplace_back(allergen.key, allergen.word);

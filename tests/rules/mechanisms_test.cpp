@@ -51,15 +51,12 @@ INSTANTIATE_TEST_SUITE_P(
         Refused{"allergenSummary", "allergen",
                 R"("key": "k", "group": "g", "word": "w", "names": ["w"], "in_summary": false, "summary_words": ["w"])",
                 "summary_words: are given though"},
-        Refused{"allergenLanguage", "allergen",
-                R"("key": "k", "group": "g", "word": "w", "names": ["w"], "other_words": {"french": "x"})",
+        Refused{"allergenLanguage", "allergen", R"("key": "k", "group": "g", "word": "w", "names": ["w"], "other_words": {"french": "x"})",
                 "other_words: \"french\" is not a language"},
-        Refused{"allergenOtherNames", "allergen",
-                R"("key": "k", "group": "g", "word": "w", "names": ["w"], "other_names": {"fr": "lait"})",
+        Refused{"allergenOtherNames", "allergen", R"("key": "k", "group": "g", "word": "w", "names": ["w"], "other_names": {"fr": "lait"})",
                 "other_names: \"fr\" has no list of texts"},
         Refused{"exemptionWords", "allergen-exemption", R"("allergen": "milk", "process": "p")", "words: is missing"},
-        Refused{"formChoice", "allergen-form",
-                R"("in_list": "all", "summary": "forbidden", "after_list": ["statements", "may contain"])",
+        Refused{"formChoice", "allergen-form", R"("in_list": "all", "summary": "forbidden", "after_list": ["statements", "may contain"])",
                 "in_list: \"all\" is not one of the choices"},
         Refused{"formOrder", "allergen-form", R"("in_list": "each", "summary": "required", "after_list": ["statements", "may contain"])",
                 "after_list: \"summary\" has no place"},
@@ -71,8 +68,7 @@ INSTANTIATE_TEST_SUITE_P(
         Refused{"formForbidden", "allergen-form",
                 R"("in_list": "each", "summary": "forbidden", "summary_emphasised": true, "after_list": ["statements", "may contain"])",
                 "summary: is forbidden and emphasised"},
-        Refused{"formNowhere", "allergen-form",
-                R"("in_list": "none", "summary": "forbidden", "after_list": ["statements", "may contain"])",
+        Refused{"formNowhere", "allergen-form", R"("in_list": "none", "summary": "forbidden", "after_list": ["statements", "may contain"])",
                 "in_list: shows allergens neither"},
         Refused{"emphasis", "emphasis", R"("style": "underlined")", "style: \"underlined\" is not one of the choices"},
         Refused{"waterRanked", "added-water", R"("ranked": "by guess")", "ranked: \"by guess\" is not one of the choices"},
@@ -82,7 +78,8 @@ INSTANTIATE_TEST_SUITE_P(
         Refused{"anyOrderKinds", "any-order-below", R"("kinds": ["spices"])", "kinds: \"spices\" is not one of the choices"},
         Refused{"anyOrderNames", "any-order-below", R"("up_to": "2 %", "wording": "Contains little")",
                 "wording: \"Contains little\" has no place for the names"},
-        Refused{"anyOrderWording", "any-order-below", R"("kinds": ["salt"], "wording": "little {names}")", "wording: stands without a share"},
+        Refused{"anyOrderWording", "any-order-below", R"("kinds": ["salt"], "wording": "little {names}")",
+                "wording: stands without a share"},
         Refused{"collectiveKind", "collective-name", R"("kind": "oil", "words": "oils", "members": "listed")",
                 "kind: \"oil\" is not one of the choices"},
         Refused{"collectiveMembers", "collective-name", R"("kind": "spice", "words": "spices", "members": "named")",
@@ -101,17 +98,16 @@ INSTANTIATE_TEST_SUITE_P(
                 "placed: \"back\" is not one of the choices"},
         Refused{"amountOf", "amount-wording", R"("of": "salt", "from_mg_per_kg": "1", "wording": "w", "placed": "statement")",
                 "of: \"salt\" is not one of the choices"},
-        Refused{"amountNumber", "amount-wording",
-                R"("of": "sulphites", "from_mg_per_kg": 100, "wording": "w", "placed": "statement")", "from_mg_per_kg: is a number"},
-        Refused{"amountNegative", "amount-wording",
-                R"("of": "sulphites", "from_mg_per_kg": "-1", "wording": "w", "placed": "statement")",
+        Refused{"amountNumber", "amount-wording", R"("of": "sulphites", "from_mg_per_kg": 100, "wording": "w", "placed": "statement")",
+                "from_mg_per_kg: is a number"},
+        Refused{"amountNegative", "amount-wording", R"("of": "sulphites", "from_mg_per_kg": "-1", "wording": "w", "placed": "statement")",
                 "from_mg_per_kg: \"-1\" is not an amount"},
         Refused{"amountBand", "amount-wording",
                 R"("of": "sulphites", "from_mg_per_kg": "10", "below_mg_per_kg": "10", "wording": "w", "placed": "statement")",
                 "below_mg_per_kg: is not above from_mg_per_kg"},
         Refused{"levelNumbers", "level-limit", R"("of": "sorbates", "food": "cake", "up_to_mg_per_kg": "2000")", "numbers: is missing"},
-        Refused{"levelSulphites", "level-limit",
-                R"("of": "sulphites", "numbers": ["E220"], "food": "cake", "up_to_mg_per_kg": "50")", "numbers: are given for sulphites"},
+        Refused{"levelSulphites", "level-limit", R"("of": "sulphites", "numbers": ["E220"], "food": "cake", "up_to_mg_per_kg": "50")",
+                "numbers: are given for sulphites"},
         Refused{"quantities", "named-quantities", R"("per_100g_above": "100", "one_decimal_below": "5 %")",
                 "per_100g_above: \"100\" is not a share"},
         Refused{"quantityKinds", "named-quantities",
@@ -150,9 +146,10 @@ INSTANTIATE_TEST_SUITE_P(
         Refused{"roundingNothing", "nutrition-rounding", R"("nutrient": "fat", "unit": "g")", "nearest: is missing"},
         Refused{"roundingBoth", "nutrition-rounding", R"("nutrient": "fat", "nearest": "1", "words": "0", "unit": "g")",
                 "nearest: is given beside words"},
-        Refused{"routeWhere", "route",
-                R"("boxed": "any", "seller": "any", "ordered": "any", "where": "abroad", "route": "r", "words": "w", "declaration": "allergens")",
-                "where: \"abroad\" is not one of the choices"},
+        Refused{
+            "routeWhere", "route",
+            R"("boxed": "any", "seller": "any", "ordered": "any", "where": "abroad", "route": "r", "words": "w", "declaration": "allergens")",
+            "where: \"abroad\" is not one of the choices"},
         Refused{"typeSize", "type-size",
                 R"("what": "quantity", "measured": "letter height", "face_above_mm2": 100, "face_up_to_mm2": 100, "minimum_um": 1600)",
                 "face_up_to_mm2: is not above face_above_mm2"},
@@ -211,15 +208,13 @@ TEST(Terms, OfALabelHoldWhatEachRowSays) {
       row("b3", "and-or", R"("below": "2 %", "wording": "contains {names}", "joint": "and/or")"),
       row("b4", "compound-relief", R"("compositions": ["chocolate", "jam"], "below": "2 %")"),
       row("b5", "compound-relief", R"("compositions": ["any"])"),
-      row("b6", "statutory-parts",
-          R"("composition": "wheat flour", "parts": ["calcium carbonate", "iron"], "unless": "it is wholemeal")"),
+      row("b6", "statutory-parts", R"("composition": "wheat flour", "parts": ["calcium carbonate", "iron"], "unless": "it is wholemeal")"),
       row("c1", "mark-wording", R"("mark": "irradiated", "wording": "irradiated", "placed": "ingredient")"),
       row("c2", "amount-wording",
           R"("of": "glycyrrhizinic acid", "from_mg_per_kg": "100", "below_mg_per_kg": "4000", "wording": "contains liquorice", "placed": "after list", "unless_named": "liquorice")"),
       row("c3", "share-wording", R"("of": "sweeteners", "above": "0 %", "wording": "with sweeteners", "placed": "name")"),
       row("d1", "additive-form", R"("form": "name", "with_class": ["colour"])"),
-      row("d2", "additive",
-          R"("number": "E102", "name": "Tartrazine", "classes": ["colour"], "status": "permitted", "print": "Yellow 5")"),
+      row("d2", "additive", R"("number": "E102", "name": "Tartrazine", "classes": ["colour"], "status": "permitted", "print": "Yellow 5")"),
       row("d3", "additive-wording", R"("numbers": ["E102"], "wording": "{names}: look", "shown_by": "number")"),
       row("d4", "level-limit", R"("of": "tartrazine", "numbers": ["E102"], "food": "cake", "up_to_mg_per_kg": "16.5")"),
       row("e1", "named-quantities", R"("per_100g_above": "100 %", "one_decimal_below": "5 %", "flavour_kinds": ["spice", "herb"])"),
@@ -374,8 +369,14 @@ TEST(Terms, RefuseAWordingOrAnAdditiveThatNoRowHas) {
 
 TEST(Terms, OfALabelNeedWhatEveryLabelMustHave) {
   const auto all = label_rows();
-  const std::vector<std::string> needed{"allergen-form", "emphasis", "added-water", "route", "type-size for \"text\"",
-                                        "wording \"ingredients heading\"", "wording \"contains\"", "wording \"may contain\"",
+  const std::vector<std::string> needed{"allergen-form",
+                                        "emphasis",
+                                        "added-water",
+                                        "route",
+                                        "type-size for \"text\"",
+                                        "wording \"ingredients heading\"",
+                                        "wording \"contains\"",
+                                        "wording \"may contain\"",
                                         "wording \"caution\""};
   for (std::size_t i = 2; i < all.size(); ++i) {  // of the two allergens one is enough
     auto rows = all;
@@ -422,13 +423,13 @@ TEST(Terms, NeverLetAWordThatMeansAllOfSeveralQuietlyMeanFewer) {
 // ---- days -----------------------------------------------------------------------------------------------------------------------
 
 TEST(Terms, OfALabelAreThoseOfItsDay) {
-  const auto packs = read({label_pack(
-      {row("relief", "compound-relief", R"("compositions": ["jam"], "below": "5 %")", "2020-01-01", "2021-12-31"),
-       row("relief", "compound-relief", R"("compositions": ["jam"], "below": "2 %")", "2022-01-01"),
-       row("lot", "lot-mark", R"("prefix": "L")", "2021-06-01", "2022-05-31"),
-       row("exempt", "allergen-exemption", R"("allergen": "milk", "process": "whey spirit", "words": "w")", "2023-01-01"),
-       row("mark", "mark-wording", R"("mark": "nano", "wording": "nano", "placed": "ingredient")", "2020-01-01", "2022-02-28"),
-       row("mark-2", "mark-wording", R"("mark": "nano", "wording": "[nano]", "placed": "ingredient")", "2022-03-01")})});
+  const auto packs = read(
+      {label_pack({row("relief", "compound-relief", R"("compositions": ["jam"], "below": "5 %")", "2020-01-01", "2021-12-31"),
+                   row("relief", "compound-relief", R"("compositions": ["jam"], "below": "2 %")", "2022-01-01"),
+                   row("lot", "lot-mark", R"("prefix": "L")", "2021-06-01", "2022-05-31"),
+                   row("exempt", "allergen-exemption", R"("allergen": "milk", "process": "whey spirit", "words": "w")", "2023-01-01"),
+                   row("mark", "mark-wording", R"("mark": "nano", "wording": "nano", "placed": "ingredient")", "2020-01-01", "2022-02-28"),
+                   row("mark-2", "mark-wording", R"("mark": "nano", "wording": "[nano]", "placed": "ingredient")", "2022-03-01")})});
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
   const auto on = [&](Date date) { return packs->label_terms("aa", date).value(); };
   EXPECT_EQ(on(day(2021, 12, 31)).reliefs.at(0).below, share_of(5, 100));
@@ -448,11 +449,11 @@ TEST(Terms, OfALabelAreThoseOfItsDay) {
 const std::string words = "confirmed on 2026-11-01 by Ash: the food office of the town";
 
 TEST(Confirmations, StandInTheCitationOfARowFromMemory) {
-  const auto packs = read({label_pack({from_memory(row("exempt", "allergen-exemption", R"("allergen": "milk", "process": "p", "words": "w")")),
-                                       from_memory(row("any", "any-order-below", R"("below": "2 %")")),
-                                       from_memory(row("additives", "additive-table", R"("table": "list.tsv")")),
-                                       row("lot", "lot-mark", R"("prefix": "L")")}),
-                           {"aa/list.tsv", "number\tname\tclasses\tstatus\tflags\twhy\nE100\tCurcumin\tcolour\tpermitted\t\t\n"}});
+  const auto packs = read(
+      {label_pack({from_memory(row("exempt", "allergen-exemption", R"("allergen": "milk", "process": "p", "words": "w")")),
+                   from_memory(row("any", "any-order-below", R"("below": "2 %")")),
+                   from_memory(row("additives", "additive-table", R"("table": "list.tsv")")), row("lot", "lot-mark", R"("prefix": "L")")}),
+       {"aa/list.tsv", "number\tname\tclasses\tstatus\tflags\twhy\nE100\tCurcumin\tcolour\tpermitted\t\t\n"}});
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
   const auto bare = packs->label_terms("aa", in_2022).value();
   EXPECT_FALSE(bare.exemptions[0].cited.firm());
@@ -476,8 +477,9 @@ TEST(Confirmations, StandInTheCitationOfARowFromMemory) {
 }
 
 TEST(Confirmations, HoldOnlyWhileTheClauseIsTheConfirmedOne) {
-  const auto packs = read({label_pack({with(from_memory(row("lot", "lot-mark", R"("prefix": "L")", "2020-01-01", "2022-12-31")), "s. 1", "s. 4"),
-                                       with(from_memory(row("lot", "lot-mark", R"("prefix": "L")", "2023-01-01")), "s. 1", "s. 5")})});
+  const auto packs =
+      read({label_pack({with(from_memory(row("lot", "lot-mark", R"("prefix": "L")", "2020-01-01", "2022-12-31")), "s. 1", "s. 4"),
+                        with(from_memory(row("lot", "lot-mark", R"("prefix": "L")", "2023-01-01")), "s. 1", "s. 5")})});
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
   const Confirmations confirmed{{{"aa", "lot"}, {"s. 4", words}}};
   EXPECT_EQ(packs->label_terms("aa", in_2022, confirmed)->lot_mark->cited.confirmed, words);

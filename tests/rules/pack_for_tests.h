@@ -23,19 +23,19 @@ inline PackFile pack(const std::string& code, const std::string& set, const std:
 
 /// `rest` holds the parameters: `"counts_from": "use by", "months": 12`.
 inline std::string row(const std::string& id, const std::string& mechanism, const std::string& rest, const std::string& from = "2020-01-01",
-                const std::string& to = "") {
+                       const std::string& to = "") {
   return fmt::format(R"({{"id": "{}", "mechanism": "{}", {}{}"from": "{}", "to": {}, "source": "law", "clause": "s. 1", "basis": "read"}})",
                      id, mechanism, rest, rest.empty() ? "" : ", ", from, to.empty() ? "null" : "\"" + to + "\"");
 }
 inline std::string keep(const std::string& id, int months, const std::string& from = "2020-01-01", const std::string& to = "",
-                 const std::string& of = "use by") {
+                        const std::string& of = "use by") {
   return row(id, "keep", fmt::format(R"("counts_from": "{}", "months": {})", of, months), from, to);
 }
 
 inline const PackFile a_claims_file{"claims.json", R"({"title": "Claims", "words": [{"pattern": "vegan", "why": "it cannot be shown"}]})"};
 inline const PackFile a_plan_file{"plan/work.json", fmt::format(R"({{"title": "Plan", "note": "a start", "sources": [{}], "rows": [
 {{"id": "use-by", "order": 1, "step": "s", "hazard": "h", "control": "c", "words": "Use-by dates", "not_met": "never", "not_shown": "with a reason", "source": "law", "clause": "s. 2"}}]}})",
-                                                         law)};
+                                                                law)};
 
 inline Result<RulePacks> read(std::vector<PackFile> files) {
   files.push_back(a_claims_file);

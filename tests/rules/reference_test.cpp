@@ -1,7 +1,7 @@
 // Every file under reference/, as shipped: read whole, sorted, cited, dated, valid by its schema, and without an unanswered question.
 #include <set>
 
-#include "reference_files.h"
+#include "pack_for_tests.h"
 #include "schema_for_tests.h"
 #include "tierproof/text/csv.h"
 #include "tierproof/text/json.h"
@@ -21,9 +21,10 @@ std::string schema_for(const std::string& path) {
   return path.starts_with("plan/") ? "plan.schema.json" : "pack.schema.json";
 }
 
-/// What the schema finds wrong with the text, one complaint a line; empty when it is valid.
+/// What the schema finds wrong with the text, one complaint a line, the first of them; empty when it is valid. One wrong row fails
+/// every alternative of the schema, so that all of them would be thousands of lines: the reader names the row.
 std::string complaints(const std::string& text, const std::string& schema_file) {
-  return schema_complaints(text, text_of(source_dir() / "reference/schemas" / schema_file));
+  return schema_complaints(text, text_of(source_dir() / "reference/schemas" / schema_file)).substr(0, 600);
 }
 
 TEST(Reference, IsReadWithoutARefusal) {
@@ -60,6 +61,49 @@ TEST(Reference, HasASchemaThatRefusesWhatTheReaderRefuses) {
   EXPECT_NE(complaints(with("\"mechanism\": \"chill\"", "\"mechanism\": \"route\""), "pack.schema.json"), "");
   EXPECT_NE(complaints(with("2013-12-31", "2013-12"), "pack.schema.json"), "");
   EXPECT_EQ(complaints(pack, "pack.schema.json"), "");
+}
+
+/// The words of a list in a sentence: `a, b or c`.
+std::set<std::string> listed_in(std::string text) {
+  if (const auto last = text.rfind(" or "); last != std::string::npos) text.replace(last, 4, ", ");
+  std::set<std::string> words;
+  for (std::size_t at = 0; at < text.size();) {
+    const auto end = std::min(text.find(", ", at), text.size());
+    words.insert(text.substr(at, end - at));
+    at = end + 2;
+  }
+  return words;
+}
+
+/// What the reader says of a pack of `set` with one row, from `marker` on.
+std::string remedy_for(const std::string& set, const std::string& a_row, const std::string& marker) {
+  for (const auto& one : refused({pack("aa", set, "", {a_row})})) {
+    if (const auto at = one.find(marker); at != std::string::npos) return one.substr(at + marker.size());
+  }
+  return "";
+}
+
+TEST(Reference, HasASchemaOfTheMechanismsAndParametersThatTheReaderKnows) {
+  const auto json = parse_json(text_of(source_dir() / "reference/schemas/pack.schema.json"), "pack.schema.json");
+  ASSERT_TRUE(json.has_value()) << told(json.error());
+  const auto& definitions = *json->find("definitions");
+  int looked_at = 0;
+  for (const auto& set : json->find("oneOf")->array()) {
+    const auto name = set.find("properties")->find("set")->find("enum")->array().at(0).text();
+    std::set<std::string> in_schema;
+    for (const auto& one : set.find("properties")->find("rows")->find("items")->find("oneOf")->array()) {
+      const auto& ref = one.find("$ref")->text();
+      in_schema.insert(ref.substr(ref.rfind('/') + 1));
+    }
+    EXPECT_EQ(in_schema, listed_in(remedy_for(name, row("a", "no-such-mechanism", ""), "write one of: "))) << name;
+    for (const auto& mechanism : in_schema) {
+      std::set<std::string> parameters;
+      for (const auto& [key, value] : definitions.find(mechanism)->find("properties")->object()) parameters.insert(key);
+      EXPECT_EQ(parameters, listed_in(remedy_for(name, row("a", mechanism, R"("no-such-parameter": 1)"), "members here: "))) << mechanism;
+      ++looked_at;
+    }
+  }
+  EXPECT_GE(looked_at, 48);
 }
 
 TEST(Reference, StandsSortedByIdAndThenByDay) {
@@ -132,25 +176,41 @@ TEST(Reference, HoldsTogetherOnEveryDayOnWhichSomethingChanges) {
   for (const auto& code : packs.with_labels()) EXPECT_FALSE(days_of_change(packs, code).empty()) << code;
 }
 
-TEST(Reference, AnswersEverySaleWithExactlyOneRoute) {
+struct HowSold {
+  std::string boxed, seller, ordered, where;
+};
+std::vector<HowSold> all_sales() {
+  std::vector<HowSold> sales;
+  for (const char* boxed : {"before it was chosen", "after it was ordered", "not boxed"}) {
+    for (const char* seller : {"the maker", "another business"}) {
+      for (const char* ordered : {"face to face", "at a distance"}) {
+        for (const char* where : {"where it is made", "somewhere else", "delivered"}) sales.push_back({boxed, seller, ordered, where});
+      }
+    }
+  }
+  return sales;
+}
+
+// The first row that fits decides. Another one that fits too must say less of how the cake is sold: then the first is its exception.
+TEST(Reference, AnswersEverySaleWithOneRouteThatSaysMoreThanAnyOther) {
   const auto packs = shipped_packs();
   for (const auto& code : packs.with_labels()) {
     for (const auto on : days_of_change(packs, code)) {
       const auto terms = packs.label_terms(code, on);
       ASSERT_TRUE(terms.has_value()) << told(terms.error());
-      for (const char* boxed : {"before it was chosen", "after it was ordered", "not boxed"}) {
-        for (const char* seller : {"the maker", "another business"}) {
-          for (const char* ordered : {"face to face", "at a distance"}) {
-            for (const char* where : {"where it is made", "somewhere else", "delivered"}) {
-              const auto fits = [&](const RouteTerm& r) {
-                return (r.boxed.empty() || r.boxed == boxed) && (r.seller.empty() || r.seller == seller) &&
-                       (r.ordered.empty() || r.ordered == ordered) && (r.where.empty() || r.where == where);
-              };
-              EXPECT_EQ(std::count_if(terms->routes.begin(), terms->routes.end(), fits), 1)
-                  << code << ": " << boxed << ", " << seller << ", " << ordered << ", " << where << " on " << format_date(on);
-            }
-          }
+      for (const auto& sale : all_sales()) {
+        std::vector<int> said;  // by the rows that fit, in their order: how many answers they ask for
+        for (const auto& route : terms->routes) {
+          const std::vector<std::pair<std::string, std::string>> asked{
+              {route.boxed, sale.boxed}, {route.seller, sale.seller}, {route.ordered, sale.ordered}, {route.where, sale.where}};
+          const auto fits = [](const auto& one) { return one.first.empty() || one.first == one.second; };
+          if (!std::all_of(asked.begin(), asked.end(), fits)) continue;
+          said.push_back(static_cast<int>(std::count_if(asked.begin(), asked.end(), [](const auto& one) { return !one.first.empty(); })));
         }
+        const auto place =
+            fmt::format("{}: {}, {}, {}, {} on {}", code, sale.boxed, sale.seller, sale.ordered, sale.where, format_date(on));
+        ASSERT_FALSE(said.empty()) << place;
+        for (std::size_t i = 1; i < said.size(); ++i) EXPECT_LT(said[i], said[0]) << place;
       }
     }
   }
@@ -236,7 +296,6 @@ TEST(Reference, HoldsAPlanRowForEveryControl) {
   }
   EXPECT_EQ(packs.plan_row("no-such-control"), nullptr);
   EXPECT_EQ(packs.plan().front().id, "how-sold") << "papers begin with how the cake is sold";
-  EXPECT_EQ(packs.plan().back().id, "mixed-records");
 }
 
 // The stops that nobody may release against, by the project's second principle of release: unknown allergen, stated allergy, withdrawn

@@ -34,7 +34,7 @@ TEST(Check, ReportsEveryControlOfAPlainCake) {
     EXPECT_FALSE(finding.limit.empty()) << finding.control;
     EXPECT_FALSE(finding.result.empty()) << finding.control;
   }
-  EXPECT_EQ(controls, (std::vector<std::string>{"allergens-known", "additives-permitted", "sulphites", "masses-weighed"}));
+  EXPECT_EQ(controls, (std::vector<std::string>{"allergens-known", "additives-permitted", "sold-as", "sulphites", "masses-weighed"}));
 }
 
 TEST(CheckAllergens, StopsForEachUnknownWithoutOverride) {
@@ -92,8 +92,16 @@ TEST(CheckAdditives, PassesWhatTheTablePermits) {
   EXPECT_EQ(found[0].subject, "cake-1");
 }
 
+/// The rows of the table as if the law had been read.
+LabelTerms read_terms() {
+  LabelTerms terms = label_terms();
+  for (AdditiveTerm& row : terms.additives) row.cited.from_memory = false;
+  return terms;
+}
+
 TEST(CheckAdditives, StopsForOneThatIsNotPermitted) {
-  const std::vector<Finding> found = judged(cake_with(with_additive("E105", "colour", "fast yellow AB")), "additives-permitted");
+  const std::vector<Finding> found =
+      judged(cake_with(with_additive("E105", "colour", "fast yellow AB")), "additives-permitted", read_terms());
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].verdict, Verdict::not_met);
   EXPECT_EQ(found[0].stop, Stop::no_override);
@@ -105,7 +113,41 @@ TEST(CheckAdditives, StopsForOneThatIsNotPermitted) {
 TEST(CheckAdditives, StopsThoughTheAdditiveDoesNothingInTheCake) {
   IngredientFacts sprinkles = with_additive("E105", "colour");
   sprinkles.parts.back().works_in_cake = false;
-  EXPECT_EQ(judged(cake_with(sprinkles), "additives-permitted")[0].stop, Stop::no_override);
+  EXPECT_EQ(judged(cake_with(sprinkles), "additives-permitted", read_terms())[0].stop, Stop::no_override);
+}
+
+TEST(CheckAdditives, AsksAPersonWhereTheRowIsKnownFromMemoryOnly) {
+  const CakeParts parts = cake_with(with_additive("E105", "colour", "fast yellow AB"));
+  const std::vector<Finding> found = judged(parts, "additives-permitted");
+  ASSERT_EQ(found.size(), 1U);
+  EXPECT_EQ(found[0].verdict, Verdict::not_shown);
+  EXPECT_EQ(found[0].stop, Stop::needs_person);
+  EXPECT_EQ(found[0].message,
+            "fast yellow AB (E105) is not permitted here: not on the list (from memory: confirm it with the food authority)");
+  LabelTerms confirmed = label_terms();
+  for (AdditiveTerm& row : confirmed.additives) row.cited.confirmed = "A, 1 May 2026, told by the food authority";
+  EXPECT_EQ(judged(parts, "additives-permitted", confirmed)[0].stop, Stop::no_override);
+}
+
+TEST(CheckAdditives, FindsOneThatIsGivenByItsNameAlone) {
+  const auto by_name = [](const char* name) {
+    IngredientFacts made = food("sprinkles");
+    made.parts = {part("sugar"), part(name)};
+    return judged(cake_with(made), "additives-permitted", read_terms());
+  };
+  EXPECT_EQ(by_name("fast yellow AB")[0].stop, Stop::no_override);
+  EXPECT_EQ(by_name("INS 105")[0].stop, Stop::no_override);
+  EXPECT_EQ(by_name("erythrosine")[0].verdict, Verdict::not_shown);
+  const std::vector<Finding> food_too = by_name("pectins");
+  ASSERT_EQ(food_too.size(), 1U);
+  EXPECT_EQ(food_too[0].verdict, Verdict::shown) << "permitted, and it may be a food as well";
+  EXPECT_EQ(food_too[0].result, "0 additives");
+}
+
+TEST(CheckAdditives, SuggestsWhatAMisspeltOneMayMean) {
+  const std::vector<Finding> found = judged(cake_with(with_additive("E4711", "emulsifier")), "additives-permitted");
+  ASSERT_EQ(found.size(), 1U);
+  EXPECT_NE(found[0].message.find("perhaps E471 (mono- and diglycerides of fatty acids)"), std::string::npos) << found[0].message;
 }
 
 TEST(CheckAdditives, AsksAPersonAboutEverythingElse) {

@@ -63,20 +63,5 @@ TEST(Energy, RefusesAComponentWithoutAFactor) {
   EXPECT_FALSE(energy_per_100g(food, factors)) << "two rows for one component";
 }
 
-TEST(LineRounding, ChangesAtItsEdges) {
-  // Commission guidance of December 2012, from memory
-  const LineRoundingTerm fat{{}, "fat", 10, 0, share_of(5, 10), 1, "<0.5 g"};
-  EXPECT_EQ(round_line(share_of(5, 10), fat), "<0.5 g");
-  EXPECT_EQ(round_line(share_of(51, 100), fat), "0.5 g");
-  EXPECT_EQ(round_line(share_of(994, 100), fat), "9.9 g");
-  EXPECT_EQ(round_line(share_of(995, 100), fat), "10 g");
-  EXPECT_EQ(round_line(10, fat), "10 g");
-  EXPECT_EQ(round_line(share_of(105, 10), fat), "11 g");
-  const LineRoundingTerm salt{{}, "salt", 1, 1, share_of(125, 10000), 2, "<0.01 g"};
-  EXPECT_EQ(round_line(share_of(125, 10000), salt), "<0.01 g");
-  EXPECT_EQ(round_line(share_of(126, 10000), salt), "0.01 g");
-  EXPECT_EQ(round_line(share_of(1234, 1000), salt), "1.2 g");
-}
-
 }  // namespace
 }  // namespace tierproof

@@ -30,6 +30,37 @@ TEST(MinimumHeight, ChangesStrictlyAboveEachMass) {
   EXPECT_EQ(height(grams(1000) + Mass::milligrams(1)), 6000);
 }
 
+/// Areas in mm² that stand for inches: 25 sq in are 16 129 mm², 100 sq in 64 516 mm².
+TEST(MinimumHeight, ChangesStrictlyAboveAnAreaInSquareMillimetres) {
+  const auto row = [](std::optional<std::int64_t> above, std::optional<std::int64_t> up_to, std::int64_t um) {
+    TypeSizeTerm term{{"pdp", "21 CFR 101.7(i)", true}, "net quantity", "letter height", {}, {}, {}, {}, um};
+    term.face_above_mm2 = above;
+    term.face_up_to_mm2 = up_to;
+    return term;
+  };
+  const std::vector<TypeSizeTerm> rows = {row({}, 16129, 3175), row(16129, 64516, 4763), row(64516, {}, 6350)};
+  const auto height = [&](std::int64_t mm2) { return minimum_height(rows, "net quantity", mm2, {})->micrometres; };
+  EXPECT_EQ(height(16129), 3175);
+  EXPECT_EQ(height(16130), 4763);
+  EXPECT_EQ(height(64516), 4763);
+  EXPECT_EQ(height(64517), 6350);
+  EXPECT_EQ(minimum_height(rows, "net quantity", 1, {})->measured, "letter height");
+}
+
+TEST(MinimumHeight, IsGivenForEachMeasureApart) {
+  const std::vector<TypeSizeTerm> rows = {{{"a", "none"}, "text", "x-height", {}, {}, {}, {}, 1200},
+                                          {{"b", "none"}, "text", "letter height", {}, {}, {}, {}, 1600},
+                                          {{"c", "none"}, "text", "x-height", {}, {}, {}, {}, 1300},
+                                          {{"d", "none"}, "net quantity", "letter height", {}, {}, {}, {}, 9000}};
+  const std::vector<MinimumHeight> found = minimum_heights(rows, "text", 100, {});
+  ASSERT_EQ(found.size(), 2U);
+  EXPECT_EQ(found[0].measured, "x-height");
+  EXPECT_EQ(found[0].micrometres, 1300);
+  EXPECT_EQ(found[0].cited.row, "c");
+  EXPECT_EQ(found[1].micrometres, 1600);
+  EXPECT_EQ(minimum_height(rows, "text", 100, {})->micrometres, 1600);
+}
+
 TEST(MinimumHeight, IsTheTallestWhenTheMassIsNotKnown) {
   const LabelTerms terms = label_terms();
   EXPECT_EQ(minimum_height(terms.type_sizes, "net quantity e-mark", 40'000, std::nullopt)->micrometres, 6000);

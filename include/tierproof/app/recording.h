@@ -25,7 +25,8 @@ Result<Booked> add_ingredient(Session& session, const std::string& id, const Ing
 Result<Booked> add_equipment(Session& session, const std::string& id, const std::string& name);
 Result<Booked> add_place(Session& session, const std::string& id, const Place& place);
 Result<Booked> add_probe(Session& session, const std::string& id, const Probe& probe);
-/// What packs say, one JSON document each (see `read_specification`).
+/// What packs say, one JSON document each (see `read_specification`), with every change accepted for later deliveries only:
+/// `take_specifications` (`changing.h`) shows first what it changes.
 Result<Booked> add_specifications(Session& session, const std::vector<GivenDocument>& documents);
 /// Recipes, one JSON document each (see `read_recipe`).
 Result<Booked> add_recipes(Session& session, const std::vector<GivenDocument>& documents);
@@ -96,16 +97,30 @@ Result<Booked> build_tier(Session& session, const Tiering& tiering);
 Result<Booked> correct(Session& session, std::uint64_t sequence, const GivenDocument& body, const std::string& why);
 Result<Booked> void_note(Session& session, std::uint64_t sequence, const std::string& why);
 
+/// Keys of allergens that a document may name.
+struct AllergenKeys {
+  std::vector<std::string> in_force;  ///< of the rules that the kitchen chose, in the law's order: each gets a statement
+  std::vector<std::string> known;     ///< of every label pack that is shipped; one that only others list gets a statement when it is named
+};
+/// What may be named on `on`. @throws Fault 78 if no label rules are in force that day
+AllergenKeys allergen_keys_on(const Session& session, Date on);
+
 /// A specification document: `ingredient`, `supplier`, `label_name`, `checked`, `checked_against`, `storage`; optional `parts`
-/// (texts such as `"sugar 40 %"`, or objects), `contains`, `may_contain`, `unknown` (lists of allergen keys), `absent` (`keys` or
-/// `all_others`, with `evidence`), `additive`, `class`, `fixed_by_law`, `varying_group`, `sweetening`, `polyols`, `sulphites_mg_per_kg`,
-/// `use_within_days`, `water`, `ph`, `water_activity`. What is not named is unknown.
-/// @param keys  allergen keys of the rules in force
-Result<Specification> read_specification(const GivenDocument& document, const std::vector<std::string>& keys);
+/// (texts such as `"sugar 40 %"`, or objects), `contains` (allergen keys, or objects `allergen`, `process`, `species`), `may_contain`,
+/// `unknown` (lists of allergen keys), `absent` (`keys` or `all_others` of the rules in force, with `evidence`), `additive`, `class`,
+/// `fixed_by_law`, `varying_group`, `sweetening`, `polyols`, `sulphites_mg_per_kg`, `use_within_days`, `water`, `ph`, `water_activity`,
+/// `kind` (of `food_kinds`), `marks` (of `food_marks`), `glycyrrhizinic_mg_per_kg`, `limit_food`, `substitutes`, `dried_times`, `sold_as`,
+/// `other_languages` (`language`, `label_name`, `parts` by name, as many and as deep). What is not named is unknown.
+///
+/// A part has `name`, and may have `share`, `additive` with `class`, `brings`, `parts`, `marks`, `mg_per_kg`, and `works_in_cake: false` or
+/// `processing_aid: true`, each with `why`.
+Result<Specification> read_specification(const GivenDocument& document, const AllergenKeys& keys);
 /// A recipe document: `recipe` (its id), `name`, `part`, `items` (`of`, `mass`), `yield`, `egg`, `storage`, `life_days`,
-/// `life_reason`; optional `kit`, `heated_together`, `heat_food`, `syrup_target`, and `frozen_days` with `thawed_days` (days it keeps
-/// frozen; days it keeps once thawed, the day of thawing included): without both, freezing gives it no time.
-/// An item's `of` names an ingredient, or `recipe: true` beside it another recipe.
+/// `life_reason`; optional `kit`, `heated_together`, `heat_food`, `syrup_target`, `frozen_days` with `thawed_days` (days it keeps
+/// frozen; days it keeps once thawed, the day of thawing included; without both, freezing gives it no time), `label_name` (its
+/// customary name in a list by part) and `other_names` (`language`, `name`).
+/// An item's `of` names an ingredient, or `recipe: true` beside it another recipe; of a volatile food `remains` with `why` says how much is
+/// still there in the end, of a dried or concentrated one `reconstituted: true` that water is added back.
 struct NamedRecipe {
   std::string id;
   Recipe recipe;

@@ -5,11 +5,13 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "tierproof/kitchen/state.h"
 #include "tierproof/rules/rule_pack.h"
 #include "tierproof/store/record_store.h"
+#include "tierproof/sums/name_hints.h"
 
 namespace tierproof {
 
@@ -21,6 +23,8 @@ struct DataRoot {
 DataRoot find_data();
 /// Every rule pack, claim and plan file below `root`. @throws Fault 78 naming every bad row.
 std::shared_ptr<const RulePacks> load_packs(const DataRoot& root);
+/// What words in the names of foods tell, from `reference/names/` below `root`. @throws Fault 78 naming every bad line
+NameHints load_name_hints(const DataRoot& root);
 /// The ready-made texts under `root`, name and text, sorted by name. @throws Fault 66, 78
 std::vector<std::pair<std::string, std::string>> load_texts(const DataRoot& root);
 /// The whole of a file. @throws Fault 66 if it cannot be read.
@@ -112,6 +116,8 @@ class Session {
   /// What was booked before under the client key of this entrance, if anything.
   std::optional<Booked> booked_before() const;
   void reload();
+  /// Puts `state` in the place of what the records say, and gives back what stood there: to judge what would be (`change_effects.h`).
+  State suppose(State state) { return std::exchange(state_, std::move(state)); }
 
   /// Readings of a block in the order of time.
   std::vector<LoggedReading> readings(const Recorded<ReadingsBlock>& block) const;

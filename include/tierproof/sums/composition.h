@@ -174,7 +174,7 @@ struct Composition {
 /// Follows every tier down through batches of batches to the packs.
 ///
 /// Each pack's ingoing mass in the cake is the sum over its paths of mass × (mass used / yield) at every batch on the way. A batch
-/// that goes in by several ways is computed once.
+/// that goes in by several ways is computed once. What remains of a volatile food is also × `Use::remains` at every batch on the way.
 /// @param parts      as recorded
 /// @param allergens  the keys to be traced, in the order of the law
 /// @return           refused, all reasons together: a batch that contains itself, an index out of range, a batch without yield or

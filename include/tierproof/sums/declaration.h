@@ -34,7 +34,7 @@ struct Statement {
 struct ListedIngredient {
   std::vector<Run> runs;          ///< `butter (`, `MILK`, `)`; sub-list included
   std::string name;               ///< its label name without the sub-list, for order and quantities
-  Share ingoing_mg;               ///< what ranks it (for added water: what remains)
+  Share ingoing_mg;               ///< what ranks it: what was put in, but for added water, volatile and reconstituted foods
   Share of_finished;              ///< share of the finished cake
   bool any_order_at_end = false;  ///< under the small-amount rule, may follow in any order
   std::vector<std::size_t> lots;  ///< into `CakeParts::lots`
@@ -52,6 +52,7 @@ struct Declaration {
   std::vector<std::string> contains;          ///< allergen keys that are declared, in the law's order
   std::vector<std::string> may_contain;       ///< keys that a supplier's `may contain` brings, neither declared nor unknown; what shared
                                               ///< kit may bring is told apart, in `AllergenTrace::cross_contact`
+  std::vector<std::string> exempt;            ///< keys that only products exempted by the rules bring: recorded, and not declared
   std::vector<std::string> unknown;           ///< keys that nobody can rule out and that are not declared; also a key of `terms` that
                                               ///< was not traced
   std::vector<Statement> statements;          ///< prescribed, each once
@@ -63,29 +64,47 @@ struct Declaration {
   Share sulphites_mg_per_kg;  ///< in the finished cake, from the specifications that give it
 };
 
-/// Draws up the declaration of `made` by `terms`. Pure: same values in, same words out, whatever the order of the parts.
-///
-/// Packs that print alike (label name, sub-list, additive class) stand as one entry at their total mass over the whole cake; packs of
-/// one name whose sub-lists differ stand apart, and the shares that give a relief are taken of their total. Entries fall by ingoing
-/// mass, equal ones by name.
-/// - Added water is what the finished cake weighs more than all other ingredients together, never negative; left out at or under
-///   the limit. A food with an allergen, a sub-list or an additive never counts as water.
-/// - A sub-list stands in brackets behind the name in the pack's order. Neighbours of one additive class share its title:
-///   `raising agents: E450, E500; maize starch`. Additives carried over without a function are left out unless they show an allergen.
-///   A composition fixed by law, strictly under its share, keeps only parts that show an allergen and additives with a function.
-/// - Emphasis: a word of `AllergenTerm::names` where it stands whole in the name of the part that brings the allergen, else in the
-///   ingredient's own name; else the law's word is added behind, in brackets. Each ingredient that brings it is tied to it.
-/// - Sulphites (key `sulphites`) with a threshold are declared by their exact sum over the finished mass, without credit for
-///   what baking drives off; and whenever a pack contains them without a figure.
-/// @param kind  `ingredient list` or `allergens` (RouteTerm::declaration)
-/// @param as    which of the lawful ways, and what is known of the cake as a whole
+/// How a declaration is drawn up, of the lawful ways, and what is known of the cake as a whole.
 struct DeclareAs {
   std::string list = "merged";       ///< or `by part`: each part by its customary name with its own list behind it
   std::string name;                  ///< of the food, as printed
   std::vector<std::string> marks{};  ///< of `food_marks`, of the whole cake
 };
+
+/// Draws up the declaration of `made` by `terms`. Pure: same values in, same words out, whatever the order of the parts.
+///
+/// Packs that print alike (label name, sub-list, additive class) stand as one entry at their total mass over the whole cake; packs of
+/// one name whose sub-lists differ stand apart, and the shares that give a relief are taken of their total. Entries fall by the mass
+/// that ranks them, equal ones by name.
+/// - Mass: what was put in at the mixing bowl; of a volatile food what remains of it; of a dried or concentrated food that was
+///   reconstituted, its mass before drying. Added water ranks by what the finished cake weighs more than all other ingredients
+///   together, less the water that went into dried foods again (or by what was put in, where the rules say so); left out at or under
+///   the limit. A food with an allergen, a sub-list or an additive never counts as water.
+/// - Small amounts come last in any order: under the limit (or at it), or by their kind; the rules may have words before them.
+/// - One name for several: foods of one kind (`collectives`, two or more), ingredients that stand in for each other (`and_or`). One that
+///   brings a declared allergen, or an additive, never goes into these where it would not be read.
+/// - A sub-list stands in brackets behind the name in the pack's order. Neighbours of one additive class share its title:
+///   `raising agents: E450, E500; maize starch`; where additives go by name, none has one. Processing aids and additives carried over
+///   without a function are left out unless they show an allergen. By a relief, only parts that show an allergen and additives with a
+///   function stay.
+/// - Allergens: a word of `AllergenTerm::names` is emphasised where it stands whole in the name of the part that brings the allergen, else
+///   in the ingredient's own name; where none stands, the law's word (or the species) is added behind in brackets: with each ingredient
+///   that brings it, at its first use when the whole list does not show it, or not at all, as `form` says.
+/// - Exempt: a pack whose statement names a process that a row exempts does not make the allergen declared. A row from memory that nobody
+///   confirmed exempts nothing.
+/// - Sulphites (key `sulphites`) with a threshold are declared by their exact sum over the finished mass, without credit for
+///   what baking drives off; and whenever a pack contains them without a figure.
+/// - By part: each part that the cake is built of stands by its customary name at its mass in the cake, its own list behind it in
+///   brackets in falling order; a part without such a name falls back to the merged list for the whole cake (`why_not_by_part`).
+/// @param kind  `ingredient list` or `allergens` (RouteTerm::declaration)
 Declaration declare(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::string_view kind,
                     const DeclareAs& as = {});
+
+/// Why the list cannot be given by part, one reason; empty when it can.
+std::string why_not_by_part(const CakeParts& parts);
+/// The shorter of the merged list and the list by part, in letters; merged when they are equal or a list by part cannot be given.
+Declaration shorter_list(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::string_view kind,
+                         const DeclareAs& as = {});
 
 /// Judges a declaration. Every control is reported, with verdict `shown` when it holds; in this order:
 /// - `allergens-known`: one finding for every allergen that nobody can rule out, without override, naming the packs to ask about.

@@ -38,8 +38,8 @@ struct ShownQuantities {
 /// decimal strictly under `term.one_decimal_below`, half up; what rounds up to that edge is written whole.
 /// @source Reg (EU) 1169/2011 art. 22, Annex VIII 3 and 4(a); the rounding is Commission Notice 2017/C 393/05 (from memory)
 /// @return refused: a mass that is not positive, an amount below zero, a finished mass above the mix
-Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const Share& mix_mg, const Share& finished_mg,
-                                        bool moisture_lost, const NamedQuantityTerm& term);
+Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const Share& mix_mg, const Share& finished_mg, bool moisture_lost,
+                                        const NamedQuantityTerm& term);
 
 /// What the name of a food says of one ingredient, and whether the cake bears it out.
 struct NamedIngredient {

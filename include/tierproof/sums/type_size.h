@@ -27,8 +27,8 @@ struct MinimumHeight {
 ///
 /// A row with an upper edge of the face holds strictly below it (exactly 80 cm² is not below 80 cm²); one with a lower edge at or above
 /// it. A row by the area of the principal display holds strictly above the one edge and up to and including the other, in mm²: the
-/// largest face stands for it, which is never smaller. A row with masses holds strictly above the one and up to and including the other; without `quantity` only the greatest
-/// of the rows with masses is safe, so they all match.
+/// largest face stands for it, which is never smaller. A row with masses holds strictly above the one and up to and including the other;
+/// without `quantity` only the greatest of the rows with masses is safe, so they all match.
 /// @param face_mm2  largest face of the package
 std::optional<MinimumHeight> minimum_height(std::span<const TypeSizeTerm> rows, std::string_view what, std::int64_t face_mm2,
                                             std::optional<Mass> quantity);

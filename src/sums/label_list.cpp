@@ -1,0 +1,379 @@
+#include "label_list.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "label_runs.h"
+#include "label_shares.h"
+
+namespace tierproof {
+namespace {
+
+void append_part(std::string& key, const DeclaredPart& part) {
+  std::vector<std::string> allergens = part.allergens;
+  std::sort(allergens.begin(), allergens.end());
+  key += fmt::format("{}\x1f{}\x1f{}\x1f{}\x1f{}\x1f{}\x1f{}\x1e", part.name, part.additive, part.additive_class, part.works_in_cake,
+                     part.processing_aid, fmt::join(part.marks, ","), fmt::join(allergens, ","));
+  if (part.parts.empty()) return;
+  key += "(";
+  for (const DeclaredPart& below : part.parts) append_part(key, below);
+  key += ")";
+}
+
+/// Equal for foods that print alike: shares, allergen statements and figures apart.
+std::string print_key(const IngredientFacts& food) {
+  std::string key = fmt::format("{}\x1f{}\x1f{}\x1f{}\x1f{}\x1f{}\x1f{}\x1f{}\x1e", printed_name(food), food.additive, food.additive_class,
+                                food.fixed_by_law, food.varying_group, food.kind, food.substitutes, fmt::join(food.marks, ","));
+  for (const DeclaredPart& part : food.parts) append_part(key, part);
+  return key;
+}
+
+/// Packs that print alike.
+struct Together {
+  std::size_t sample = 0;  ///< into `CakeParts::lots`
+  Share ranks_mg = 0;
+  Share share_mg = 0;  ///< of what remains
+  std::vector<std::size_t> lots;
+};
+
+/// An entry on its way into the list.
+struct Entry {
+  ListedIngredient listed;
+  const IngredientFacts* food = nullptr;  ///< of its packs, the first; nothing for added water
+  std::vector<const AllergenTerm*> brings;
+  bool is_additive() const { return food != nullptr && (!food->additive.empty() || !food->additive_class.empty()); }
+};
+
+std::vector<Together> put_together(const CakeParts& parts, const Composition& made) {
+  std::map<std::string, Together> by_print;
+  for (const LotAmount& amount : made.lots) {
+    const IngredientFacts& food = parts.lots[amount.lot].ingredient;
+    if (counts_as_water(food)) continue;
+    const auto [place, fresh] = by_print.try_emplace(print_key(food), Together{amount.lot, 0, 0, {}});
+    place->second.ranks_mg += ranking_mg(parts, amount);
+    place->second.share_mg += std::min(amount.ingoing_mg, amount.remaining_mg);
+    place->second.lots.push_back(amount.lot);
+  }
+  std::vector<Together> all;
+  for (auto& [key, together] : by_print) {
+    std::sort(together.lots.begin(), together.lots.end());
+    all.push_back(std::move(together));
+  }
+  return all;
+}
+
+bool is_kind(const IngredientFacts& food, std::string_view kind) {
+  return same_words(food.kind, kind) || (kind == "sugar" && food.kind.empty() && food.sweetening == "sugar");
+}
+
+void cite_once(std::vector<Cited>& rules, const Cited& cited) {
+  if (!cited.row.empty() && std::find(rules.begin(), rules.end(), cited) == rules.end()) rules.push_back(cited);
+}
+
+/// Draws up one list.
+class List {
+ public:
+  List(const CakeParts& parts, const Composition& made, const ListAsk& ask) : parts_{parts}, made_{made}, ask_{ask}, terms_{*ask.terms} {}
+
+  std::vector<ListedIngredient> draw_up() {
+    gather();
+    add_water();
+    mark_small_amounts();
+    sort();
+    print();
+    stand_in_for_each_other();
+    collect_kinds();
+    sort();
+    words_before_small_amounts();
+    std::vector<ListedIngredient> list;
+    for (Entry& entry : entries_) list.push_back(std::move(entry.listed));
+    return list;
+  }
+
+ private:
+  void gather() {
+    for (const Together& together : put_together(parts_, made_)) {
+      Entry entry;
+      entry.food = &parts_.lots[together.sample].ingredient;
+      entry.listed = {{}, printed_name(*entry.food), together.ranks_mg, together.share_mg / ask_.finished_mg, false, together.lots, {}};
+      for (const std::string& key : ask_.declared) {
+        const AllergenTerm* term = terms_.allergen(key);
+        const bool here = std::any_of(together.lots.begin(), together.lots.end(),
+                                      [&](std::size_t lot) { return pack_brings(parts_.lots[lot].ingredient, *term, terms_); });
+        if (here) entry.brings.push_back(term);
+      }
+      entries_.push_back(std::move(entry));
+    }
+  }
+
+  void add_water() {
+    const AddedWater water = added_water(parts_, made_, terms_);
+    const Share of_cake = water.remains_mg / ask_.finished_mg;
+    if (!water.used || of_cake <= terms_.water_ignored_up_to.limit) return;
+    Entry entry;
+    entry.listed = {{Run{water.name, false}}, water.name, water.remains_mg, of_cake, false, water.lots, {}};
+    cite_once(entry.listed.rules, terms_.water_ignored_up_to.cited);
+    entries_.push_back(std::move(entry));
+  }
+
+  Share share_of(const std::string& name) const {
+    Share share = 0;
+    for (const Entry& entry : entries_) {
+      if (entry.listed.name == name) share += entry.listed.of_finished;
+    }
+    return share;
+  }
+
+  bool is_small(const Entry& entry) const {
+    const ShareTerm& small = terms_.any_order_below;
+    const Share share = share_of(entry.listed.name);
+    if (share < small.limit || (small.inclusive && share == small.limit)) return true;
+    return entry.food != nullptr && std::any_of(small.kinds.begin(), small.kinds.end(), [&](const std::string& kind) {
+             return is_kind(*entry.food, kind) || (kind == "additive" && entry.is_additive());
+           });
+  }
+
+  void mark_small_amounts() {
+    if (!ask_.small_amounts_last) return;
+    std::vector<bool> small;
+    for (const Entry& entry : entries_) small.push_back(is_small(entry));
+    for (std::size_t i = 0; i < entries_.size(); ++i) {
+      entries_[i].listed.any_order_at_end = small[i];
+      if (small[i]) cite_once(entries_[i].listed.rules, terms_.any_order_below.cited);
+    }
+  }
+
+  void sort() {
+    std::sort(entries_.begin(), entries_.end(), [](const Entry& one, const Entry& other) {
+      const ListedIngredient& a = one.listed;
+      const ListedIngredient& b = other.listed;
+      if (a.any_order_at_end != b.any_order_at_end) return b.any_order_at_end;
+      if (a.ingoing_mg != b.ingoing_mg) return a.ingoing_mg > b.ingoing_mg;
+      return a.name != b.name ? a.name < b.name : text_of(a.runs) < text_of(b.runs);
+    });
+  }
+
+  const ReliefTerm* relief_of(const Entry& entry) const {
+    const IngredientFacts& food = *entry.food;
+    if (food.parts.empty()) return nullptr;
+    const auto found = std::find_if(terms_.reliefs.begin(), terms_.reliefs.end(), [&](const ReliefTerm& term) {
+      const bool known = std::any_of(term.compositions.begin(), term.compositions.end(), [&](const std::string& composition) {
+        return composition == "any" || (!food.fixed_by_law.empty() && same_words(composition, food.fixed_by_law)) ||
+               is_kind(food, composition);
+      });
+      return known && (!term.below || share_of(entry.listed.name) < *term.below);
+    });
+    return found == terms_.reliefs.end() ? nullptr : &*found;
+  }
+
+  void print() {
+    std::set<const AllergenTerm*> shown;  // by the name of some entry, or by a word added behind one
+    const bool at_first_use = terms_.form.in_list == "first";
+    if (at_first_use) {
+      for (const Entry& entry : entries_) {
+        for (const AllergenTerm* term : entry.brings) {
+          if (shown_by_name(*entry.food, *term)) shown.insert(term);
+        }
+      }
+    }
+    for (Entry& entry : entries_) {
+      if (entry.food == nullptr) continue;
+      PrintTerms ask{entry.brings, &terms_, false, {}, entry.food};
+      for (const AllergenTerm* term : entry.brings) {
+        if (terms_.form.in_list == "none" || (at_first_use && !shown.insert(term).second)) ask.without_words.push_back(term);
+        cite_once(entry.listed.rules, term->cited);
+      }
+      if (const ReliefTerm* relief = relief_of(entry)) {
+        ask.relieved = true;
+        cite_once(entry.listed.rules, relief->cited);
+      }
+      if (!entry.brings.empty()) cite_once(entry.listed.rules, terms_.form.cited);
+      if (!entry.brings.empty() && terms_.emphasis != "none") cite_once(entry.listed.rules, terms_.emphasis_cited);
+      cite_additives(entry);
+      cite_marks(entry);
+      entry.listed.runs = print_ingredient(*entry.food, ask);
+    }
+    sort();  // entries of one name that print otherwise go by their words
+  }
+
+  void cite_additives(Entry& entry) const {
+    const auto cite = [&](const std::string& number, const std::string& name) {
+      if (const AdditiveTerm* row = find_additive(terms_, number, name)) cite_once(entry.listed.rules, row->cited);
+      cite_once(entry.listed.rules, terms_.additive_form.cited);
+    };
+    if (entry.is_additive()) cite(entry.food->additive, entry.food->label_name);
+    const auto all = [&](const auto& self, const std::vector<DeclaredPart>& parts) -> void {
+      for (const DeclaredPart& part : parts) {
+        if (!part.additive.empty() || !part.additive_class.empty()) cite(part.additive, part.name);
+        self(self, part.parts);
+      }
+    };
+    all(all, entry.food->parts);
+  }
+
+  void cite_marks(Entry& entry) const {
+    const auto has = [&](const auto& self, const std::vector<DeclaredPart>& parts, const std::string& mark) -> bool {
+      return std::any_of(parts.begin(), parts.end(), [&](const DeclaredPart& part) {
+        return std::find(part.marks.begin(), part.marks.end(), mark) != part.marks.end() || self(self, part.parts, mark);
+      });
+    };
+    for (const MarkWording& row : terms_.mark_wordings) {
+      const auto& marks = entry.food->marks;
+      const bool here = std::find(marks.begin(), marks.end(), row.mark) != marks.end() || has(has, entry.food->parts, row.mark);
+      if (row.placed == "ingredient" && here) cite_once(entry.listed.rules, row.cited);
+    }
+  }
+
+  /// Makes one entry of those at `places`, with `runs`; it takes the place of the first.
+  void join(const std::vector<std::size_t>& places, std::string name, std::vector<Run> runs, const Cited& cited) {
+    Entry joined;
+    joined.food = entries_[places.front()].food;
+    joined.listed.name = std::move(name);
+    joined.listed.runs = std::move(runs);
+    joined.listed.any_order_at_end = true;
+    for (const std::size_t place : places) {
+      const ListedIngredient& one = entries_[place].listed;
+      joined.listed.ingoing_mg += one.ingoing_mg;
+      joined.listed.of_finished += one.of_finished;
+      joined.listed.lots.insert(joined.listed.lots.end(), one.lots.begin(), one.lots.end());
+      for (const Cited& rule : one.rules) {
+        if (rule != terms_.any_order_below.cited) cite_once(joined.listed.rules, rule);
+      }
+      joined.brings.insert(joined.brings.end(), entries_[place].brings.begin(), entries_[place].brings.end());
+      joined.listed.any_order_at_end = joined.listed.any_order_at_end && one.any_order_at_end;
+    }
+    std::sort(joined.listed.lots.begin(), joined.listed.lots.end());
+    // Of several small ones the total has to be small too.
+    const ShareTerm& small = terms_.any_order_below;
+    const bool by_kind =
+        std::any_of(small.kinds.begin(), small.kinds.end(), [&](const std::string& kind) { return is_kind(*joined.food, kind); });
+    if (joined.listed.any_order_at_end && !by_kind)
+      joined.listed.any_order_at_end =
+          joined.listed.of_finished < small.limit || (small.inclusive && joined.listed.of_finished == small.limit);
+    if (joined.listed.any_order_at_end) cite_once(joined.listed.rules, small.cited);
+    cite_once(joined.listed.rules, cited);
+    std::vector<Entry> kept;
+    for (std::size_t i = 0; i < entries_.size(); ++i) {
+      if (i == places.front()) {
+        kept.push_back(std::move(joined));
+      } else if (std::find(places.begin(), places.end(), i) == places.end()) {
+        kept.push_back(std::move(entries_[i]));
+      }
+    }
+    entries_ = std::move(kept);
+  }
+
+  /// Entries that stand in for each other, where each is small, no additive and no allergen: at least one of them is in it.
+  void stand_in_for_each_other() {
+    if (!terms_.and_or) return;
+    std::set<std::string> groups;
+    for (const Entry& entry : entries_) {
+      if (entry.food != nullptr && !entry.food->substitutes.empty()) groups.insert(entry.food->substitutes);
+    }
+    for (const std::string& group : groups) {
+      std::vector<std::size_t> places;
+      for (std::size_t i = 0; i < entries_.size(); ++i) {
+        const Entry& entry = entries_[i];
+        if (entry.food == nullptr || entry.food->substitutes != group) continue;
+        if (entry.is_additive() || !entry.brings.empty() || share_of(entry.listed.name) >= terms_.and_or->below) continue;
+        places.push_back(i);
+      }
+      if (places.size() < 2) continue;
+      const std::string mark = "{names}";
+      const std::string& wording = terms_.and_or->wording;
+      const std::size_t at = std::min(wording.find(mark), wording.size());
+      RunBuilder runs;
+      runs.plain(wording.substr(0, at));
+      std::string name;
+      for (const std::size_t place : places) {
+        if (place != places.front()) runs.plain(" " + terms_.and_or->joint + " ");
+        name += (name.empty() ? "" : " " + terms_.and_or->joint + " ") + entries_[place].listed.name;
+        runs.runs(entries_[place].listed.runs);
+      }
+      if (at < wording.size()) runs.plain(wording.substr(at + mark.size()));
+      join(places, name, runs.take(), terms_.and_or->cited);
+    }
+  }
+
+  void collect_kinds() {
+    for (const CollectiveTerm& term : terms_.collectives) {
+      std::vector<std::size_t> places;
+      Share total = 0;
+      for (std::size_t i = 0; i < entries_.size(); ++i) {
+        const Entry& entry = entries_[i];
+        if (entry.food == nullptr || !is_kind(*entry.food, term.kind)) continue;
+        if (term.members == "left out" && (!entry.brings.empty() || entry.is_additive() || !entry.food->parts.empty())) continue;
+        places.push_back(i);
+        total += entry.listed.of_finished;
+      }
+      if (places.size() < 2 || (term.up_to && total > *term.up_to)) continue;
+      RunBuilder runs;
+      runs.plain(term.words);
+      if (term.members == "listed") {
+        runs.plain(" (");
+        for (const std::size_t place : places) {
+          if (place != places.front()) runs.plain(", ");
+          runs.runs(entries_[place].listed.runs);
+        }
+        runs.plain(")");
+      }
+      join(places, term.words, runs.take(), term.cited);
+    }
+  }
+
+  void words_before_small_amounts() {
+    if (!ask_.small_amounts_last || terms_.any_order_below.wording.empty()) return;
+    const auto first = std::find_if(entries_.begin(), entries_.end(), [](const Entry& entry) { return entry.listed.any_order_at_end; });
+    if (first == entries_.end()) return;
+    const std::string mark = "{names}";
+    const std::string& wording = terms_.any_order_below.wording;
+    const std::size_t at = std::min(wording.find(mark), wording.size());
+    RunBuilder before;
+    before.plain(wording.substr(0, at));
+    before.runs(first->listed.runs);
+    first->listed.runs = before.take();
+    if (at < wording.size() && wording.size() > at + mark.size()) {
+      RunBuilder after;
+      after.runs(entries_.back().listed.runs);
+      after.plain(wording.substr(at + mark.size()));
+      entries_.back().listed.runs = after.take();
+    }
+  }
+
+  const CakeParts& parts_;
+  const Composition& made_;
+  const ListAsk& ask_;
+  const LabelTerms& terms_;
+  std::vector<Entry> entries_;
+};
+
+}  // namespace
+
+const ExemptionTerm* exemption_of(const IngredientFacts& food, const AllergenTerm& allergen, const LabelTerms& terms) {
+  std::string process;
+  for (const AllergenStatement& said : food.allergens) {
+    if (said.allergen != allergen.key || said.presence != Presence::contains) continue;
+    if (said.process.empty()) return nullptr;  // one statement without a process is enough: it is there as itself too
+    process = said.process;
+  }
+  if (process.empty()) return nullptr;
+  const auto row = std::find_if(terms.exemptions.begin(), terms.exemptions.end(), [&](const ExemptionTerm& term) {
+    return term.allergen == allergen.key && same_words(term.process, process) && term.cited.firm();
+  });
+  return row == terms.exemptions.end() ? nullptr : &*row;
+}
+
+bool pack_brings(const IngredientFacts& food, const AllergenTerm& allergen, const LabelTerms& terms) {
+  if (allergen.key == sulphites_key && food.sulphites_mg_per_kg.value_or(0) > 0) return true;
+  if (pack_statement(food, allergen.key).presence != Presence::contains) return false;
+  return exemption_of(food, allergen, terms) == nullptr;
+}
+
+std::vector<ListedIngredient> listed(const CakeParts& parts, const Composition& made, const ListAsk& ask) {
+  return List{parts, made, ask}.draw_up();
+}
+
+}  // namespace tierproof

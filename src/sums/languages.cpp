@@ -1,0 +1,116 @@
+#include "tierproof/sums/languages.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "label_list.h"
+#include "label_runs.h"
+
+namespace tierproof {
+namespace {
+
+const IngredientFacts::InLanguage* words_in(const IngredientFacts& food, const std::string& language) {
+  const auto found = std::find_if(food.other_languages.begin(), food.other_languages.end(),
+                                  [&](const IngredientFacts::InLanguage& words) { return words.language == language; });
+  return found == food.other_languages.end() ? nullptr : &*found;
+}
+
+bool same_shape(const std::vector<DeclaredPart>& one, const std::vector<DeclaredPart>& other) {
+  return std::equal(one.begin(), one.end(), other.begin(), other.end(),
+                    [](const DeclaredPart& a, const DeclaredPart& b) { return same_shape(a.parts, b.parts); });
+}
+
+/// What a part is stays as its own pack says; only its name is another.
+void put_names(std::vector<DeclaredPart>& parts, const std::vector<DeclaredPart>& names) {
+  for (std::size_t i = 0; i < parts.size() && i < names.size(); ++i) {
+    parts[i].name = names[i].name;
+    if (!names[i].additive_class.empty()) parts[i].additive_class = names[i].additive_class;
+    put_names(parts[i].parts, names[i].parts);
+  }
+}
+
+std::string text_in(const std::map<std::string, std::string>& texts, const std::string& language, const std::string& own) {
+  const auto found = texts.find(language);
+  return found == texts.end() ? own : found->second;
+}
+
+std::string name_of_part(const BatchFacts& batch, const std::string& language) {
+  const auto found =
+      std::find_if(batch.other_names.begin(), batch.other_names.end(), [&](const auto& name) { return name.first == language; });
+  return found == batch.other_names.end() ? std::string{} : found->second;
+}
+
+}  // namespace
+
+CakeParts in_language(const CakeParts& parts, const std::string& language) {
+  CakeParts told = parts;
+  for (LotFacts& lot : told.lots) {
+    IngredientFacts& food = lot.ingredient;
+    const auto* words = words_in(food, language);
+    if (words == nullptr) continue;
+    const std::vector<DeclaredPart> names = words->parts;
+    food.label_name = words->label_name;
+    if (same_shape(food.parts, names)) put_names(food.parts, names);
+  }
+  for (BatchFacts& batch : told.batches) {
+    if (const std::string name = name_of_part(batch, language); !name.empty()) batch.label_name = name;
+  }
+  return told;
+}
+
+LabelTerms in_language(const LabelTerms& terms, const std::string& language) {
+  LabelTerms told = terms;
+  for (AllergenTerm& term : told.allergens) {
+    const auto word = term.other_words.find(language);
+    if (word == term.other_words.end()) continue;
+    term.word = word->second;
+    term.summary_words.clear();
+    const auto names = term.other_names.find(language);
+    term.names = names == term.other_names.end() ? std::vector<std::string>{} : names->second;
+  }
+  for (CollectiveTerm& term : told.collectives) term.words = text_in(term.other_words, language, term.words);
+  for (Wording& wording : told.wordings) wording.text = text_in(wording.other_texts, language, wording.text);
+  return told;
+}
+
+std::vector<std::string> missing_in_language(const CakeParts& parts, const Composition& made, const Declaration& declared,
+                                             const LabelTerms& terms, const std::string& language) {
+  std::vector<std::string> missing;
+  const auto miss = [&](std::string what) {
+    if (std::find(missing.begin(), missing.end(), what) == missing.end()) missing.push_back(std::move(what));
+  };
+  if (declared.kind != "allergens") {
+    for (const LotAmount& amount : made.lots) {
+      const IngredientFacts& food = parts.lots[amount.lot].ingredient;
+      const auto* words = words_in(food, language);
+      if (words == nullptr) {
+        miss(printed_name(food));
+      } else if (!same_shape(food.parts, words->parts)) {
+        miss("the parts of " + printed_name(food));
+      }
+    }
+    if (declared.list == "by part") {
+      for (const Placed& placed : parts.placed) {
+        const BatchFacts& batch = parts.batches[placed.batch];
+        if (name_of_part(batch, language).empty()) miss(batch.label_name);
+      }
+    }
+  }
+  for (const std::vector<std::string>* keys : {&declared.contains, &declared.may_contain}) {
+    for (const std::string& key : *keys) {
+      const AllergenTerm* term = terms.allergen(key);
+      if (term != nullptr && !term->other_words.contains(language)) miss("the allergen " + term->word);
+    }
+  }
+  std::vector<std::string> needed{declared.kind == "allergens" ? "contains" : "ingredients heading"};
+  if (!declared.summary.empty()) needed.emplace_back("contains");
+  if (!declared.may_contain.empty()) needed.emplace_back("may contain");
+  for (const std::string& key : needed) {
+    const Wording* wording = terms.wording(key);
+    if (wording != nullptr && !wording->other_texts.contains(language)) miss(fmt::format("the words \"{}\"", wording->text));
+  }
+  return missing;
+}
+
+}  // namespace tierproof

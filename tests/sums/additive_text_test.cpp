@@ -1,0 +1,85 @@
+#include "tierproof/sums/additive_text.h"
+
+#include <gtest/gtest.h>
+
+#include "terms_for_tests.h"
+
+namespace tierproof {
+namespace {
+
+using namespace for_tests;
+
+TEST(AdditiveNumber, IsReadAsPacksPrintIt) {
+  for (const char* text : {"E 471", "e471", "E471", "E-471", "INS 471", "ins471",
+                           " E\xC2\xA0"
+                           "471 ",
+                           "E\xE2\x80\x91"
+                           "471"})
+    EXPECT_EQ(additive_number(text), "E471") << text;
+  for (const char* text : {"E150d", "E 150 d", "e150D", "E-150-d", "INS 150d"}) EXPECT_EQ(additive_number(text), "E150d") << text;
+  EXPECT_EQ(additive_number("E1422"), "E1422");
+  EXPECT_EQ(additive_number("E 100"), "E100");
+}
+
+TEST(AdditiveNumber, KeepsItsSuffixApart) {
+  for (const char* text : {"E471(i)", "e471 (I)", "INS 471(i)"})
+    EXPECT_EQ(read_additive_number(text), (AdditiveNumber{"E471", "(i)"})) << text;
+  EXPECT_EQ(read_additive_number("E160b(ii)"), (AdditiveNumber{"E160b", "(ii)"}));
+  EXPECT_EQ(read_additive_number("E471"), (AdditiveNumber{"E471", ""}));
+}
+
+TEST(AdditiveNumber, IsNothingWhenItIsMisspelt) {
+  for (const char* text : {"", "E", "471", "E47l", "E47", "E4711", "E099", "E1600", "EE471", "E471x", "E471(a)", "E471(i", "E471 and E472",
+                           "F471", "Emulsifier 471", "E471bc", "E 4 71"})
+    EXPECT_EQ(additive_number(text), std::nullopt) << text;
+}
+
+TEST(FindAdditive, TakesNumberOrNameInAnyCase) {
+  const LabelTerms terms = label_terms();
+  for (const char* text :
+       {"E 471", "e471(i)", "INS 471", "Mono- and Diglycerides  of fatty acids", "MONO- AND DIGLYCERIDES OF FATTY ACIDS"}) {
+    const AdditiveTerm* row = find_additive_by_text(terms, text);
+    ASSERT_NE(row, nullptr) << text;
+    EXPECT_EQ(row->number, "E471") << text;
+  }
+  EXPECT_EQ(find_additive_by_text(terms, "lecithin")->number, "E322") << "singular";
+}
+
+TEST(FindAdditive, FindsNothingForAMisspeltName) {
+  const LabelTerms terms = label_terms();
+  for (const char* text : {"lecithyn", "tartrazin", "mono and diglycerides of fatty acids", "E4711", "", "wheat flour", "471"})
+    EXPECT_EQ(find_additive_by_text(terms, text), nullptr) << text;
+}
+
+TEST(FindAdditive, KnowsEachOfSeveralNamesAndThePrintedOne) {
+  LabelTerms terms;
+  terms.additives = {additive("E122", "Azorubine, Carmoisine", {"colour"}),
+                     additive("E901", "Beeswax, white and yellow", {"glazing agent"}),
+                     additive("E1520", "Propane-1,2-diol (propylene glycol)", {"humectant"}), additive("E102", "Tartrazine", {"colour"})};
+  terms.additives.back().print = "Yellow 5";
+  EXPECT_EQ(find_additive_by_text(terms, "carmoisine")->number, "E122");
+  EXPECT_EQ(find_additive_by_text(terms, "Propylene Glycol")->number, "E1520");
+  EXPECT_EQ(find_additive_by_text(terms, "propane-1,2-diol")->number, "E1520");
+  EXPECT_EQ(find_additive_by_text(terms, "yellow 5")->number, "E102");
+  EXPECT_EQ(find_additive_by_text(terms, "white and yellow"), nullptr) << "an enumeration is one name";
+}
+
+TEST(FindAdditive, PrefersTheRowWithTheSuffix) {
+  LabelTerms terms;
+  terms.additives = {additive("E160b", "annatto", {"colour"}), additive("E160b(i)", "annatto bixin", {"colour"})};
+  EXPECT_EQ(find_additive_by_text(terms, "E160b(i)")->name, "annatto bixin");
+  EXPECT_EQ(find_additive_by_text(terms, "E160b(ii)")->name, "annatto");
+}
+
+TEST(NearAdditives, SuggestWhatAMisspeltTextMayMean) {
+  const LabelTerms terms = label_terms();
+  EXPECT_EQ(near_additives(terms, "tartrazin"), std::vector<std::string>{"E102 (tartrazine)"});
+  EXPECT_EQ(near_additives(terms, "471"), std::vector<std::string>{"E471 (mono- and diglycerides of fatty acids)"});
+  EXPECT_EQ(near_additives(terms, "E4711"), std::vector<std::string>{"E471 (mono- and diglycerides of fatty acids)"});
+  EXPECT_TRUE(near_additives(terms, "wheat flour").empty());
+  EXPECT_TRUE(near_additives(terms, "").empty());
+  EXPECT_LE(near_additives(terms, "E10").size(), 3U);
+}
+
+}  // namespace
+}  // namespace tierproof
