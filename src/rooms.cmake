@@ -37,11 +37,14 @@ tierproof_room(NAME sums ROOMS units
     sums/freezing.cpp
     sums/hand_over.cpp
     sums/heat.cpp
+    sums/judge_names.cpp
     sums/label_list.cpp
     sums/label_runs.cpp
     sums/languages.cpp
     sums/label_shares.cpp
     sums/levels.cpp
+    sums/name_hints.cpp
+    sums/name_text.cpp
     sums/named_quantities.cpp
     sums/net_quantity.cpp
     sums/nutrition_need.cpp
@@ -68,7 +71,8 @@ tierproof_room(NAME kitchen ROOMS text units
     kitchen/note.cpp
     kitchen/state.cpp)
 tierproof_room(NAME rules ROOMS sums text units LIBRARIES ${UTF8PROC_LIBRARY}
-  APART rules/additive_mechanisms.cpp rules/allergen_mechanisms.cpp rules/list_mechanisms.cpp rules/mechanisms.cpp rules/other_mechanisms.cpp
+  APART rules/additive_mechanisms.cpp rules/allergen_mechanisms.cpp rules/claims.cpp rules/list_mechanisms.cpp rules/mechanisms.cpp
+    rules/other_mechanisms.cpp
   SOURCES
     rules/additive_mechanisms.cpp
     rules/allergen_mechanisms.cpp
@@ -77,6 +81,7 @@ tierproof_room(NAME rules ROOMS sums text units LIBRARIES ${UTF8PROC_LIBRARY}
     rules/fit.cpp
     rules/list_mechanisms.cpp
     rules/mechanisms.cpp
+    rules/name_hint_file.cpp
     rules/other_mechanisms.cpp
     rules/parameters.cpp
     rules/particular_mechanisms.cpp
@@ -87,6 +92,8 @@ tierproof_room(NAME imports ROOMS text units
     imports/cells.cpp
     imports/column_map.cpp
     imports/logger_file.cpp
+    imports/pack_letters.cpp
+    imports/pack_text.cpp
     imports/rows.cpp)
 tierproof_room(NAME log ROOMS text units LIBRARIES OpenSSL::Crypto
   SOURCES
@@ -145,6 +152,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/documents.cpp
     app/erased.cpp
     app/erasing.cpp
+    app/explaining.cpp
     app/freezing.cpp
     app/going_wrong.cpp
     app/issuing.cpp
@@ -160,7 +168,9 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/ordering.cpp
     app/parts.cpp
     app/readings.cpp
+    app/reading_packs.cpp
     app/recording.cpp
+    app/selling.cpp
     app/series.cpp
     app/troubles.cpp
     app/session.cpp
@@ -175,7 +185,9 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
   SOURCES
     cli/command_table.cpp
     cli/commands_cakes.cpp
+    cli/commands_declarations.cpp
     cli/commands_orders.cpp
+    cli/commands_packs.cpp
     cli/commands_going_wrong.cpp
     cli/commands_in_and_out.cpp
     cli/commands_lists.cpp

@@ -25,6 +25,7 @@ tierproof_tests(NAME sums ROOMS sums
     sums/energy_test.cpp
     sums/freezing_test.cpp
     sums/heat_test.cpp
+    sums/judge_names_test.cpp
     sums/named_quantities_test.cpp
     sums/net_quantity_test.cpp
     sums/nutrition_need_test.cpp
@@ -42,6 +43,7 @@ tierproof_tests(NAME sums ROOMS sums
 tierproof_tests(NAME checks ROOMS sums rules text
   SOURCES
     checks/gb_terms_test.cpp
+    checks/name_hints_test.cpp
     checks/label_us_ca_anz_test.cpp
     checks/labelling_cases_test.cpp
     checks/labelling_composition_cases_test.cpp
@@ -58,6 +60,7 @@ tierproof_tests(NAME rules ROOMS rules LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
     rules/checker_test.cpp
     rules/claims_test.cpp
+    rules/name_hint_file_test.cpp
     rules/mechanisms_test.cpp
     rules/no_country_in_code_test.cpp
     rules/reader_test.cpp
@@ -66,7 +69,8 @@ tierproof_tests(NAME imports ROOMS imports
   SOURCES
     imports/column_map_test.cpp
     imports/dialects_test.cpp
-    imports/logger_file_test.cpp)
+    imports/logger_file_test.cpp
+    imports/pack_text_test.cpp)
 tierproof_tests(NAME log ROOMS log
   SOURCES
     checks/merkle_test.cpp
@@ -112,13 +116,17 @@ tierproof_tests(NAME cli ROOMS cli
     cli/spec_test.cpp)
 tierproof_tests(NAME app ROOMS app LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
+    app/changing_test.cpp
     app/erasing_test.cpp
+    app/explaining_test.cpp
     app/going_wrong_test.cpp
     app/judging_test.cpp
     app/kitchen_day_test.cpp
     app/lists_test.cpp
+    app/looking_test.cpp
     app/ordering_test.cpp
     app/readings_test.cpp
+    app/reading_packs_test.cpp
     app/recording_test.cpp
     app/records_test.cpp
     app/taking_in_test.cpp

@@ -106,9 +106,8 @@ std::vector<Difference> verdicts_changed(const RulePacks& packs, const Judgement
     if (is.at(key) != &finding || finding.control == "mixed-records") continue;  // labels are told apart
     const auto found = was.find(key);
     const bool new_stop = found == was.end() && finding.verdict != Verdict::shown;
-    const bool changes =
-        found != was.end() && (found->second->verdict != finding.verdict || found->second->stop != finding.stop ||
-                               (finding.verdict != Verdict::shown && found->second->message != finding.message));
+    const bool changes = found != was.end() && (found->second->verdict != finding.verdict || found->second->stop != finding.stop ||
+                                                (finding.verdict != Verdict::shown && found->second->message != finding.message));
     if (new_stop || changes)
       changed.push_back({heading(finding.control, finding.subject), found == was.end() ? "" : told(*found->second), told(finding)});
   }

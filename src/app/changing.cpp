@@ -35,8 +35,7 @@ void check_reading(Checking& checking, const Session& session, const Specificati
     checking.free_words("process", allergen.process);
     checking.free_words("species", allergen.species);
   }
-  if (reading.checked > session.today())
-    checking.refuse("checked", "is a day that has not come yet", "write the day the pack was read");
+  if (reading.checked > session.today()) checking.refuse("checked", "is a day that has not come yet", "write the day the pack was read");
   std::vector<std::string> foods;  // a misspelt one would be held to no limit at all
   for (const auto& limit : terms.level_limits) {
     if (limit.food != "cake" && std::find(foods.begin(), foods.end(), limit.food) == foods.end()) foods.push_back(limit.food);
@@ -48,7 +47,7 @@ void check_reading(Checking& checking, const Session& session, const Specificati
   }
 }
 
-LabelTerms terms_of(const Session& session) {
+LabelTerms terms_today(const Session& session) {
   auto terms = session.label_terms(session.today());
   if (!terms) throw Fault{exit_status::configuration, describe(terms.error().front())};
   return std::move(terms).value();
@@ -97,9 +96,10 @@ std::map<LotId, std::uint64_t> packs_named(Checking& checking, const Session& se
       return change.ingredient == lot->value.ingredient && change.supplier == lot->value.supplier;
     });
     if (of == changes.end()) {
-      checking.refuse("--packs", fmt::format("{} is {} from {}, of which nothing changes here", pack, lot->value.ingredient.text(),
-                                             lot->value.supplier.text()),
-                      "name packs of what is read anew");
+      checking.refuse(
+          "--packs",
+          fmt::format("{} is {} from {}, of which nothing changes here", pack, lot->value.ingredient.text(), lot->value.supplier.text()),
+          "name packs of what is read anew");
     } else {
       named.insert_or_assign(LotId{pack}, places.at(of->document));
     }
@@ -157,15 +157,15 @@ Result<TakenSpecifications> take_specifications(Session& session, const Specific
   Checking checking{session};
   checking.person();
   const ZonedInstant at = checking.moment("now");
-  const LabelTerms terms = terms_of(session);
+  const LabelTerms terms = terms_today(session);
   const std::vector<Specification> read = readings_in(checking, session, taking.documents, terms);
   if (!checking.good()) return checking.refusals();
 
   const State& state = session.state();
   TakenSpecifications taken;
   std::vector<Draft> drafts;
-  std::map<std::uint64_t, Specification> readings;   // by the place that each will have
-  std::map<std::string, std::uint64_t> places;       // by document
+  std::map<std::uint64_t, Specification> readings;  // by the place that each will have
+  std::map<std::string, std::uint64_t> places;      // by document
   for (std::size_t i = 0; i < read.size(); ++i) {
     const std::uint64_t place = session.head().size + 1 + i;
     const std::string& document = taking.documents[i].name;

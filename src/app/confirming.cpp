@@ -31,7 +31,8 @@ std::vector<std::pair<std::string, std::string>> chosen_sets(const Session& sess
 Confirmations confirmations_of(const State& state) {
   Confirmations all;
   for (const auto& confirmed : state.confirmed)
-    all.insert_or_assign({confirmed.value.jurisdiction, confirmed.value.row}, Confirmation{confirmed.value.clause, confirmed_in_words(confirmed)});
+    all.insert_or_assign({confirmed.value.jurisdiction, confirmed.value.row},
+                         Confirmation{confirmed.value.clause, confirmed_in_words(confirmed)});
   return all;
 }
 

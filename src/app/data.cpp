@@ -99,6 +99,11 @@ std::shared_ptr<const RulePacks> load_packs(const DataRoot& root) {
   return std::make_shared<const RulePacks>(std::move(packs).value());
 }
 
+const NameHints& name_hints() {
+  static const NameHints hints = load_name_hints(find_data());
+  return hints;
+}
+
 NameHints load_name_hints(const DataRoot& root) {
   const fs::path folder = fs::path{root.path} / "reference" / "names";
   std::vector<std::string> names;

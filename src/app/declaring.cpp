@@ -5,9 +5,11 @@
 #include <algorithm>
 #include <set>
 
+#include "tierproof/app/looking.h"
 #include "tierproof/sums/address.h"
 #include "tierproof/sums/date_mark.h"
 #include "tierproof/sums/languages.h"
+#include "tierproof/sums/levels.h"
 #include "tierproof/sums/named_quantities.h"
 #include "tierproof/sums/net_quantity.h"
 #include "tierproof/sums/nutrition_need.h"
@@ -149,6 +151,32 @@ void judge_nutrition(const Kitchen& kitchen, Judgement& judgement, std::vector<s
   printed.emplace_back("nutrition");  // told by its own finding
 }
 
+/// Whether what the packs say was looked at lately enough.
+void judge_age(const Session& session, Judgement& judgement) {
+  const auto limit = specification_age_limit(session.state(), judgement.label);
+  if (!limit) return;
+  const Date on = day_of(judgement.at.at, judgement.at.offset);
+  const auto stale = stale_specifications(session.state(), judgement.parts, judgement.label, on);
+  Finding finding = finding_of("specification-current", judgement, "", "");
+  finding.limit = fmt::format("what packs say is looked at again within {} days", limit->days);
+  finding.source = limit->source;
+  if (stale.empty()) {
+    finding.verdict = Verdict::shown;
+    finding.stop = Stop::none;
+    finding.message = "what the packs say was looked at in time";
+    judgement.findings.push_back(std::move(finding));
+    return;
+  }
+  for (const auto& old : stale) {
+    finding.subject = old.ingredient.text();
+    finding.message = fmt::format("what the pack of {} says was last looked at on {}, {} days ago", old.name,
+                                  format_date_long(old.last_looked), old.days_old);
+    finding.remedy = fmt::format("compare it with the pack: tierproof looked {} --from {}, or record what changed", old.ingredient.text(),
+                                 old.supplier.text());
+    judgement.findings.push_back(finding);
+  }
+}
+
 }  // namespace
 
 void declare_cake(const Session& session, Judgement& judgement) {
@@ -165,6 +193,11 @@ void declare_cake(const Session& session, Judgement& judgement) {
   }
   for (auto& finding : check(judgement.parts, *judgement.made, *judgement.declared, judgement.label))
     judgement.findings.push_back(std::move(finding));
+  for (auto& finding : judge_names(judgement.parts, *judgement.made, judgement.label, name_hints()))
+    judgement.findings.push_back(std::move(finding));
+  judge_age(session, judgement);
+  for (auto& line : level_readings(judgement.parts, *judgement.made, judgement.label).not_checked)
+    judgement.particulars.cautions.push_back("Amount not checked, since no figure is on file: " + std::move(line));
   judgement.particulars.to_tell = things_to_tell(judgement.parts, *judgement.made, judgement.label, as);
 
   const auto& languages = judgement.label.language.languages;

@@ -18,26 +18,26 @@ struct MemberTold {
   const char* unit = "";
 };
 constexpr MemberTold members_told[] = {{"label_name", "label name"},
-                                 {"additive", "additive"},
-                                 {"additive_class", "class of additive"},
-                                 {"fixed_by_law", "composition fixed by law"},
-                                 {"varying_group", "varying proportions with"},
-                                 {"sweetening", "sweetens as"},
-                                 {"polyols_ppm", "added polyols", 10'000, " %"},
-                                 {"sulphites_ug_per_kg", "sulphites", 1000, " mg/kg"},
-                                 {"storage", "kept in"},
-                                 {"use_within_days", "use within", 1, " days of opening"},
-                                 {"water_ppm", "water", 10'000, " %"},
-                                 {"ph_hundredths", "pH", 100, ""},
-                                 {"water_activity_e4", "water activity", 10'000, ""},
-                                 {"kind", "kind of food"},
-                                 {"marks", "marked"},
-                                 {"glycyrrhizinic_ug_per_kg", "glycyrrhizinic acid", 1000, " mg/kg"},
-                                 {"limit_food", "limits of"},
-                                 {"substitutes", "stands in for"},
-                                 {"dried_thousandths", "weighed before drying", 1000, " times as much"},
-                                 {"sold_as", "sold as"},
-                                 {"other_languages", "other languages"}};
+                                       {"additive", "additive"},
+                                       {"additive_class", "class of additive"},
+                                       {"fixed_by_law", "composition fixed by law"},
+                                       {"varying_group", "varying proportions with"},
+                                       {"sweetening", "sweetens as"},
+                                       {"polyols_ppm", "added polyols", 10'000, " %"},
+                                       {"sulphites_ug_per_kg", "sulphites", 1000, " mg/kg"},
+                                       {"storage", "kept in"},
+                                       {"use_within_days", "use within", 1, " days of opening"},
+                                       {"water_ppm", "water", 10'000, " %"},
+                                       {"ph_hundredths", "pH", 100, ""},
+                                       {"water_activity_e4", "water activity", 10'000, ""},
+                                       {"kind", "kind of food"},
+                                       {"marks", "marked"},
+                                       {"glycyrrhizinic_ug_per_kg", "glycyrrhizinic acid", 1000, " mg/kg"},
+                                       {"limit_food", "limits of"},
+                                       {"substitutes", "stands in for"},
+                                       {"dried_thousandths", "weighed before drying", 1000, " times as much"},
+                                       {"sold_as", "sold as"},
+                                       {"other_languages", "other languages"}};
 /// MemberTold apart, or no difference in what the pack says.
 constexpr const char* members_passed_over[] = {"allergens", "checked", "checked_against", "ingredient", "supplier", "parts"};
 
@@ -137,7 +137,8 @@ std::vector<Difference> differences_between(const Specification& before, const S
     const Json* old_value = old_body.find(key);
     const Json* new_value = new_body.find(key);
     if ((old_value == nullptr) == (new_value == nullptr) && (old_value == nullptr || *old_value == *new_value)) continue;
-    const auto* told = std::find_if(std::begin(members_told), std::end(members_told), [&](const MemberTold& one) { return key == one.key; });
+    const auto* told =
+        std::find_if(std::begin(members_told), std::end(members_told), [&](const MemberTold& one) { return key == one.key; });
     const MemberTold as = told == std::end(members_told) ? MemberTold{key.c_str(), key.c_str()} : *told;
     found.push_back({as.words, member_in_words(old_value, as), member_in_words(new_value, as)});
   }

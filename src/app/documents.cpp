@@ -196,7 +196,8 @@ class AllergenStatements {
 
 /// The parts again under their names in another language: as many and as deep, and in the same order. Names come as text or as objects
 /// with `name`, `class` and `parts`; everything else stays as the pack says it.
-std::vector<SpecifiedPart> parts_renamed(Fields& fields, std::string_view key, const std::vector<SpecifiedPart>& parts, Refusals& refusals) {
+std::vector<SpecifiedPart> parts_renamed(Fields& fields, std::string_view key, const std::vector<SpecifiedPart>& parts,
+                                         Refusals& refusals) {
   const Json::Array& items = fields.list(key);
   if (items.size() != parts.size()) {
     fields.refuse(key, fmt::format("{} parts are named, and the pack has {}", items.size(), parts.size()),
@@ -276,7 +277,8 @@ Result<Specification> read_specification(const GivenDocument& document, const Al
   specification.substitutes = fields.maybe_text("substitutes").value_or("");
   specification.dried_thousandths = decimal_times(fields, "dried_times", 1000, 1'000'000, "7.5");
   if (specification.dried_thousandths && *specification.dried_thousandths < 1000)
-    fields.refuse("dried_times", "says that it weighed less before it was dried", "write how many times as much it weighed, such as \"7.5\"");
+    fields.refuse("dried_times", "says that it weighed less before it was dried",
+                  "write how many times as much it weighed, such as \"7.5\"");
   specification.sold_as = maybe_choice(fields, "sold_as", {"food", "for parts removed before eating", "not for food", "not said"});
   specification.other_languages = other_languages_in(fields, specification.parts, refusals);
   AllergenStatements statements{keys, fields};

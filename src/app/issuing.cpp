@@ -101,6 +101,10 @@ Result<Issued> issue_label(Session& session, const LabelRequest& request, const 
   if (request.box < 1 || request.box > boxes)
     checking.refuse("--box", fmt::format("there is no box {}", request.box), fmt::format("write a number from 1 to {}", boxes));
   if (!judged->made) checking.refuse("cake", "what it is made of is not recorded", "record its tiers first");
+  for (const auto& finding : judged->findings) {
+    if (finding.control == "specification-current" && finding.verdict != Verdict::shown)
+      checking.refuse(finding.subject, finding.message, finding.remedy);
+  }
   if (!checking.good()) return checking.refusals();
   const LabelContent content = label_content(session, *judged, request.box);
   const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");

@@ -1,4 +1,5 @@
 #include "list_rows.h"
+#include "tierproof/app/confirming.h"
 
 namespace tierproof {
 namespace {
@@ -111,6 +112,49 @@ std::vector<KitchenList> lists_of_customers() {
   };
 }
 
+/// Rows from memory have no note of their own until somebody confirms one: of those, how the confirmation came in.
+KitchenList list_of_rules_from_memory() {
+  std::vector<std::string> headings{"row", "rules", "set", "clause", "source", "review_by", "confirmed", "clause_changed"};
+  headings.insert(headings.end(), record_headings().begin(), record_headings().end());
+  return {"rules-from-memory",
+          "rows of the rules that nobody read, and who confirmed them",
+          {std::string{KindOf<RuleConfirmed>::kind}},
+          std::move(headings),
+          [](const Session& session) {
+            std::vector<DataRow> rows;
+            for (const auto& from : rows_from_memory(session, session.today())) {
+              DataRow row = cells(from.row.id, from.code, from.set, from.row.clause, from.row.source_title, from.row.review_by,
+                                  from.confirmed, from.clause_changed);
+              const Recorded<RuleConfirmed>* last = nullptr;
+              for (const auto& confirmed : session.state().confirmed) {
+                const bool of = confirmed.value.jurisdiction == from.code || confirmed.value.jurisdiction == from.row.jurisdiction;
+                if (of && confirmed.value.row == from.row.id) last = &confirmed;
+              }
+              const DataRow record = last == nullptr ? DataRow(record_headings().size()) : record_cells(*last);
+              row.insert(row.end(), record.begin(), record.end());
+              rows.push_back(std::move(row));
+            }
+            return rows;
+          }};
+}
+
+std::vector<KitchenList> lists_of_declarations() {
+  return {
+      list_of<SpecificationLooked>("looked-again", "packs that were compared with what is on file again, the same", &State::looked,
+                                   {"ingredient", "specification_note", "looked", "against"},
+                                   [](const Session&, const Recorded<SpecificationLooked>& r) {
+                                     return cells(r.subject, r.value.specification, r.value.checked, r.value.checked_against);
+                                   }),
+      list_of<RuleConfirmed>("rules-confirmed", "rules from memory that somebody who knows confirmed", &State::confirmed,
+                             {"row", "rules", "clause", "body", "told_by"},
+                             [](const Session&, const Recorded<RuleConfirmed>& r) {
+                               const RuleConfirmed& c = r.value;
+                               return cells(c.row, c.jurisdiction, c.clause, c.body, c.told_by);
+                             }),
+      list_of_rules_from_memory(),
+  };
+}
+
 /// Who closed something, and when.
 template <class Closing>
 std::pair<DataCell, DataCell> closed_cells(const Recorded<Closing>* closing) {
@@ -150,7 +194,7 @@ std::vector<KitchenList> lists_of_trouble() {
 
 std::vector<KitchenList> lists_of_events() {
   std::vector<KitchenList> all;
-  for (auto& some : {lists_of_packs(), lists_of_checks(), lists_of_customers(), lists_of_trouble()})
+  for (auto& some : {lists_of_packs(), lists_of_declarations(), lists_of_checks(), lists_of_customers(), lists_of_trouble()})
     all.insert(all.end(), some.begin(), some.end());
   return all;
 }

@@ -1,4 +1,5 @@
 #include "list_rows.h"
+#include "tierproof/app/looking.h"
 #include "tierproof/app/recording.h"
 #include "tierproof/app/stores.h"
 #include "tierproof/text/number.h"
@@ -18,13 +19,29 @@ DataCell allergens_with(const Specification& specification, std::string_view pre
   return cell_of(keys);
 }
 
+DataCell languages_of(const Specification& specification) {
+  std::vector<std::string> languages;
+  for (const auto& in : specification.other_languages) languages.push_back(in.language);
+  return cell_of(languages);
+}
+
+/// What has to be looked at again some day, with how long ago somebody last did.
+std::vector<DataRow> to_look_at(const Session& session, const Recorded<Specification>& r) {
+  for (const auto& one : specifications_to_look_at(session, session.today())) {
+    if (one.place != r.place) continue;
+    return {cells(r.value.ingredient, r.value.supplier, one.last_looked, one.days_old, one.days_left, one.packs)};
+  }
+  return {};
+}
+
 /// A row a part of what a pack is made of; a part of a part says what it is in: `chocolate > sugar`.
 void parts_of_pack(std::vector<DataRow>& rows, const Specification& specification, const std::vector<SpecifiedPart>& parts,
                    const std::string& within) {
   for (const auto& part : parts) {
     const std::string name = within + part.name;
     rows.push_back(cells(specification.ingredient, specification.supplier, specification.checked, name, scaled_cell(part.share_ppm, 4),
-                         part.additive, part.additive_class, part.works_in_cake, part.brings));
+                         part.additive, part.additive_class, part.works_in_cake, part.brings, part.marks, part.processing_aid,
+                         part.why_idle, scaled_cell(part.ug_per_kg, 3)));
     parts_of_pack(rows, specification, part.parts, name + " > ");
   }
 }
@@ -61,36 +78,65 @@ std::vector<KitchenList> lists_about_food() {
                             return cells(r.subject, i.name, i.added_water, i.sugar, i.animal_origin, i.egg);
                           }),
       list_of<Specification>("specifications", "what packs say, with their allergens", &State::specifications,
-                             {"ingredient",      "supplier",   "label_name",        "contains",
-                              "may_contain",     "not_known",  "not_an_ingredient", "storage",
-                              "use_within_days", "additive",   "additive_class",    "fixed_by_law",
-                              "varying_group",   "sweetening", "polyols_percent",   "sulphites_mg_per_kg",
-                              "water_percent",   "ph",         "water_activity",    "checked",
-                              "checked_against"},
-                             [](const Session&, const Recorded<Specification>& r) {
+                             {"ingredient",
+                              "supplier",
+                              "label_name",
+                              "contains",
+                              "may_contain",
+                              "not_known",
+                              "not_an_ingredient",
+                              "storage",
+                              "use_within_days",
+                              "additive",
+                              "additive_class",
+                              "fixed_by_law",
+                              "varying_group",
+                              "sweetening",
+                              "polyols_percent",
+                              "sulphites_mg_per_kg",
+                              "water_percent",
+                              "ph",
+                              "water_activity",
+                              "checked",
+                              "checked_against",
+                              "last_looked",
+                              "kind",
+                              "marks",
+                              "glycyrrhizinic_mg_per_kg",
+                              "limit_food",
+                              "substitutes",
+                              "dried_times",
+                              "sold_as",
+                              "languages"},
+                             [](const Session& session, const Recorded<Specification>& r) {
                                const Specification& s = r.value;
-                               return cells(s.ingredient, s.supplier, s.label_name, allergens_with(s, "contains"),
-                                            allergens_with(s, "may contain"), allergens_with(s, "unknown"), allergens_with(s, "absent"),
-                                            s.storage, s.use_within_days, s.additive, s.additive_class, s.fixed_by_law, s.varying_group,
-                                            s.sweetening, scaled_cell(s.polyols_ppm, 4), scaled_cell(s.sulphites_ug_per_kg, 3),
-                                            scaled_cell(s.water_ppm, 4), scaled_cell(s.ph_hundredths, 2),
-                                            scaled_cell(s.water_activity_e4, 4), s.checked, s.checked_against);
+                               return cells(
+                                   s.ingredient, s.supplier, s.label_name, allergens_with(s, "contains"), allergens_with(s, "may contain"),
+                                   allergens_with(s, "unknown"), allergens_with(s, "absent"), s.storage, s.use_within_days, s.additive,
+                                   s.additive_class, s.fixed_by_law, s.varying_group, s.sweetening, scaled_cell(s.polyols_ppm, 4),
+                                   scaled_cell(s.sulphites_ug_per_kg, 3), scaled_cell(s.water_ppm, 4), scaled_cell(s.ph_hundredths, 2),
+                                   scaled_cell(s.water_activity_e4, 4), s.checked, s.checked_against, session.state().last_looked(r.place),
+                                   s.kind, s.marks, scaled_cell(s.glycyrrhizinic_ug_per_kg, 3), s.limit_food, s.substitutes,
+                                   scaled_cell(s.dried_thousandths, 3), s.sold_as, languages_of(s));
                              }),
-      list_of_parts<Specification>(
-          "specification-parts", "what packs say they are made of, a row a part", &State::specifications,
-          {"ingredient", "supplier", "checked", "part", "share_percent", "additive", "additive_class", "works_in_cake", "brings"},
-          [](const Session&, const Recorded<Specification>& r) {
-            std::vector<DataRow> rows;
-            parts_of_pack(rows, r.value, r.value.parts, "");
-            return rows;
-          }),
+      list_of_parts<Specification>("specification-parts", "what packs say they are made of, a row a part", &State::specifications,
+                                   {"ingredient", "supplier", "checked", "part", "share_percent", "additive", "additive_class",
+                                    "works_in_cake", "brings", "marks", "processing_aid", "why_left_out", "mg_per_kg"},
+                                   [](const Session&, const Recorded<Specification>& r) {
+                                     std::vector<DataRow> rows;
+                                     parts_of_pack(rows, r.value, r.value.parts, "");
+                                     return rows;
+                                   }),
+      list_of_parts<Specification>("to-look-at", "what packs say, and when somebody has to look again; days_left below 0: too old",
+                                   &State::specifications, {"ingredient", "supplier", "last_looked", "days_old", "days_left", "packs"},
+                                   to_look_at),
       list_of_parts<Specification>("specification-allergens", "what packs say of each allergen, with the evidence", &State::specifications,
-                                   {"ingredient", "supplier", "checked", "allergen", "presence", "evidence"},
+                                   {"ingredient", "supplier", "checked", "allergen", "presence", "evidence", "process", "species"},
                                    [](const Session&, const Recorded<Specification>& r) {
                                      std::vector<DataRow> rows;
                                      for (const auto& a : r.value.allergens)
                                        rows.push_back(cells(r.value.ingredient, r.value.supplier, r.value.checked, a.allergen, a.presence,
-                                                            a.evidence));
+                                                            a.evidence, a.process, a.species));
                                      return rows;
                                    }),
       list_of<Lot>("packs", "packs that came in, and what is left of them", &State::lots,
@@ -105,8 +151,10 @@ std::vector<KitchenList> lists_about_food() {
       list_of<Tub>("tubs", "tubs that packs are poured into", &State::tubs, {"tub", "name", "ingredient"},
                    [](const Session&, const Recorded<Tub>& r) { return cells(r.subject, r.value.name, r.value.ingredient); }),
       list_of_parts<Recipe>("recipes", "recipes as they are made now, a row an item", &State::recipes,
-                            {"recipe", "name", "part", "item", "kind", "mass_g", "yield_g", "egg", "storage", "life_days", "life_reason",
-                             "kit", "heated_together", "heat_food", "syrup_target", "frozen_days", "thawed_days"},
+                            {"recipe",          "name",        "part",         "item",        "kind",        "mass_g",
+                             "yield_g",         "egg",         "storage",      "life_days",   "life_reason", "kit",
+                             "heated_together", "heat_food",   "syrup_target", "frozen_days", "thawed_days", "label_name",
+                             "remains_percent", "why_remains", "reconstituted"},
                             [](const Session&, const Recorded<Recipe>& r) {
                               const Recipe& recipe = r.value;
                               std::vector<DataRow> rows;
@@ -115,7 +163,8 @@ std::vector<KitchenList> lists_about_food() {
                                                      item.mass, recipe.yield, recipe.egg, recipe.storage, recipe.life_days,
                                                      recipe.life_reason, recipe.kit, recipe.heated_together, recipe.heat_food,
                                                      recipe.syrup_target ? format_degrees(*recipe.syrup_target) : "", recipe.frozen_days,
-                                                     recipe.thawed_days));
+                                                     recipe.thawed_days, recipe.label_name, scaled_cell(item.remains_ppm, 4),
+                                                     item.why_remains, item.reconstituted));
                               return rows;
                             }),
       list_of<Batch>("batches", "what was made, and what is left of it", &State::batches,
@@ -125,17 +174,18 @@ std::vector<KitchenList> lists_about_food() {
                        return cells(r.subject, b.recipe, b.recipe_version, b.yield, b.weighed, left_of(session, r.subject), b.left_over,
                                     b.kit);
                      }),
-      list_of_parts<Batch>("batch-uses", "what went into each batch, a row a pack or batch; certain = no: it may be in it, by way of a tub",
-                           &State::batches, {"batch", "used", "kind", "certain", "mass_g", "as_proposed", "tub"},
-                           [](const Session& session, const Recorded<Batch>& r) {
-                             std::vector<DataRow> rows;
-                             for (const auto& use : r.value.uses)
-                               rows.push_back(
-                                   cells(r.subject, use.of, use.batch ? "batch" : "pack", true, use.mass, use.suggested, use.tub));
-                             for (const auto& use : possible_in(session.state(), r))
-                               rows.push_back(cells(r.subject, use.lot, "pack", false, DataCell{}, DataCell{}, use.tub));
-                             return rows;
-                           }),
+      list_of_parts<Batch>(
+          "batch-uses", "what went into each batch, a row a pack or batch; certain = no: it may be in it, by way of a tub", &State::batches,
+          {"batch", "used", "kind", "certain", "mass_g", "as_proposed", "tub", "remains_percent", "reconstituted"},
+          [](const Session& session, const Recorded<Batch>& r) {
+            std::vector<DataRow> rows;
+            for (const auto& use : r.value.uses)
+              rows.push_back(cells(r.subject, use.of, use.batch ? "batch" : "pack", true, use.mass, use.suggested, use.tub,
+                                   scaled_cell(use.remains_ppm, 4), use.reconstituted));
+            for (const auto& use : possible_in(session.state(), r))
+              rows.push_back(cells(r.subject, use.lot, "pack", false, DataCell{}, DataCell{}, use.tub, DataCell{}, DataCell{}));
+            return rows;
+          }),
   };
 }
 
@@ -143,14 +193,14 @@ std::vector<KitchenList> lists_about_cakes() {
   return {
       list_of<Cake>("cakes", "orders, how they are sold, and when they left", &State::cakes,
                     {"cake", "name", "event_day", "customer", "contact", "boxed", "sold_by", "ordered", "boxes", "pieces",
-                     "largest_face_cm2", "planned", "released_utc", "handed_over_utc"},
+                     "largest_face_cm2", "planned", "released_utc", "handed_over_utc", "where", "label_rules", "shows", "marks", "list"},
                     [](const Session& session, const Recorded<Cake>& r) {
                       const Cake& c = r.value;
                       const auto* release = session.state().release(CakeId{r.subject});
                       const auto* gone = session.state().hand_over(CakeId{r.subject});
                       return cells(r.subject, c.name, c.event, c.customer, c.contact, c.boxed, c.seller, c.ordered, c.boxes, c.pieces,
                                    c.largest_face_cm2, c.planned, release == nullptr ? DataCell{} : utc(release->happened),
-                                   gone == nullptr ? DataCell{} : utc(gone->happened));
+                                   gone == nullptr ? DataCell{} : utc(gone->happened), c.where, c.label_rules, c.shows, c.marks, c.list);
                     }),
       list_of_parts<Tier>("tiers", "what each tier is built of, a row a batch", &State::tiers,
                           {"cake", "tier", "batch", "mass_g", "weighed"},
@@ -173,11 +223,13 @@ std::vector<KitchenList> lists_about_cakes() {
 std::vector<KitchenList> lists_about_the_kitchen() {
   return {
       list_of<Kitchen>("kitchen", "the business and the rules it chose", &State::kitchen,
-                       {"name", "address", "zone", "altitude_m", "pressure_hpa", "label_rules", "temperature_rules", "retention_rules"},
+                       {"name", "address", "zone", "altitude_m", "pressure_hpa", "label_rules", "temperature_rules", "retention_rules",
+                        "country", "specification_days", "staff", "turnover", "sells", "cakes_a_year"},
                        [](const Session&, const Recorded<Kitchen>& r) {
                          const Kitchen& k = r.value;
                          return cells(k.name, k.address, k.zone, k.altitude_m, scaled_cell(k.pressure_pa, 2), k.label_rules,
-                                      k.temperature_rules, k.retention_rules);
+                                      k.temperature_rules, k.retention_rules, k.country, k.specification_days, k.staff, k.turnover, k.sells,
+                                      k.units_a_year);
                        }),
       list_of<Person>("people", "who works here", &State::people, {"person", "name", "role"},
                       [](const Session&, const Recorded<Person>& r) { return cells(r.subject, r.value.name, r.value.role); }),

@@ -30,7 +30,8 @@ const Recorded<Specification>* meant_by(Checking& checking, const State& state, 
   if (!looking.ingredient.empty() && lot->value.ingredient.text() != looking.ingredient)
     checking.refuse("--pack", fmt::format("{} is {}", looking.pack, lot->value.ingredient.text()), "name a pack of this ingredient");
   if (!looking.supplier.empty() && lot->value.supplier.text() != looking.supplier)
-    checking.refuse("--from", fmt::format("{} came from {}", looking.pack, lot->value.supplier.text()), "name its supplier, or leave it out");
+    checking.refuse("--from", fmt::format("{} came from {}", looking.pack, lot->value.supplier.text()),
+                    "name its supplier, or leave it out");
   const auto found = state.specifications.find(lot->value.specification);
   if (found != state.specifications.end()) return &found->second;
   checking.refuse("--pack", fmt::format("what {} says is not on file any more", looking.pack), "record what the pack says (specification)");

@@ -100,6 +100,12 @@ Result<Booked> order_cake(Session& session, const Ordering& ordering) {
     checking.refuse("--face", "the area of the box's largest side is missing",
                     "write it in cm², such as 900: the size of print depends on it");
   for (const auto& recipe : ordering.planned) checking.known("--of-recipe", session.state().recipes, recipe, "recipe");
+  if (!ordering.where.empty()) checking.choice("--where", ordering.where, {"where it is made", "somewhere else", "delivered"});
+  if (!ordering.label_rules.empty()) checking.choice("--rules", ordering.label_rules, session.packs().with_labels());
+  for (const auto& shown : ordering.shows) checking.words("--shows", shown);
+  for (const auto& mark : ordering.marks) checking.choice("--mark", mark, {food_marks.begin(), food_marks.end()});
+  if (!ordering.list.empty()) checking.choice("--list", ordering.list, {"merged", "by part"});
+  for (const auto& name : ordering.other_names) checking.words("--name-in", name.name);
   const ZonedInstant at = checking.moment("now");
   std::optional<AllergyAnswer> answer;
   const std::string id = session.next<Cake>("cake");
@@ -121,6 +127,12 @@ Result<Booked> order_cake(Session& session, const Ordering& ordering) {
   cake.largest_face_cm2 = ordering.largest_face_cm2;
   cake.pieces = ordering.pieces;
   for (const auto& recipe : ordering.planned) cake.planned.emplace_back(recipe);
+  cake.where = ordering.where;
+  cake.label_rules = ordering.label_rules;
+  cake.shows = ordering.shows;
+  cake.marks = ordering.marks;
+  cake.list = ordering.list;
+  cake.other_names = ordering.other_names;
   std::vector<Draft> drafts{session.draft(cake, id, at)};
   if (answer) drafts.push_back(session.draft(*answer, id, at));
   for (const auto& draft : drafts) checking.take(check_body(draft.kind, draft.body, "what is recorded"));

@@ -46,7 +46,11 @@ const std::vector<TableForm>& forms() {
         {"heat_food", false, "which heat rules it is judged by"},
         {"syrup_target", false, "to what temperature a syrup is boiled, such as 118 C"},
         {"frozen_days", false, "how many days it keeps frozen; with thawed_days"},
-        {"thawed_days", false, "how many days it keeps once thawed"}}},
+        {"thawed_days", false, "how many days it keeps once thawed"},
+        {"label_name", false, "its customary name in a list of ingredients by part"},
+        {"remains_percent", false, "of a volatile food that goes in: how much of it is still there in the end; with why_remains"},
+        {"why_remains", false, "how that is known"},
+        {"reconstituted", false, "yes or no: water is added back to a dried or concentrated food"}}},
   };
   return all;
 }
@@ -99,11 +103,21 @@ std::string spaced(const std::vector<Id<Kind>>& ids) {
 }
 std::string number_or_nothing(const std::optional<std::int64_t>& number) { return number ? std::to_string(*number) : ""; }
 
+std::string percent_of(std::int64_t ppm) {
+  std::string text = format_decimal(share_of(ppm, 10'000), 4);
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.ends_with('.')) text.pop_back();
+  return text + " %";
+}
+
 Said said_by(const Recipe& recipe) {
   Said said{{"name", recipe.name}, {"part", recipe.part}};
   std::string order;
   for (const auto& item : recipe.items) {
-    said.emplace_back((item.recipe ? "recipe " : "ingredient ") + item.of, format_mass(item.mass));
+    std::string amount = format_mass(item.mass);
+    if (item.remains_ppm) amount += fmt::format(", {} remains ({})", percent_of(*item.remains_ppm), item.why_remains);
+    if (item.reconstituted) amount += ", water added back";
+    said.emplace_back((item.recipe ? "recipe " : "ingredient ") + item.of, amount);
     order += (order.empty() ? "" : " ") + item.of;
   }
   const Said rest{{"order of items", order},
@@ -117,7 +131,8 @@ Said said_by(const Recipe& recipe) {
                   {"heat_food", recipe.heat_food},
                   {"syrup_target", recipe.syrup_target ? format_degrees(*recipe.syrup_target) : ""},
                   {"frozen_days", number_or_nothing(recipe.frozen_days)},
-                  {"thawed_days", number_or_nothing(recipe.thawed_days)}};
+                  {"thawed_days", number_or_nothing(recipe.thawed_days)},
+                  {"label_name", recipe.label_name}};
   said.insert(said.end(), rest.begin(), rest.end());
   return said;
 }
@@ -361,7 +376,7 @@ class Taking {
     };
     document["kit"] = list_of_names(kept("kit"));
     document["heated_together"] = list_of_names(kept("heated_together"));
-    for (const char* heading : {"heat_food", "syrup_target"}) {
+    for (const char* heading : {"heat_food", "syrup_target", "label_name"}) {
       if (const auto text = kept(heading); !text.empty()) document[heading] = text;
     }
     for (const char* heading : {"frozen_days", "thawed_days"}) whole_number(document, heading, kept(heading), first);
@@ -372,11 +387,11 @@ class Taking {
       Json item{Json::Object{{"of", Json{cell(*row, "item")}}, {"recipe", Json{cell(*row, "kind") == "recipe"}}}};
       if (const auto weight = mass(*row, "mass", cell(*row, "mass"), cell(*row, "mass_g")); !weight.empty()) item["mass"] = weight;
       if (before != nullptr) keep_of_item(item, before->value);
+      add_of_item(item, *row);
       items.push_back(std::move(item));
     }
     document["items"] = Json{std::move(items)};
     if (before == nullptr) return document;
-    if (const auto& name = before->value.label_name; !name.empty()) document["label_name"] = Json{name};
     Json::Array names;
     for (const auto& other : before->value.other_names)
       names.push_back(Json{Json::Object{{"language", Json{other.language}}, {"name", Json{other.name}}}});
@@ -385,15 +400,22 @@ class Taking {
   }
 
   /// What a table has no column for stays as it is recorded of the same food: what remains of it, and whether water is added back.
-  static void keep_of_item(Json& item, const Recipe& before) {
+  void keep_of_item(Json& item, const Recipe& before) const {
     const auto same = [&](const RecipeItem& other) { return Json{other.of} == item["of"]; };
     const auto kept = std::find_if(before.items.begin(), before.items.end(), same);
     if (kept == before.items.end()) return;
-    if (kept->remains_ppm) {
-      item["remains"] = Json{fmt::format("{} %", format_decimal(share_of(*kept->remains_ppm, 10'000), 4))};
+    if (kept->remains_ppm && !there("remains_percent")) {
+      item["remains"] = Json{percent_of(*kept->remains_ppm)};
       item["why"] = Json{kept->why_remains};
     }
-    if (kept->reconstituted) item["reconstituted"] = Json{true};
+    if (kept->reconstituted && !there("reconstituted")) item["reconstituted"] = Json{true};
+  }
+  void add_of_item(Json& item, const ReadRow& row) {
+    if (there("remains_percent") && !cell(row, "remains_percent").empty()) item["remains"] = Json{cell(row, "remains_percent") + " %"};
+    if (there("why_remains") && !cell(row, "why_remains").empty()) item["why"] = Json{cell(row, "why_remains")};
+    if (!there("reconstituted") || cell(row, "reconstituted").empty()) return;
+    checking_.choice("reconstituted", cell(row, "reconstituted"), {"yes", "no"});
+    item["reconstituted"] = Json{cell(row, "reconstituted") == "yes"};
   }
 
   /// A refusal of the document, at the line and column of the table where it comes from.
@@ -410,6 +432,8 @@ class Taking {
     }
     if (found.field.ends_with("_mg")) found.field.resize(found.field.size() - 3);
     if (found.field == "of") found.field = "item";
+    if (found.field == "remains") found.field = "remains_percent";
+    if (found.field == "why") found.field = "why_remains";
     if ((found.field == "mass" || found.field == "yield") && there(found.field + "_g") && !there(found.field)) found.field += "_g";
     return found;
   }

@@ -2,6 +2,7 @@
 
 #include "door.h"
 #include "tierproof/app/ordering.h"
+#include "tierproof/app/selling.h"
 
 namespace tierproof::cli {
 namespace {
@@ -63,6 +64,7 @@ void cake_options(CLI::App& app, Door& door) {
     std::string event;
     Answering allergy;
     std::int64_t pieces = 0;
+    std::vector<std::string> names_in;
   };
   auto options = std::make_shared<Options>();
   auto& ordering = options->ordering;
@@ -79,6 +81,12 @@ void cake_options(CLI::App& app, Door& door) {
   app.add_option("--contact", ordering.contact, "telephone or address; kept apart, so that it can be erased");
   app.add_option("--pieces", options->pieces, "how many pieces it is for")->check(whole_number(1, 10'000));
   app.add_option("--of-recipe", ordering.planned, "a recipe that it is to be made of; give each");
+  app.add_option("--where", ordering.where, "where the customer gets it: here (where it is made), elsewhere, or delivered");
+  app.add_option("--rules", ordering.label_rules, "label rules of where it is sold, when other than the kitchen's")->option_text("CODE");
+  app.add_option("--shows", ordering.shows, "an ingredient, or a sort of them, that its name or pictures bring out; give each");
+  app.add_option("--mark", ordering.marks, "what is special about the whole cake, such as defrosted; give each");
+  app.add_option("--list", ordering.list, "merged (one list for the whole cake) or by-part; else the shorter one");
+  app.add_option("--name-in", options->names_in, "its name in another language of the label, fr=\"Gâteau au citron\"; give each");
   app.add_option("--allergy", options->allergy.answer, "the answer to the allergy question, if it was given: none, named or \"not asked\"");
   app.add_option("--allergen", options->allergy.allergens, "an allergen that was named, such as nuts:almond");
   app.add_option("--of", options->allergy.of_whom, "who answered, and how");
@@ -87,9 +95,15 @@ void cake_options(CLI::App& app, Door& door) {
     door.action = [options](Door& d) {
       Ordering asked = options->ordering;
       asked.event = date_of("--for", options->event);
-      asked.boxed = long_answer(asked.boxed, {{"before", "before it was chosen"}, {"after", "after it was ordered"}, {"not", "not boxed"}});
-      asked.seller = long_answer(asked.seller, {{"maker", "the maker"}, {"other", "another business"}});
-      asked.ordered = long_answer(asked.ordered, {{"face-to-face", "face to face"}, {"distance", "at a distance"}});
+      asked.boxed = selling_answer("--boxed", asked.boxed).value_or(asked.boxed);
+      asked.seller = selling_answer("--sold-by", asked.seller).value_or(asked.seller);
+      asked.ordered = selling_answer("--ordered", asked.ordered).value_or(asked.ordered);
+      asked.where = selling_answer("--where", asked.where).value_or(asked.where);
+      if (asked.list == "by-part") asked.list = "by part";
+      for (const auto& text : options->names_in) {
+        const auto [language, name] = pair_of("--name-in", text, "fr=\"Gâteau au citron\"");
+        asked.other_names.push_back({language, name});
+      }
       if (options->pieces != 0) asked.pieces = options->pieces;
       const auto& allergy = options->allergy;
       if (!allergy.answer.empty() || !allergy.allergens.empty() || !allergy.of_whom.empty() || !allergy.told.empty())

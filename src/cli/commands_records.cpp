@@ -42,6 +42,8 @@ Json json_of_texts(const std::vector<std::string>& texts) {
   return Json{std::move(items)};
 }
 
+std::string codes_told(const std::vector<std::string>& codes) { return codes.empty() ? "none" : fmt::format("{}", fmt::join(codes, ", ")); }
+
 Json json_of_refusals(const Refusals& refusals) {
   Json::Array items;
   for (const auto& refusal : refusals) {
@@ -69,9 +71,9 @@ int check_rules(Door& door, Date day) {
                                  {"not_in_force", json_of_refusals(checked.not_in_force)}}},
                false);
   } else {
-    Door::say(fmt::format("label rules:        {}", fmt::join(packs->with_labels(), ", ")));
-    Door::say(fmt::format("temperature rules:  {}", fmt::join(packs->with_temperatures(), ", ")));
-    Door::say(fmt::format("retention rules:    {}", fmt::join(packs->with_retention(), ", ")));
+    Door::say("label rules:        " + codes_told(packs->with_labels()));
+    Door::say("temperature rules:  " + codes_told(packs->with_temperatures()));
+    Door::say("retention rules:    " + codes_told(packs->with_retention()));
     const auto say_all = [](const std::string& heading, const Refusals& found) {
       Door::say(fmt::format("\n{}: {}", heading, found.empty() ? "none" : std::to_string(found.size())));
       for (const auto& one : found) Door::say("  reference/" + describe(one));
@@ -126,7 +128,7 @@ int say_rules_of(Door& door, const std::string& code, Date day) {
                                         {"file", Json{"reference/" + row.file}},
                                         {"line", Json{row.line}}}});
       lines.push_back({row.id, row.mechanism, row.jurisdiction, basis, format_date(row.from), to, format_date(row.review_by),
-                       row.source_title + ": " + row.clause});
+                       row.source_title + ", " + row.clause});
     }
     if (!door.json) say_lines(lines);
     lists.push_back(Json{Json::Object{{"set", Json{set}}, {"rows", Json{std::move(items)}}}});

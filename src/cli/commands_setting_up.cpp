@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "door.h"
 #include "tierproof/text/number.h"
 
@@ -10,6 +12,7 @@ void start_options(CLI::App& app, Door& door) {
     std::string seed;
     std::int64_t altitude = 0;
     std::string pressure;
+    std::int64_t specification_days = 0, staff = 0, turnover = 0, units_a_year = 0;
   };
   auto options = std::make_shared<Options>();
   auto& kitchen = options->begun.kitchen;
@@ -22,6 +25,17 @@ void start_options(CLI::App& app, Door& door) {
   app.add_option("--owner", options->owner, "short name and name, anna=\"Anna Example\"")->required();
   app.add_option("--altitude", options->altitude, "metres above the sea: where water boils depends on it")->check(whole_number(-500, 5000));
   app.add_option("--pressure", options->pressure, "station pressure in hPa, better than the altitude");
+  app.add_option("--country", kitchen.country, "the country of its address by its two letters: some rules ask where a business is")
+      ->option_text("XX");
+  app.add_option("--specifications-within", options->specification_days,
+                 "days that what packs say is believed before somebody looks again; else as the label rules say")
+      ->check(whole_number(1, 3650));
+  app.add_option("--staff", options->staff, "people who work here: small makers may be spared a nutrition table")
+      ->check(whole_number(1, 100'000));
+  app.add_option("--turnover", options->turnover, "turnover of a year, in whole units of the currency that the label rules name")
+      ->check(whole_number(0, 1'000'000'000));
+  app.add_option("--sells", kitchen.sells, "local (to those who eat it, or by shops nearby) or further");
+  app.add_option("--cakes-a-year", options->units_a_year, "cakes sold in a year")->check(whole_number(0, 10'000'000));
   app.add_option("--demo", options->seed, "begin a demo with this seed: every output says DEMO, and the clock can be set");
   app.callback([options, &door, &app] {
     door.action = [options, &app](Door& d) {
@@ -36,6 +50,20 @@ void start_options(CLI::App& app, Door& door) {
           bad_option("--pressure", options->pressure, "write the station pressure in hPa, from 500 to 1100, such as 1004.3");
         begun.kitchen.pressure_pa = static_cast<std::int64_t>(numerator(Share{*hectopascals * 100}));
       }
+      const auto given = [&](const char* option, std::int64_t value) {
+        return app.count(option) > 0 ? std::optional{value} : std::nullopt;
+      };
+      begun.kitchen.specification_days = given("--specifications-within", options->specification_days);
+      begun.kitchen.staff = given("--staff", options->staff);
+      begun.kitchen.turnover = given("--turnover", options->turnover);
+      begun.kitchen.units_a_year = given("--cakes-a-year", options->units_a_year);
+      if (begun.kitchen.sells == "local") begun.kitchen.sells = "direct or local";
+      const auto& country = begun.kitchen.country;
+      const auto capital = [](char c) { return c >= 'A' && c <= 'Z'; };
+      if (!country.empty() && (country.size() != 2 || !std::all_of(country.begin(), country.end(), capital)))
+        bad_option("--country", country, "write its two capital letters, as in an international address");
+      if (!begun.kitchen.sells.empty() && begun.kitchen.sells != "direct or local" && begun.kitchen.sells != "further")
+        bad_option("--sells", begun.kitchen.sells, "write local or further");
       begun.kitchen.demo = !options->seed.empty();
       begun.kitchen.seed = options->seed;
       const auto booked = begin_kitchen(d.entrance(), begun, d.packs());
@@ -106,24 +134,17 @@ void ingredient_options(CLI::App& app, Door& door) {
   });
 }
 
-namespace {
-
-void documents_options(CLI::App& app, Door& door, Result<Booked> (*add)(Session&, const std::vector<GivenDocument>&)) {
+void recipe_options(CLI::App& app, Door& door) {
   auto files = std::make_shared<std::vector<std::string>>();
   app.add_option("files", *files, "JSON documents")->required();
-  app.callback([files, add, &door] {
-    door.action = [files, add](Door& d) {
+  app.callback([files, &door] {
+    door.action = [files](Door& d) {
       std::vector<GivenDocument> documents;
       for (const auto& file : *files) documents.push_back(document_of(file));
-      return d.record([&](Session& session) { return add(session, documents); });
+      return d.record([&](Session& session) { return add_recipes(session, documents); });
     };
   });
 }
-
-}  // namespace
-
-void specification_options(CLI::App& app, Door& door) { documents_options(app, door, add_specifications); }
-void recipe_options(CLI::App& app, Door& door) { documents_options(app, door, add_recipes); }
 
 void kit_options(CLI::App& app, Door& door) {
   auto options = std::make_shared<std::pair<std::string, std::string>>();

@@ -105,6 +105,7 @@ void person_options(CLI::App&, Door&);
 void supplier_options(CLI::App&, Door&);
 void ingredient_options(CLI::App&, Door&);
 void specification_options(CLI::App&, Door&);
+void read_pack_options(CLI::App&, Door&);
 void recipe_options(CLI::App&, Door&);
 void kit_options(CLI::App&, Door&);
 void place_options(CLI::App&, Door&);
@@ -156,5 +157,9 @@ void import_options(CLI::App&, Door&);
 void erase_options(CLI::App&, Door&);
 void list_options(CLI::App&, Door&);
 void take_in_options(CLI::App&, Door&);
+void looked_options(CLI::App&, Door&);
+void confirm_rule_options(CLI::App&, Door&);
+void why_options(CLI::App&, Door&);
+void how_sold_options(CLI::App&, Door&);
 
 }  // namespace tierproof::cli

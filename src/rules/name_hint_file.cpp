@@ -16,12 +16,18 @@ struct Meaning {
   Needs needs;
   bool process;  ///< whether it names what a law exempts
 };
-constexpr std::array meanings{Meaning{"contains", Needs::keys, false},       Meaning{"usually", Needs::keys, false},
-                              Meaning{"ask", Needs::maybe_keys, false},      Meaning{"source", Needs::keys, false},
-                              Meaning{"exempt", Needs::keys, true},          Meaning{"exempts", Needs::keys, true},
-                              Meaning{"softens", Needs::keys, false},        Meaning{"harmless", Needs::no_keys, false},
-                              Meaning{"neutral", Needs::no_keys, false},     Meaning{"claim", Needs::maybe_keys, false},
-                              Meaning{"doubts before", Needs::no_keys, false}, Meaning{"doubts after", Needs::no_keys, false},
+constexpr std::array meanings{Meaning{"contains", Needs::keys, false},
+                              Meaning{"usually", Needs::keys, false},
+                              Meaning{"ask", Needs::maybe_keys, false},
+                              Meaning{"source", Needs::keys, false},
+                              Meaning{"exempt", Needs::keys, true},
+                              Meaning{"exempts", Needs::keys, true},
+                              Meaning{"softens", Needs::keys, false},
+                              Meaning{"harmless", Needs::no_keys, false},
+                              Meaning{"neutral", Needs::no_keys, false},
+                              Meaning{"claim", Needs::maybe_keys, false},
+                              Meaning{"doubts before", Needs::no_keys, false},
+                              Meaning{"doubts after", Needs::no_keys, false},
                               Meaning{"otherwise", Needs::keys, false}};
 
 std::vector<std::string> split(std::string_view text, char at) {
@@ -84,13 +90,15 @@ class LineReader {
     if (!phrases_.insert(row.phrase).second)
       refuse(row.line, "phrase", fmt::format("\"{}\" stands there twice", row.phrase), "keep one of the two lines");
     for (const auto& key : row.keys) {
-      if (!is_key(key)) refuse(row.line, "keys", fmt::format("\"{}\" is no allergen's key", key), "write keys such as nuts:almond, parted by ;");
+      if (!is_key(key))
+        refuse(row.line, "keys", fmt::format("\"{}\" is no allergen's key", key), "write keys such as nuts:almond, parted by ;");
     }
     const auto meaning = std::find_if(meanings.begin(), meanings.end(), [&](const Meaning& known) { return known.term == row.meaning; });
     if (meaning == meanings.end()) {
       std::vector<std::string_view> terms;
       for (const auto& known : meanings) terms.push_back(known.term);
-      return refuse(row.line, "meaning", fmt::format("\"{}\" is not known", row.meaning), fmt::format("write one of: {}", fmt::join(terms, ", ")));
+      return refuse(row.line, "meaning", fmt::format("\"{}\" is not known", row.meaning),
+                    fmt::format("write one of: {}", fmt::join(terms, ", ")));
     }
     if (meaning->needs == Needs::keys && row.keys.empty())
       refuse(row.line, "keys", fmt::format("is empty, and \"{}\" needs to know of what", row.meaning), "name the allergens");

@@ -15,17 +15,17 @@ namespace tierproof {
 namespace {
 
 constexpr std::array<std::pair<NameMeaning, std::string_view>, 12> meaning_terms{{{NameMeaning::contains, "contains"},
-                                                                                {NameMeaning::usually, "usually"},
-                                                                                {NameMeaning::ask, "ask"},
-                                                                                {NameMeaning::source, "source"},
-                                                                                {NameMeaning::exempt, "exempt"},
-                                                                                {NameMeaning::exempts, "exempts"},
-                                                                                {NameMeaning::softens, "softens"},
-                                                                                {NameMeaning::harmless, "harmless"},
-                                                                                {NameMeaning::neutral, "neutral"},
-                                                                                {NameMeaning::claim, "claim"},
-                                                                                {NameMeaning::doubts_before, "doubts before"},
-                                                                                {NameMeaning::doubts_after, "doubts after"}}};
+                                                                                  {NameMeaning::usually, "usually"},
+                                                                                  {NameMeaning::ask, "ask"},
+                                                                                  {NameMeaning::source, "source"},
+                                                                                  {NameMeaning::exempt, "exempt"},
+                                                                                  {NameMeaning::exempts, "exempts"},
+                                                                                  {NameMeaning::softens, "softens"},
+                                                                                  {NameMeaning::harmless, "harmless"},
+                                                                                  {NameMeaning::neutral, "neutral"},
+                                                                                  {NameMeaning::claim, "claim"},
+                                                                                  {NameMeaning::doubts_before, "doubts before"},
+                                                                                  {NameMeaning::doubts_after, "doubts after"}}};
 
 std::string joined(const std::vector<std::string>& words, std::size_t from, std::size_t to) {
   std::string all;
@@ -33,7 +33,8 @@ std::string joined(const std::vector<std::string>& words, std::size_t from, std:
   return all;
 }
 std::string spaced(const std::vector<std::string>& words, std::size_t from, std::size_t to) {
-  return fmt::format("{}", fmt::join(words.begin() + static_cast<std::ptrdiff_t>(from), words.begin() + static_cast<std::ptrdiff_t>(to), " "));
+  return fmt::format("{}",
+                     fmt::join(words.begin() + static_cast<std::ptrdiff_t>(from), words.begin() + static_cast<std::ptrdiff_t>(to), " "));
 }
 
 /// A phrase of the vocabulary where it stands in a part.
@@ -46,7 +47,7 @@ struct Found {
 struct Told {
   std::vector<Hinted> contains, ask, exempt;
   std::vector<std::string> unknown;
-  std::size_t known = 0;              ///< parts that say something
+  std::size_t known = 0;                ///< parts that say something
   std::vector<const NameWord*> claims;  ///< of parts that hold a claim and nothing else
   void take(Told other) {
     const auto move = [](auto& to, auto& from) { to.insert(to.end(), from.begin(), from.end()); };
@@ -133,8 +134,8 @@ class Judge {
     where.push_back({key, said, process, other == hints_.otherwise.end() ? std::vector<std::string>{} : other->second});
   }
 
-  Told piece(const std::vector<Found>& found, const std::vector<std::string>& unknown, const std::vector<const NamePart::Bracket*>& brackets,
-             const std::vector<const NameWord*>& over) {
+  Told piece(const std::vector<Found>& found, const std::vector<std::string>& unknown,
+             const std::vector<const NamePart::Bracket*>& brackets, const std::vector<const NameWord*>& over) {
     Told told;
     told.unknown = unknown;
     std::vector<const NameWord*> claims;
@@ -187,6 +188,11 @@ class Judge {
         }
       }
     }
+    for (const auto& [word, said] : found) {
+      if (word->meaning != NameMeaning::softens || says || inside.known > 0) continue;
+      for (const auto& key : word->keys) say(told.ask, key, said);  // oil, and nobody says of what
+    }
+    says = says || std::any_of(found.begin(), found.end(), [](const Found& one) { return one.word->meaning == NameMeaning::softens; });
     const bool one_source = inside.unknown.empty() && inside.known == 1;
     for (const auto& [word, said] : found) {
       if (word->meaning == NameMeaning::exempt) {
@@ -195,9 +201,8 @@ class Judge {
       if (word->meaning != NameMeaning::ask && word->meaning != NameMeaning::source) continue;
       if (list) continue;
       if (word->meaning == NameMeaning::source) {
-        const bool told_here = std::any_of(word->keys.begin(), word->keys.end(), [&](const auto& key) {
-          return answered(told.contains, key) || answered(told.exempt, key);
-        });
+        const bool told_here = std::any_of(word->keys.begin(), word->keys.end(),
+                                           [&](const auto& key) { return answered(told.contains, key) || answered(told.exempt, key); });
         if (told_here || one_source) continue;
       }
       for (const auto& key : word->keys) say(told.ask, key, said);
@@ -236,8 +241,8 @@ void settle(NameHint& hint) {
   tidy(hint.ask);
   tidy(hint.exempt);
   std::erase_if(hint.ask, [&](const Hinted& one) {
-    return !one.allergen.empty() && std::any_of(hint.contains.begin(), hint.contains.end(),
-                                                [&](const Hinted& sure) { return sure.allergen == one.allergen; });
+    return !one.allergen.empty() &&
+           std::any_of(hint.contains.begin(), hint.contains.end(), [&](const Hinted& sure) { return sure.allergen == one.allergen; });
   });
   hint.verdict = !hint.contains.empty() ? HintVerdict::contains
                  : hint.asks()          ? HintVerdict::ask
@@ -261,10 +266,14 @@ std::optional<NameMeaning> name_meaning(std::string_view term) {
 }
 std::string_view term_of(HintVerdict verdict) {
   switch (verdict) {
-    case HintVerdict::contains: return "contains";
-    case HintVerdict::ask: return "ask";
-    case HintVerdict::exempt: return "exempt";
-    case HintVerdict::none: return "none";
+    case HintVerdict::contains:
+      return "contains";
+    case HintVerdict::ask:
+      return "ask";
+    case HintVerdict::exempt:
+      return "exempt";
+    case HintVerdict::none:
+      return "none";
   }
   return "";
 }
@@ -279,7 +288,8 @@ Result<NameHints> name_hints_of(const std::vector<NameWord>& words, std::map<std
   for (const auto& word : words) {
     const auto parts = name_parts(word.phrase);
     if (parts.size() != 1 || parts.front().words.empty() || !parts.front().brackets.empty()) {
-      refusals.push_back({word.where, 0, "phrase", fmt::format("\"{}\" is no word or phrase", word.phrase), "write words alone, without commas or brackets"});
+      refusals.push_back({word.where, 0, "phrase", fmt::format("\"{}\" is no word or phrase", word.phrase),
+                          "write words alone, without commas or brackets"});
       continue;
     }
     const auto& folded = parts.front().words;
@@ -287,7 +297,8 @@ Result<NameHints> name_hints_of(const std::vector<NameWord>& words, std::map<std
     hints.longest = std::max(hints.longest, folded.size());
     const NameWord& known = entry->second;
     if (!fresh && (known.meaning != word.meaning || known.keys != word.keys || known.process != word.process)) {
-      refusals.push_back({word.where, 0, "phrase", fmt::format("\"{}\" says something else in {} (\"{}\")", word.phrase, known.where, known.phrase),
+      refusals.push_back({word.where, 0, "phrase",
+                          fmt::format("\"{}\" says something else in {} (\"{}\")", word.phrase, known.where, known.phrase),
                           "keep one of the two"});
     }
   }

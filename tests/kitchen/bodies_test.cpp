@@ -26,7 +26,22 @@ void is_read_back(const Thing& thing) {
 }
 
 TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
-  is_read_back(Kitchen{"A Kitchen", {"Unit 0", "Town"}, "Europe/London", 40, 100'400, "gb", "gb-eng", "gb", true, "seed"});
+  is_read_back(Kitchen{"A Kitchen",
+                       {"Unit 0", "Town"},
+                       "Europe/London",
+                       40,
+                       100'400,
+                       "gb",
+                       "gb-eng",
+                       "gb",
+                       true,
+                       "seed",
+                       "GB",
+                       365,
+                       2,
+                       40'000,
+                       "direct or local",
+                       120});
   is_read_back(Person{some_words(), "owner"});
   is_read_back(Supplier{{"Mill", "1 Lane"}, Firm{"Owner", "2 Lane"}, Firm{"Other", "3 Lane"}});
   is_read_back(Ingredient{"water", true, true, true, "shell"});
@@ -36,8 +51,13 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
   specification.label_name = "jam";
   SpecifiedPart part{"pectins", 100, "E440", "gelling agent", true, {"milk"}, {}};
   part.parts.push_back({"sugar", {}, "", "", true, {}, {}});
+  part.marks = {"nano"};
+  part.why_idle = "a carrier";
+  part.processing_aid = true;
+  part.ug_per_kg = 1500;
   specification.parts = {part};
-  specification.allergens = {{"milk", "contains", ""}, {"eggs", "absent", "sheet 4"}};
+  specification.allergens = {
+      {"milk", "contains", "", "milk sugar", ""}, {"fish", "contains", "", "", "cod"}, {"eggs", "absent", "sheet 4"}};
   specification.additive = "E440";
   specification.additive_class = "gelling agent";
   specification.fixed_by_law = "jam";
@@ -52,6 +72,14 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
   specification.water_activity_e4 = 8500;
   specification.checked = a_day();
   specification.checked_against = "the jar";
+  specification.kind = "fruit";
+  specification.marks = {"irradiated"};
+  specification.glycyrrhizinic_ug_per_kg = 150'000;
+  specification.limit_food = "dried apricots";
+  specification.substitutes = "frying oil";
+  specification.dried_thousandths = 7500;
+  specification.sold_as = "for parts removed before eating";
+  specification.other_languages = {{"fr", "confiture", {part}}};
   is_read_back(specification);
   is_read_back(Lot{IngredientId{"jam"}, SupplierId{"shop"}, 7, "J1", "strawberry jam", grams(500), a_day(), a_day(), a_day(), a_day()});
   is_read_back(Withdrawal{LotId{"pack-1"}, some_words()});
@@ -61,7 +89,7 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
   is_read_back(ProbeCheckMade{ProbeId{"fork"}, "ice", Degrees{3210, Scale::fahrenheit}});
   is_read_back(Recipe{"curd",
                       "filling",
-                      {{"eggs", false, grams(100)}, {"syrup", true, grams(50)}},
+                      {{"eggs", false, grams(100), 400'000, "flambeed", true}, {"syrup", true, grams(50)}},
                       grams(140),
                       {EquipmentId{"pan"}},
                       "raw, heated here",
@@ -70,16 +98,38 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
                       Degrees{11800, Scale::celsius},
                       "fridge",
                       4,
-                      "measured"});
+                      "measured",
+                      30,
+                      2,
+                      "lemon curd",
+                      {{"fr", "creme au citron"}}});
   is_read_back(Batch{RecipeId{"curd"},
                      9,
-                     {{"pack-1", false, grams(10), true}, {"batch-1", true, grams(5), false}},
+                     {{"pack-1", false, grams(10), true, TubId{"tub-1"}, 400'000, true}, {"batch-1", true, grams(5), false}},
                      grams(14),
                      true,
                      {EquipmentId{"pan"}}});
   is_read_back(ReadingsBlock{ProbeId{"fork"}, "batch-1", "heat step", 2, Instant{Span{1}}, Instant{Span{2}}, "ab", "log.csv"});
   is_read_back(Stay{"cake-1", PlaceId{"fridge"}});
-  is_read_back(Cake{"Lemon cake", a_day(), some_words(), "not boxed", "the maker", "at a distance", 2, 900});
+  is_read_back(Cake{"Lemon cake",
+                    a_day(),
+                    some_words(),
+                    "not boxed",
+                    "the maker",
+                    "at a distance",
+                    2,
+                    900,
+                    some_words(),
+                    12,
+                    {RecipeId{"curd"}},
+                    "somewhere else",
+                    "gb",
+                    {"lemon"},
+                    {"defrosted"},
+                    "by part",
+                    {{"fr", "gateau au citron"}}});
+  is_read_back(SpecificationLooked{7, a_day(), "the sack"});
+  is_read_back(RuleConfirmed{"lot-mark", "gb", "art. 2", "food authority of the town", some_words()});
   is_read_back(AllergyAnswer{CakeId{"cake-1"}, "named", some_words(), some_words(), some_words()});
   is_read_back(Acceptance{CakeId{"cake-1"}, some_words(), some_words()});
   is_read_back(Tier{CakeId{"cake-1"}, "top", {{BatchId{"batch-1"}, grams(10), true}}, {{"dowel", 4}}});
@@ -140,6 +190,10 @@ TEST(Bodies, RefuseWhatAThingCannotBeWithout) {
   for (const char* member : {"ingredient", "supplier", "specification", "code", "mass_mg"})
     EXPECT_EQ(refused_without(lot, member), Fields{member});
   EXPECT_EQ(refused_without(Stay{"cake-1", PlaceId{"fridge"}}, "what"), Fields{"what"});
+  const SpecificationLooked looked{7, a_day(), "the sack"};
+  for (const char* member : {"specification", "checked", "checked_against"}) EXPECT_EQ(refused_without(looked, member), Fields{member});
+  const RuleConfirmed confirmed{"lot-mark", "gb", "art. 2", "food authority of the town", some_words()};
+  for (const char* member : {"row", "jurisdiction", "clause", "body"}) EXPECT_EQ(refused_without(confirmed, member), Fields{member});
   EXPECT_EQ(refused_without(AllergyAnswer{CakeId{"cake-1"}, "none", {}, {}, {}}, "cake"), Fields{"cake"});
   EXPECT_EQ(refused_without(Ingredient{"milk", false, false, true, "none"}, "animal_origin"), Fields{"animal_origin"});
   EXPECT_EQ(refused_without(Kitchen{"A Kitchen", {}, "Europe/London", {}, {}, "gb", "gb", "gb", true, ""}, "demo"), Fields{"demo"});

@@ -297,22 +297,19 @@ TEST(Terms, StandInTheOrderOfTheLaw) {
 }
 
 TEST(Terms, TakeARowOfOneAdditiveBeforeTheTable) {
-  const std::string table =
-      "# a list\nnumber\tname\tclasses\tstatus\tflags\twhy\nE171\tTitanium "
-      "dioxide\tcolour\tpermitted\t\t\nE100\tCurcumin\tcolour\tpermitted\t\t\n";
-  auto files = reference_files();
-  std::erase_if(files, [](const PackFile& file) { return file.path == "gb/additives.tsv"; });
-  files.push_back({"gb/additives.tsv", table});
-  files.push_back(
-      pack("bb", "label", "gb",
-           {row("additive-e171", "additive",
-                R"("number": "E171", "name": "Titanium dioxide", "classes": ["colour"], "status": "not permitted", "why": "withdrawn")",
-                "2022-08-07"),
-            row("curcumin", "additive",
-                R"("number": "E100", "name": "Curcumin", "classes": ["colour"], "status": "restricted", "why": "a test")")}));
-  const auto packs = RulePacks::read(files);
+  const PackFile table{"aa/list.tsv",
+                       "# a list\nnumber\tname\tclasses\tstatus\tflags\twhy\n"
+                       "E171\tTitanium dioxide\tcolour\tpermitted\t\t\nE100\tCurcumin\tcolour\tpermitted\t\t\n"};
+  const auto packs = read(
+      {table, label_pack({row("additives", "additive-table", R"("table": "list.tsv")")}),
+       pack("bb", "label", "aa",
+            {row("additive-e171", "additive",
+                 R"("number": "E171", "name": "Titanium dioxide", "classes": ["colour"], "status": "not permitted", "why": "withdrawn")",
+                 "2022-08-07"),
+             row("curcumin", "additive",
+                 R"("number": "E100", "name": "Curcumin", "classes": ["colour"], "status": "restricted", "why": "a test")")})});
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
-  EXPECT_EQ(packs->label_terms("gb", day(2026, 12, 1))->additive("E171")->status, "permitted");
+  EXPECT_EQ(packs->label_terms("aa", day(2026, 12, 1))->additive("E171")->status, "permitted");
   EXPECT_EQ(packs->label_terms("bb", day(2026, 12, 1))->additive("E171")->status, "not permitted");
   EXPECT_EQ(packs->label_terms("bb", day(2022, 8, 6))->additive("E171")->status, "permitted");
   EXPECT_EQ(packs->label_terms("bb", day(2026, 12, 1))->additive("E100")->status, "restricted");

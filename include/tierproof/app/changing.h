@@ -17,7 +17,8 @@ struct Difference {
   friend bool operator==(const Difference&, const Difference&) = default;
 };
 
-/// What two readings of a pack say otherwise, allergens first, in the words of `terms`. The day and what it was read from are no difference.
+/// What two readings of a pack say otherwise, allergens first, in the words of `terms`. The day and what it was read from are no
+/// difference.
 std::vector<Difference> differences_between(const Specification& before, const Specification& after, const LabelTerms& terms);
 
 /// A recipe that takes the ingredient, itself or in a recipe that goes into it.
@@ -44,7 +45,7 @@ struct CakeChange {
   CakeId cake;
   std::string name;
   Date event{};
-  bool out = false;  ///< handed over already: the customer has to be told
+  bool out = false;                   ///< handed over already: the customer has to be told
   std::vector<std::string> packs;     ///< of the old reading in it, in words
   std::vector<Difference> words;      ///< on its label
   std::vector<Difference> verdicts;   ///< by the heading of the control and its subject, with what is found afterwards
@@ -59,17 +60,17 @@ struct SpecificationChange {
   std::string document;  ///< name of the file
   IngredientId ingredient;
   SupplierId supplier;
-  std::string name;                    ///< of the ingredient
-  std::uint64_t before = 0;            ///< place of the reading that it is compared with
-  Date checked_before{};               ///< when somebody last looked at that
-  bool older = false;                  ///< it was read before that one: later deliveries stay under that one
-  std::vector<Difference> says;        ///< what it says otherwise
-  std::vector<LotId> packs;            ///< that the effects are told for: those named, else every one that may be made so already
-  std::vector<LotId> here;             ///< of these, in the house or in a cake that has not left
-  std::vector<RecipeChange> recipes;   ///< that take the ingredient
-  std::vector<BatchTouched> batches;   ///< in the house
-  std::vector<CakeChange> in_any_case; ///< as soon as it is on file, whichever packs are made so
-  std::vector<CakeChange> if_made_so;  ///< once `packs` stand under it
+  std::string name;                     ///< of the ingredient
+  std::uint64_t before = 0;             ///< place of the reading that it is compared with
+  Date checked_before{};                ///< when somebody last looked at that
+  bool older = false;                   ///< it was read before that one: later deliveries stay under that one
+  std::vector<Difference> says;         ///< what it says otherwise
+  std::vector<LotId> packs;             ///< that the effects are told for: those named, else every one that may be made so already
+  std::vector<LotId> here;              ///< of these, in the house or in a cake that has not left
+  std::vector<RecipeChange> recipes;    ///< that take the ingredient
+  std::vector<BatchTouched> batches;    ///< in the house
+  std::vector<CakeChange> in_any_case;  ///< as soon as it is on file, whichever packs are made so
+  std::vector<CakeChange> if_made_so;   ///< once `packs` stand under it
   /// Whether somebody has to say yes before it is recorded.
   bool touches() const {
     return !says.empty() && (!recipes.empty() || !batches.empty() || !here.empty() || !in_any_case.empty() || !if_made_so.empty());
@@ -90,10 +91,10 @@ struct TakenSpecifications {
 
 /// Books what packs say. The first reading of an ingredient from a supplier, one that says the same as the newest on file, and one that
 /// nothing depends on are booked at once. A changed one of which something is in use is only told, with all that it changes, until
-/// `accept`; then the packs that were named are corrected in the same append to stand under it, with the reason. Effects are found by judging
-/// every cake with such a pack in it as the records are and as they would be; nothing is written for that.
-/// Refused, with file and field: what `read_specification` refuses, claims, names that are not known; packs of something else, without a
-/// reason, or in a cake that somebody complained of.
+/// `accept`; then the packs that were named are corrected in the same append to stand under it, with the reason. Effects are found by
+/// judging every cake with such a pack in it as the records are and as they would be; nothing is written for that. Refused, with file and
+/// field: what `read_specification` refuses, claims, names that are not known; packs of something else, without a reason, or in a cake that
+/// somebody complained of.
 Result<TakenSpecifications> take_specifications(Session& session, const SpecificationTaking& taking);
 
 }  // namespace tierproof

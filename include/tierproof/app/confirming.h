@@ -27,9 +27,9 @@ Result<Booked> confirm_rule(Session& session, const RuleConfirming& confirming);
 /// A row in force that rests on memory, and what the kitchen confirmed of it.
 struct RowFromMemory {
   RowTold row;
-  std::string set;        ///< `label`, `temperature`, `retention`
-  std::string code;       ///< of the rules that were looked through
-  std::string confirmed;  ///< who and when, in words; empty: nobody
+  std::string set;              ///< `label`, `temperature`, `retention`
+  std::string code;             ///< of the rules that were looked through
+  std::string confirmed;        ///< who and when, in words; empty: nobody
   bool clause_changed = false;  ///< it was confirmed with another clause than it has now, which counts for nothing
 };
 /// Every row from memory of the rules that the kitchen chose, and of those that its cakes are sold under, in force on `on`: by set, rules

@@ -25,6 +25,8 @@ DataRoot find_data();
 std::shared_ptr<const RulePacks> load_packs(const DataRoot& root);
 /// What words in the names of foods tell, from `reference/names/` below `root`. @throws Fault 78 naming every bad line
 NameHints load_name_hints(const DataRoot& root);
+/// Those of `find_data`, read once a process.
+const NameHints& name_hints();
 /// The ready-made texts under `root`, name and text, sorted by name. @throws Fault 66, 78
 std::vector<std::pair<std::string, std::string>> load_texts(const DataRoot& root);
 /// The whole of a file. @throws Fault 66 if it cannot be read.

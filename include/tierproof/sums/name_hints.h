@@ -24,7 +24,7 @@ enum class NameMeaning {
   source,         ///< the same, until the name or a bracket says what it was made from
   exempt,         ///< a product that the law exempts
   exempts,        ///< in itself no allergen; made from these ones, it is exempt: glucose syrup from wheat
-  softens,        ///< nothing in itself; made from these ones, it has to be asked: oil from soya
+  softens,        ///< harmless where it says what it is made from; from these, or with no word of it, it has to be asked: oil
   harmless,       ///< none of the allergens of the law
   neutral,        ///< says nothing: `ground`, `organic`
   claim,          ///< a word that denies these: `gluten free`
@@ -71,7 +71,7 @@ std::string_view term_of(HintVerdict verdict);
 struct NameHint {
   HintVerdict verdict = HintVerdict::ask;
   std::vector<Hinted> contains;
-  std::vector<Hinted> ask;                 ///< also beside `contains`; an entry without a key asks for the whole specification
+  std::vector<Hinted> ask;  ///< also beside `contains`; an entry without a key asks for the whole specification
   std::vector<Hinted> exempt;
   std::vector<std::string> unknown_words;  ///< words that the vocabulary lacks: they are asked about too
   bool asks() const { return !ask.empty() || !unknown_words.empty(); }

@@ -1,0 +1,201 @@
+// The shipped vocabulary of names against lists of names from outside it.
+#include "tierproof/sums/name_hints.h"
+
+#include "../rules/reference_files.h"
+#include "tierproof/rules/name_hint_file.h"
+#include "tierproof/sums/additive_text.h"
+#include "tierproof/text/csv.h"
+#include "tierproof/text/number.h"
+
+namespace tierproof {
+namespace {
+
+const NameHints& shipped_hints() {
+  static const NameHints hints = [] {
+    std::vector<NameWord> words;
+    std::map<std::string, std::vector<std::string>> otherwise;
+    for (const auto& file : reference_files()) {
+      if (!file.path.starts_with("names/")) continue;
+      const auto rows = read_name_hint_file(file.text, file.path);
+      if (!rows) throw std::runtime_error{told(rows.error())};
+      for (const auto& row : *rows) {
+        if (row.meaning == "otherwise") {
+          otherwise.emplace(row.phrase, row.keys);
+        } else {
+          words.push_back({row.phrase, name_meaning(row.meaning).value(), row.keys, row.process, fmt::format("{}:{}", row.file, row.line)});
+        }
+      }
+    }
+    auto read = name_hints_of(words, otherwise);
+    if (!read) throw std::runtime_error{told(read.error())};
+    return std::move(read).value();
+  }();
+  return hints;
+}
+
+std::vector<std::vector<std::string>> rows_of(const std::string& name) {
+  const auto rows = parse_csv(text_of(source_dir() / "tests" / "data" / name), ',', name);
+  if (!rows) throw std::runtime_error{told(rows.error())};
+  std::vector<std::vector<std::string>> all;
+  for (std::size_t i = 1; i < rows->size(); ++i) all.push_back((*rows)[i].cells);
+  return all;
+}
+
+/// The allergens of Regulation (EU) No 1169/2011 annex II, as allergen-codes.csv lists them.
+const std::vector<std::string>& listed_keys() {
+  static const std::vector<std::string> keys = [] {
+    std::vector<std::string> all;
+    for (const auto& row : rows_of("allergen-codes.csv")) {
+      if (row[0] != "gluten" && row[0] != "nuts") all.push_back(row[0]);
+    }
+    return all;
+  }();
+  return keys;
+}
+NameHint hint_here(std::string_view name) { return keys_for(hint_of(name, shipped_hints()), listed_keys()); }
+
+std::vector<std::string> split_keys(const std::string& text) {
+  std::vector<std::string> keys;
+  for (std::size_t from = 0; from < text.size();) {
+    const auto end = std::min(text.find(';', from), text.size());
+    keys.push_back(text.substr(from, end - from));
+    from = end + 1;
+  }
+  return keys;
+}
+
+std::string in_words(const NameHint& hint) {
+  std::string all{term_of(hint.verdict)};
+  for (const auto& one : hint.contains) all += " contains " + one.allergen + " <" + one.words + ">";
+  for (const auto& one : hint.ask) all += " ask " + one.allergen + " <" + one.words + ">";
+  for (const auto& one : hint.exempt) all += " exempt " + one.allergen + " <" + one.process + ">";
+  for (const auto& word : hint.unknown_words) all += " unknown <" + word + ">";
+  return all;
+}
+
+// Source: tests/data/allergen-name-cases.csv, written for this project after annex II of Regulation (EU) No 1169/2011.
+TEST(NameHintChecks, EveryNameCaseGivesItsVerdict) {
+  std::map<std::string, int> seen;
+  for (const auto& row : rows_of("allergen-name-cases.csv")) {
+    const std::string& name = row[0];
+    const std::string& verdict = row[1];
+    const NameHint hint = hint_here(name);
+    ++seen[verdict];
+    EXPECT_EQ(term_of(hint.verdict), verdict) << name << ": " << in_words(hint);
+    for (const auto& key : split_keys(row[2])) {
+      if (verdict == "contains") {
+        EXPECT_TRUE(hint.contains_key(key)) << name << " must show " << key << ": " << in_words(hint);
+      } else if (verdict == "ask") {
+        const auto about = [&](const Hinted& one) { return one.allergen == key || one.allergen.starts_with(key + ":"); };
+        EXPECT_TRUE(std::any_of(hint.ask.begin(), hint.ask.end(), about)) << name << " must ask of " << key << ": " << in_words(hint);
+      }
+    }
+    if (verdict == "none") {
+      EXPECT_TRUE(hint.contains.empty() && !hint.asks()) << name << ": " << in_words(hint);
+    }
+    if (verdict == "ask") {
+      EXPECT_TRUE(hint.asks()) << name << " stays silent";
+    }
+  }
+  EXPECT_EQ(seen, (std::map<std::string, int>{{"contains", 127}, {"none", 54}, {"exempt", 10}, {"ask", 27}}));
+}
+
+// Source: tests/data/more-name-cases.csv, general knowledge, no source.
+TEST(NameHintChecks, FurtherNamesGiveTheirVerdict) {
+  const auto rows = rows_of("more-name-cases.csv");
+  EXPECT_GT(rows.size(), 300u);
+  for (const auto& row : rows) EXPECT_EQ(term_of(hint_here(row[0]).verdict), row[1]) << row[0] << ": " << in_words(hint_here(row[0]));
+}
+
+// Source: USDA SR release 26, LanguaL facet B (source organism) of plant foods, tests/data/usda-sr26-plant-sources.csv.
+TEST(NameHintChecks, EveryPlantFoodIsFlaggedWithItsSourceAndAskedAboutWithout) {
+  std::map<std::string, std::string> key_of;
+  for (const auto& row : rows_of("allergen-codes.csv")) {
+    for (const auto& code : split_keys(row[4])) key_of[code] = row[0];
+  }
+  std::vector<std::string> asked_only;
+  int pairs = 0;
+  for (const auto& row : rows_of("usda-sr26-plant-sources.csv")) {
+    const std::string& key = key_of.at(row[2]);
+    ++pairs;
+    EXPECT_TRUE(hint_here(row[1] + ", " + row[3]).contains_key(key)) << row[1] << ", " << row[3];
+    const NameHint alone = hint_here(row[1]);
+    if (alone.contains_key(key)) continue;
+    EXPECT_TRUE(alone.asks()) << row[1] << " stays silent: " << in_words(alone);
+    asked_only.push_back(row[1]);
+  }
+  EXPECT_EQ(pairs, 222);
+  // Their names say nothing of soya: somebody has to ask.
+  EXPECT_EQ(asked_only, (std::vector<std::string>{"Nuts, formulated, wheat-based, unflavored, with salt added",
+                                                  "Nuts, formulated, wheat-based, all flavors except macadamia, without salt",
+                                                  "Bacon, meatless", "Meat extender", "Sausage, meatless", "Bacon bits, meatless"}));
+}
+
+TEST(NameHintChecks, AClaimInANameNeverClearsIt) {
+  for (const std::string claim :
+       {"gluten free", "gluten-free", "dairy free", "vegan", "egg free", "nut free", "free from milk", "lactose-free"}) {
+    for (const std::string food : {"chocolate", "butter", "flour", "sponge", "sugar", "spread", "marzipan", "cream", "icing sugar"}) {
+      const NameHint hint = hint_here(claim + " " + food);
+      EXPECT_TRUE(hint.asks() || !hint.contains.empty()) << claim << " " << food << ": " << in_words(hint);
+    }
+  }
+}
+
+TEST(NameHintChecks, AnUnknownWordIsAlwaysAskedAbout) {
+  for (const std::string food : {"sugar", "rice flour", "salt (sea salt)", "apple, pear"}) {
+    ASSERT_EQ(hint_here(food).verdict, HintVerdict::none) << food;
+    for (const std::string& name : {"zorblax " + food, food + " zorblax", food + " (zorblax)", food + ", zorblax"}) {
+      EXPECT_EQ(hint_here(name).unknown_words, std::vector<std::string>{"zorblax"}) << name;
+    }
+  }
+}
+
+// Several spellings of one number; the numbers and names are those of reference/gb/additives.tsv.
+TEST(NameHintChecks, AnAdditiveIsKnownByEverySpellingAndNeverByAMisspeltOne) {
+  auto packs = shipped_packs();
+  const auto terms = packs.label_terms("gb", day(2026, 12, 1));
+  ASSERT_TRUE(terms);
+  ASSERT_GT(terms->additives.size(), 290u);
+  for (const auto& row : terms->additives) {
+    const std::string digits = row.number.substr(1);
+    const NameHint plain = hint_here(row.number);
+    EXPECT_TRUE(plain.unknown_words.empty()) << row.number;
+    for (const std::string& text : {"E " + digits, "e" + digits, "E-" + digits, "INS " + digits, "ins" + digits, row.number + "(i)"}) {
+      if (digits.find('(') != std::string::npos) continue;
+      const auto* found = find_additive_by_text(*terms, text);
+      ASSERT_NE(found, nullptr) << text;
+      EXPECT_EQ(found->number, row.number) << text;
+      const NameHint hint = hint_here(text);
+      EXPECT_EQ(in_words(hint), in_words(plain)) << text;
+    }
+    EXPECT_NE(find_additive_by_text(*terms, row.name), nullptr) << row.name;
+    EXPECT_EQ(find_additive_by_text(*terms, row.name + "zz"), nullptr) << row.name;
+    const bool sulphite = std::find(row.flags.begin(), row.flags.end(), "sulphite") != row.flags.end();
+    EXPECT_EQ(plain.contains_key("sulphites"), sulphite) << row.number;
+  }
+  EXPECT_EQ(hint_here("E47l").verdict, HintVerdict::ask);
+  EXPECT_EQ(hint_here("E9999").verdict, HintVerdict::ask);
+}
+
+TEST(NameHintChecks, OtherRulesMapTheSameHintsByTheirRows) {
+  auto packs = shipped_packs();
+  const auto under = [&](const std::string& code, std::string_view name) {
+    const auto terms = packs.label_terms(code, day(2026, 12, 1));
+    EXPECT_TRUE(terms) << code;
+    return hint_under(hint_of(name, shipped_hints()), *terms);
+  };
+  // 21 U.S.C. 321(qq) and FDA guidance of January 2025, table 1: pine nuts count, oats and barley do not.
+  EXPECT_TRUE(under("us", "pine nuts").contains_key("nuts:pine"));
+  EXPECT_EQ(under("gb", "pine nuts").verdict, HintVerdict::none);
+  EXPECT_EQ(under("us", "rolled oats").verdict, HintVerdict::none);
+  EXPECT_TRUE(under("gb", "rolled oats").contains_key("gluten:oats"));
+  // B.01.010.1 of the Canadian regulations names triticale itself; elsewhere it is wheat and rye.
+  EXPECT_TRUE(under("ca", "triticale flour").contains_key("gluten:triticale"));
+  EXPECT_TRUE(under("gb", "triticale flour").contains_key("gluten:wheat"));
+  EXPECT_TRUE(under("gb", "triticale flour").contains_key("gluten:rye"));
+  // Wheat glucose syrup is exempt in no law of the United States.
+  EXPECT_TRUE(under("us", "wheat glucose syrup").contains_key("gluten:wheat"));
+}
+
+}  // namespace
+}  // namespace tierproof
