@@ -34,6 +34,7 @@ tierproof_room(NAME sums ROOMS units
     sums/egg_mix.cpp
     sums/egg_step.cpp
     sums/energy.cpp
+    sums/exemptions.cpp
     sums/freezing.cpp
     sums/hand_over.cpp
     sums/heat.cpp
@@ -49,6 +50,7 @@ tierproof_room(NAME sums ROOMS units
     sums/net_quantity.cpp
     sums/nutrition_need.cpp
     sums/nutrition_rounding.cpp
+    sums/part_lists.cpp
     sums/plain_checks.cpp
     sums/probe.cpp
     sums/quantity.cpp

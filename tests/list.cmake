@@ -50,6 +50,21 @@ tierproof_tests(NAME checks ROOMS sums rules text
     checks/labelling_other_cases_test.cpp
     checks/made_up_country_test.cpp
     checks/temperature_cases_test.cpp)
+tierproof_tests(NAME label_cases ROOMS papers rules sums text
+  SOURCES
+    checks/allergen_matrix_test.cpp
+    checks/label_case.cpp
+    checks/label_case_cake.cpp
+    checks/label_case_lists.cpp
+    checks/label_case_particulars.cpp
+    checks/label_cases_test.cpp)
+tierproof_tests(NAME label_rows ONLY plain ROOMS papers rules sums text
+  SOURCES
+    checks/label_case.cpp
+    checks/label_case_cake.cpp
+    checks/label_case_lists.cpp
+    checks/label_case_particulars.cpp
+    checks/label_rows_test.cpp)
 tierproof_tests(NAME kitchen ROOMS kitchen
   SOURCES
     kitchen/bodies_test.cpp

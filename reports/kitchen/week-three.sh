@@ -16,7 +16,7 @@ at 2026-05-11T10:00+01:00
 
 # ---- Tuesday: deliveries. The supplier of the strawberries answers for sesame at last ---------------------------------------
 at 2026-05-12T09:00+01:00
-"$tierproof" specification "$here"/packs/week-three/*.json
+"$tierproof" specification "$here"/packs/week-three/*.json --accept --why "the supplier answered for sesame"
 "$tierproof" receive wheat-flour --from mill --code M2606 --mass 8kg --best-before 2026-12-31                                # pack-43
 "$tierproof" receive caster-sugar --from wholesaler --code S121 --mass 10kg --best-before 2028-02-28
 "$tierproof" receive butter --from dairy --code BU86 --mass 4kg --use-by 2026-06-03 --dispatched 2026-05-12

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "label_list.h"
 #include "label_runs.h"
@@ -55,14 +56,14 @@ std::vector<std::string> declared_words(const Declaration& declared, const CakeP
       for (const std::string& word : term.summary_words) add(word);
       continue;
     }
-    bool named = false;  // by each species that a pack gives
+    std::set<std::string> named;  // each species that a pack gives; the law's word for a pack that gives none
     for (const LotAmount& amount : made.lots) {
       const IngredientFacts& food = parts.lots[amount.lot].ingredient;
       if (!term.name_species || !pack_brings(food, term, terms)) continue;
-      add(word_for(term, &food));
-      named = true;
+      for (const std::string& word : words_for(term, {&food})) named.insert(word);
     }
-    if (!named) add(term.word);
+    if (named.empty()) named.insert(term.word);
+    for (const std::string& word : named) add(word);
   }
   return words;
 }
@@ -103,54 +104,14 @@ std::vector<Run> contains_line(const Declaration& declared, const CakeParts& par
                        summary ? terms.form.summary_emphasised : terms.emphasis != "none");
 }
 
-/// The cake as if it were nothing but one part of it.
-CakeParts only(const CakeParts& parts, const std::string& label_name) {
-  CakeParts one = parts;
-  std::erase_if(one.placed, [&](const Placed& placed) { return parts.batches[placed.batch].label_name != label_name; });
-  return one;
-}
-
-/// Each part by its customary name, its own list behind it.
-std::vector<ListedIngredient> listed_by_part(const CakeParts& parts, const Composition& made, const LabelTerms& terms,
-                                             const std::vector<std::string>& declared) {
-  std::map<std::string, Share> masses;
-  for (const Placed& placed : parts.placed) masses[parts.batches[placed.batch].label_name] += placed.mass.to_milligrams();
-  std::vector<std::string> keys;
-  for (const AllergenTerm& term : terms.allergens) keys.push_back(term.key);
-  std::vector<ListedIngredient> list;
-  for (const auto& [name, mass] : masses) {
-    const CakeParts one = only(parts, name);
-    const auto part = compose(one, keys);
-    if (!part) continue;  // the whole cake was composed, so each part of it can be
-    ListedIngredient entry;
-    entry.name = name;
-    entry.ingoing_mg = mass;
-    entry.of_finished = mass / made.finished_mg;
-    RunBuilder runs;
-    runs.plain(name + " (");
-    const auto below = listed(one, *part, {&terms, declared, made.finished_mg, false});
-    for (std::size_t i = 0; i < below.size(); ++i) {
-      if (i > 0) runs.plain(", ");
-      runs.runs(below[i].runs);
-      entry.lots.insert(entry.lots.end(), below[i].lots.begin(), below[i].lots.end());
-      for (const Cited& rule : below[i].rules) {
-        if (std::find(entry.rules.begin(), entry.rules.end(), rule) == entry.rules.end()) entry.rules.push_back(rule);
-      }
-    }
-    runs.plain(")");
-    entry.runs = runs.take();
-    std::sort(entry.lots.begin(), entry.lots.end());
-    entry.lots.erase(std::unique(entry.lots.begin(), entry.lots.end()), entry.lots.end());
-    list.push_back(std::move(entry));
-  }
-  std::stable_sort(list.begin(), list.end(),
-                   [](const ListedIngredient& a, const ListedIngredient& b) { return a.ingoing_mg > b.ingoing_mg; });
-  return list;
-}
-
+/// Letters of the list with its commas; what follows bytes of UTF-8 belongs to the letter before.
 std::size_t length_of(const Declaration& declared) {
   std::size_t letters = 0;
-  for (const ListedIngredient& entry : declared.ingredients) letters += text_of(entry.runs).size() + 2;
+  for (const ListedIngredient& entry : declared.ingredients) {
+    const std::string text = text_of(entry.runs) + ", ";
+    letters += static_cast<std::size_t>(
+        std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+  }
   return letters;
 }
 
@@ -161,11 +122,14 @@ Declaration declare(const CakeParts& parts, const Composition& made, const Label
   declared.kind = kind;
   declared.list = as.list == "by part" && why_not_by_part(parts).empty() ? "by part" : "merged";
   sort_allergens(declared, parts, made, terms);
-  declared.ingredients = declared.list == "by part" ? listed_by_part(parts, made, terms, declared.contains)
-                                                    : listed(parts, made, {&terms, declared.contains, made.finished_mg, true});
+  const ListAsk ask = ask_for(parts, made, terms, declared.contains);
+  declared.ingredients = declared.list == "by part" ? listed_by_part(parts, ask) : listed(parts, made, ask);
   const AddedWater water = added_water(parts, made, terms);
   declared.added_water_mg = water.remains_mg;
-  declared.water_left_out = water.used && water.of_finished <= terms.water_ignored_up_to.limit;
+  declared.water_left_out =
+      water.used && std::none_of(declared.ingredients.begin(), declared.ingredients.end(), [&](const ListedIngredient& entry) {
+        return std::find_first_of(entry.lots.begin(), entry.lots.end(), water.lots.begin(), water.lots.end()) != entry.lots.end();
+      });
   if (kind == "allergens") {
     declared.allergen_line = contains_line(declared, parts, made, terms);
   } else {
@@ -196,6 +160,19 @@ Declaration shorter_list(const CakeParts& parts, const Composition& made, const 
   way.list = "by part";
   Declaration by_part = declare(parts, made, terms, kind, way);
   return length_of(by_part) < length_of(merged) ? by_part : merged;
+}
+
+std::vector<std::string> may_come_last(const Declaration& declared, const Composition& made, const Share& limit, bool inclusive) {
+  std::vector<std::string> names;
+  for (const ListedIngredient& entry : declared.ingredients) {
+    Share ranks = 0;
+    for (const ListedIngredient& other : declared.ingredients) {
+      if (other.name == entry.name) ranks += other.ingoing_mg;
+    }
+    const Share share = std::max(share_of_name(declared, entry.name), Share{ranks / made.finished_mg});
+    if (share < limit || (inclusive && share == limit)) names.push_back(entry.name);
+  }
+  return names;
 }
 
 std::string why_unlawful_order(const Declaration& declared, const std::vector<std::string>& names) {
@@ -275,7 +252,8 @@ Result<ListedIngredient> group_in_varying_proportions(const CakeParts& parts, co
   runs.plain(")");
   std::sort(grouped.lots.begin(), grouped.lots.end());
   grouped.runs = runs.take();
-  grouped.any_order_at_end = grouped.of_finished < terms.any_order_below.limit;
+  const ShareTerm& small = terms.any_order_below;
+  grouped.any_order_at_end = grouped.of_finished < small.limit || (small.inclusive && grouped.of_finished == small.limit);
   return grouped;
 }
 

@@ -44,6 +44,7 @@ struct Entry {
   ListedIngredient listed;
   const IngredientFacts* food = nullptr;  ///< of its packs, the first; nothing for added water
   std::vector<const AllergenTerm*> brings;
+  std::vector<const IngredientFacts*> foods;  ///< of all its packs
   bool is_additive() const { return food != nullptr && (!food->additive.empty() || !food->additive_class.empty()); }
 };
 
@@ -73,6 +74,8 @@ void cite_once(std::vector<Cited>& rules, const Cited& cited) {
   if (!cited.row.empty() && std::find(rules.begin(), rules.end(), cited) == rules.end()) rules.push_back(cited);
 }
 
+bool within(const Share& share, const ShareTerm& small) { return share < small.limit || (small.inclusive && share == small.limit); }
+
 /// Draws up one list.
 class List {
  public:
@@ -97,6 +100,7 @@ class List {
   void gather() {
     for (const Together& together : put_together(parts_, made_)) {
       Entry entry;
+      for (const std::size_t lot : together.lots) entry.foods.push_back(&parts_.lots[lot].ingredient);
       entry.food = &parts_.lots[together.sample].ingredient;
       entry.listed = {{}, printed_name(*entry.food), together.ranks_mg, together.share_mg / ask_.finished_mg, false, together.lots, {}};
       for (const std::string& key : ask_.declared) {
@@ -105,6 +109,12 @@ class List {
                                       [&](std::size_t lot) { return pack_brings(parts_.lots[lot].ingredient, *term, terms_); });
         if (here) entry.brings.push_back(term);
       }
+      for (const AllergenTerm& term : terms_.allergens) {
+        for (const IngredientFacts* food : entry.foods) {
+          const ExemptionTerm* row = pack_brings(*food, term, terms_) ? nullptr : exemption_of(*food, term, terms_);
+          if (row != nullptr) cite_once(entry.listed.rules, row->cited);
+        }
+      }
       entries_.push_back(std::move(entry));
     }
   }
@@ -112,28 +122,37 @@ class List {
   void add_water() {
     const AddedWater water = added_water(parts_, made_, terms_);
     const Share of_cake = water.remains_mg / ask_.finished_mg;
-    if (!water.used || of_cake <= terms_.water_ignored_up_to.limit) return;
+    if (of_cake == 0 || std::max(of_cake, ask_.whole_water) <= terms_.water_ignored_up_to.limit) return;
     Entry entry;
     entry.listed = {{Run{water.name, false}}, water.name, water.remains_mg, of_cake, false, water.lots, {}};
     cite_once(entry.listed.rules, terms_.water_ignored_up_to.cited);
     entries_.push_back(std::move(entry));
   }
 
+  /// Over the whole cake.
   Share share_of(const std::string& name) const {
     Share share = 0;
-    for (const Entry& entry : entries_) {
-      if (entry.listed.name == name) share += entry.listed.of_finished;
+    for (const ShareInCake& one : ask_.whole) {
+      if (printed_name(*one.food) == name) share += one.share;
+    }
+    return share;
+  }
+  Share share_of_kind(const std::string& kind) const {
+    Share share = 0;
+    for (const ShareInCake& one : ask_.whole) {
+      if (is_kind(*one.food, kind)) share += one.share;
     }
     return share;
   }
 
   bool is_small(const Entry& entry) const {
     const ShareTerm& small = terms_.any_order_below;
-    const Share share = share_of(entry.listed.name);
-    if (share < small.limit || (small.inclusive && share == small.limit)) return true;
-    return entry.food != nullptr && std::any_of(small.kinds.begin(), small.kinds.end(), [&](const std::string& kind) {
-             return is_kind(*entry.food, kind) || (kind == "additive" && entry.is_additive());
-           });
+    const Share share = entry.food == nullptr ? ask_.whole_water : share_of(entry.listed.name);
+    if (within(share, small)) return true;
+    // Words that name a share must not stand before what is above it.
+    return small.wording.empty() && entry.food != nullptr &&
+           std::any_of(small.kinds.begin(), small.kinds.end(),
+                       [&](const std::string& kind) { return is_kind(*entry.food, kind) || (kind == "additive" && entry.is_additive()); });
   }
 
   void mark_small_amounts() {
@@ -170,20 +189,27 @@ class List {
   }
 
   void print() {
-    std::set<const AllergenTerm*> shown;  // by the name of some entry, or by a word added behind one
+    std::set<std::pair<const AllergenTerm*, std::string>> shown;  // with its word, by the name of some entry, or by a word added behind one
     const bool at_first_use = terms_.form.in_list == "first";
     if (at_first_use) {
       for (const Entry& entry : entries_) {
         for (const AllergenTerm* term : entry.brings) {
-          if (shown_by_name(*entry.food, *term)) shown.insert(term);
+          for (const std::string& word : words_for(*term, entry.foods)) {
+            if (shown_by_name(*entry.food, *term, {word})) shown.insert({term, word});
+          }
         }
       }
     }
     for (Entry& entry : entries_) {
       if (entry.food == nullptr) continue;
-      PrintTerms ask{entry.brings, &terms_, false, {}, entry.food};
+      PrintTerms ask{entry.brings, &terms_, false, {}, entry.foods};
       for (const AllergenTerm* term : entry.brings) {
-        if (terms_.form.in_list == "none" || (at_first_use && !shown.insert(term).second)) ask.without_words.push_back(term);
+        bool all_shown = at_first_use;
+        for (const std::string& word : words_for(*term, entry.foods)) all_shown = !shown.insert({term, word}).second && all_shown;
+        // Starch is named by its plant wherever it may bring gluten.
+        const bool names_plant =
+            term->key.starts_with("gluten:") && (is_kind(*entry.food, "starch") || is_kind(*entry.food, "modified starch"));
+        if ((terms_.form.in_list == "none" || all_shown) && !names_plant) ask.without_words.push_back(term);
         cite_once(entry.listed.rules, term->cited);
       }
       if (const ReliefTerm* relief = relief_of(entry)) {
@@ -248,11 +274,11 @@ class List {
     std::sort(joined.listed.lots.begin(), joined.listed.lots.end());
     // Of several small ones the total has to be small too.
     const ShareTerm& small = terms_.any_order_below;
-    const bool by_kind =
-        std::any_of(small.kinds.begin(), small.kinds.end(), [&](const std::string& kind) { return is_kind(*joined.food, kind); });
+    const bool by_kind = small.wording.empty() && std::any_of(small.kinds.begin(), small.kinds.end(),
+                                                              [&](const std::string& kind) { return is_kind(*joined.food, kind); });
     if (joined.listed.any_order_at_end && !by_kind)
       joined.listed.any_order_at_end =
-          joined.listed.of_finished < small.limit || (small.inclusive && joined.listed.of_finished == small.limit);
+          within(std::max(joined.listed.of_finished, Share{joined.listed.ingoing_mg / ask_.finished_mg}), small);
     if (joined.listed.any_order_at_end) cite_once(joined.listed.rules, small.cited);
     cite_once(joined.listed.rules, cited);
     std::vector<Entry> kept;
@@ -301,15 +327,14 @@ class List {
   void collect_kinds() {
     for (const CollectiveTerm& term : terms_.collectives) {
       std::vector<std::size_t> places;
-      Share total = 0;
+      if (term.up_to && share_of_kind(term.kind) > *term.up_to) continue;  // those that stand apart count too
       for (std::size_t i = 0; i < entries_.size(); ++i) {
         const Entry& entry = entries_[i];
         if (entry.food == nullptr || !is_kind(*entry.food, term.kind)) continue;
         if (term.members == "left out" && (!entry.brings.empty() || entry.is_additive() || !entry.food->parts.empty())) continue;
         places.push_back(i);
-        total += entry.listed.of_finished;
       }
-      if (places.size() < 2 || (term.up_to && total > *term.up_to)) continue;
+      if (places.size() < 2) continue;
       RunBuilder runs;
       runs.plain(term.words);
       if (term.members == "listed") {
@@ -352,24 +377,11 @@ class List {
 
 }  // namespace
 
-const ExemptionTerm* exemption_of(const IngredientFacts& food, const AllergenTerm& allergen, const LabelTerms& terms) {
-  std::string process;
-  for (const AllergenStatement& said : food.allergens) {
-    if (said.allergen != allergen.key || said.presence != Presence::contains) continue;
-    if (said.process.empty()) return nullptr;  // one statement without a process is enough: it is there as itself too
-    process = said.process;
-  }
-  if (process.empty()) return nullptr;
-  const auto row = std::find_if(terms.exemptions.begin(), terms.exemptions.end(), [&](const ExemptionTerm& term) {
-    return term.allergen == allergen.key && same_words(term.process, process) && term.cited.firm();
-  });
-  return row == terms.exemptions.end() ? nullptr : &*row;
-}
-
-bool pack_brings(const IngredientFacts& food, const AllergenTerm& allergen, const LabelTerms& terms) {
-  if (allergen.key == sulphites_key && food.sulphites_mg_per_kg.value_or(0) > 0) return true;
-  if (pack_statement(food, allergen.key).presence != Presence::contains) return false;
-  return exemption_of(food, allergen, terms) == nullptr;
+ListAsk ask_for(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::vector<std::string> declared) {
+  ListAsk ask{&terms, std::move(declared), made.finished_mg, {}, added_water(parts, made, terms).of_finished, true};
+  for (const Together& together : put_together(parts, made))
+    ask.whole.push_back({&parts.lots[together.sample].ingredient, std::max(together.ranks_mg, together.share_mg) / made.finished_mg});
+  return ask;
 }
 
 std::vector<ListedIngredient> listed(const CakeParts& parts, const Composition& made, const ListAsk& ask) {

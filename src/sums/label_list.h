@@ -2,24 +2,35 @@
 
 #include <vector>
 
+#include "exemptions.h"
 #include "tierproof/sums/declaration.h"
 
 namespace tierproof {
 
-/// What a list is drawn up from beside the cake: the allergens that are declared, and of whose finished mass shares are taken.
+/// How much of the finished cake is of foods that print alike: of a food that was reconstituted its mass before drying, where that is
+/// more; of a volatile food what remains.
+struct ShareInCake {
+  const IngredientFacts* food = nullptr;
+  Share share;
+};
+
+/// What a list is drawn up from beside the cake, or the part of it that is listed.
 struct ListAsk {
   const LabelTerms* terms = nullptr;
   std::vector<std::string> declared;  ///< keys, in the law's order
   Share finished_mg;                  ///< of the whole cake
+  std::vector<ShareInCake> whole;     ///< of the whole cake, for the limits that rules put to a name or a kind
+  Share whole_water;                  ///< share of the whole cake that is added water
   bool small_amounts_last = true;     ///< false: strictly by mass, as in a sub-list
 };
+/// What is asked of a list over the whole of `made`.
+ListAsk ask_for(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::vector<std::string> declared);
 
 /// The entries of `made` in the order of the list, printed.
 std::vector<ListedIngredient> listed(const CakeParts& parts, const Composition& made, const ListAsk& ask);
 
-/// Whether a pack brings an allergen so that it counts: an exempt product of it does not.
-bool pack_brings(const IngredientFacts& food, const AllergenTerm& allergen, const LabelTerms& terms);
-/// The row that exempts what `food` contains of `allergen`; nothing when none does, or the row is from memory and confirmed by nobody.
-const ExemptionTerm* exemption_of(const IngredientFacts& food, const AllergenTerm& allergen, const LabelTerms& terms);
+/// Each part that the cake is built of by its customary name, its own list behind it; batches in it that have such a name stand in that
+/// list in the same way, others (and left-overs of one name) are merged into it. Only for parts of which `why_not_by_part` is empty.
+std::vector<ListedIngredient> listed_by_part(const CakeParts& parts, const ListAsk& ask);
 
 }  // namespace tierproof

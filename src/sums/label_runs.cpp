@@ -4,6 +4,9 @@
 #include <cctype>
 #include <optional>
 
+#include "tierproof/sums/additive_text.h"
+#include "words.h"
+
 namespace tierproof {
 namespace {
 
@@ -36,13 +39,6 @@ bool names(std::string_view text, const AllergenTerm& allergen) {
   return false;
 }
 
-bool has_whole_word(std::string_view text, std::string_view word) {
-  for (std::size_t at = 0; at < text.size(); ++at) {
-    if (stands_at(text, at, word)) return true;
-  }
-  return false;
-}
-
 bool is_additive(const DeclaredPart& part) { return !part.additive.empty() || !part.additive_class.empty(); }
 
 bool brings(const DeclaredPart& part, const AllergenTerm& allergen) {
@@ -58,6 +54,27 @@ bool shows(const DeclaredPart& part, const AllergenTerm& allergen) {
 }
 bool shows_any(const DeclaredPart& part, const std::vector<const AllergenTerm*>& allergens) {
   return std::any_of(allergens.begin(), allergens.end(), [&](const AllergenTerm* allergen) { return shows(part, *allergen); });
+}
+
+/// The species that `foods` give for an allergen where the law asks for them, each once.
+std::vector<std::string> species_of(const AllergenTerm& allergen, const std::vector<const IngredientFacts*>& foods) {
+  std::vector<std::string> species;
+  if (!allergen.name_species) return species;
+  for (const IngredientFacts* food : foods) {
+    for (const AllergenStatement& said : food->allergens) {
+      if (said.allergen == allergen.key && said.presence == Presence::contains && !said.species.empty()) species.push_back(said.species);
+    }
+  }
+  std::sort(species.begin(), species.end());
+  species.erase(std::unique(species.begin(), species.end()), species.end());
+  return species;
+}
+
+/// Whether a species is printed with some part: by its name, or behind a part that brings the allergen.
+bool species_stands_in(const std::vector<DeclaredPart>& parts, const AllergenTerm& allergen, const std::string& species) {
+  return std::any_of(parts.begin(), parts.end(), [&](const DeclaredPart& part) {
+    return brings(part, allergen) || has_words(printed_name(part), species) || species_stands_in(part.parts, allergen, species);
+  });
 }
 
 /// Without processing aids and additives that were carried over and do nothing in the cake, unless they show an allergen.
@@ -85,10 +102,17 @@ std::vector<DeclaredPart> relieved(const std::vector<DeclaredPart>& parts, const
   return kept;
 }
 
-/// Name that the law prints for an additive, where it is not the pack's own.
-std::string additive_name(const std::string& number, const std::string& name, const LabelTerms& terms) {
+/// Name that an additive is printed by: the law's where it has one of its own; where additives go by name and the pack gives none, that
+/// of the table; else the pack's, and always the pack's when it shows an allergen of `allergens` that the other would not.
+std::string additive_name(const std::string& number, const std::string& name, const std::vector<const AllergenTerm*>& allergens,
+                          const LabelTerms& terms) {
   const AdditiveTerm* row = find_additive(terms, number, name);
-  return row == nullptr || row->print.empty() ? name : row->print;
+  if (row == nullptr) return name;
+  const bool only_a_number = terms.additive_form.form == "name" && (name.empty() || read_additive_number(name));
+  const std::string& printed = !row->print.empty() ? row->print : only_a_number ? row->name : name;
+  const bool hides = std::any_of(allergens.begin(), allergens.end(),
+                                 [&](const AllergenTerm* allergen) { return names(name, *allergen) && !names(printed, *allergen); });
+  return hides || printed.empty() ? name : printed;
 }
 
 /// Class title with a small first letter: that of the pack, else the usual one of the table, else none.
@@ -139,13 +163,15 @@ class Printer {
     }
     bool open = false;
     for (const AllergenTerm* allergen : bring) {
-      if (std::find(here.begin(), here.end(), allergen) == here.end() || names(name, *allergen)) continue;
       if (std::find(ask_.without_words.begin(), ask_.without_words.end(), allergen) != ask_.without_words.end()) continue;
-      const std::string word = word_for(*allergen, ask_.food);
-      if (has_whole_word(name, word)) continue;
-      out_.plain(open ? ", " : " (");
-      emphasised(word);
-      open = true;
+      const std::vector<std::string> species = species_of(*allergen, ask_.foods);
+      if (species.empty() && (std::find(here.begin(), here.end(), allergen) == here.end() || names(name, *allergen))) continue;
+      for (const std::string& word : species.empty() ? std::vector<std::string>{allergen->word} : species) {
+        if (!species.empty() && (has_words(name, word) || species_stands_in(parts, *allergen, word))) continue;
+        out_.plain(open ? ", " : " (");
+        emphasised(word);
+        open = true;
+      }
     }
     if (open) out_.plain(")");
   }
@@ -192,7 +218,8 @@ class Printer {
     for (const AllergenTerm* allergen : ask_.allergens) {
       if (brings(part, *allergen)) bring.push_back(allergen);
     }
-    const std::string name = is_additive(part) ? additive_name(part.additive, printed_name(part), *ask_.terms) : printed_name(part);
+    const std::string name =
+        is_additive(part) ? additive_name(part.additive, printed_name(part), ask_.allergens, *ask_.terms) : printed_name(part);
     item(name, part.parts, bring, part.marks);
     if (is_additive(part)) plain(class_behind(class_title(part.additive_class, part.additive, part.name, *ask_.terms), *ask_.terms));
   }
@@ -275,15 +302,7 @@ std::string plain_number(std::string_view number) {
 }
 
 const AdditiveTerm* find_additive(const LabelTerms& terms, const std::string& number, const std::string& name) {
-  if (!number.empty()) {
-    const std::string plain = plain_number(number);
-    if (const AdditiveTerm* row = terms.additive(plain)) return row;
-    return terms.additive(plain.substr(0, plain.find('(')));
-  }
-  if (name.empty()) return nullptr;
-  const auto found =
-      std::find_if(terms.additives.begin(), terms.additives.end(), [&](const AdditiveTerm& row) { return same_words(row.name, name); });
-  return found == terms.additives.end() ? nullptr : &*found;
+  return find_additive_by_text(terms, number.empty() ? name : number);
 }
 
 std::vector<Run> print_ingredient(const IngredientFacts& food, const PrintTerms& ask) {
@@ -296,26 +315,27 @@ std::vector<Run> print_ingredient(const IngredientFacts& food, const PrintTerms&
   const std::string title = class_title(food.additive_class, food.additive, food.label_name, *ask.terms);
   const bool by_class = ask.terms->additive_form.form != "name";
   if (by_class && !title.empty() && !same_words(title, printed_name(food))) printer.plain(title + ": ");
-  printer.item(additive_name(food.additive, printed_name(food), *ask.terms), parts, ask.allergens, food.marks);
+  printer.item(additive_name(food.additive, printed_name(food), ask.allergens, *ask.terms), parts, ask.allergens, food.marks);
   printer.plain(class_behind(title, *ask.terms));
   return printer.take();
 }
 
-std::string word_for(const AllergenTerm& allergen, const IngredientFacts* food) {
-  if (food == nullptr || !allergen.name_species) return allergen.word;
-  const auto said = std::find_if(food->allergens.begin(), food->allergens.end(), [&](const AllergenStatement& statement) {
-    return statement.allergen == allergen.key && statement.presence == Presence::contains && !statement.species.empty();
-  });
-  return said == food->allergens.end() ? allergen.word : said->species;
+std::vector<std::string> words_for(const AllergenTerm& allergen, const std::vector<const IngredientFacts*>& foods) {
+  std::vector<std::string> species = species_of(allergen, foods);
+  return species.empty() ? std::vector<std::string>{allergen.word} : species;
 }
 
-bool shown_by_name(const IngredientFacts& food, const AllergenTerm& allergen) {
-  const auto any = [&](const auto& self, const std::vector<DeclaredPart>& parts) -> bool {
-    return std::any_of(parts.begin(), parts.end(),
-                       [&](const DeclaredPart& part) { return names(printed_name(part), allergen) || self(self, part.parts); });
+bool shown_by_name(const IngredientFacts& food, const AllergenTerm& allergen, const std::vector<std::string>& words) {
+  const bool by_species = allergen.name_species && words != std::vector<std::string>{allergen.word};
+  const auto shown = [&](const std::string& text, const std::string& word) {
+    return by_species ? has_words(text, word) : names(text, allergen);
   };
-  const std::string word = word_for(allergen, &food);
-  return names(printed_name(food), allergen) || has_whole_word(printed_name(food), word) || any(any, food.parts);
+  const auto in_any = [&](const auto& self, const std::vector<DeclaredPart>& parts, const std::string& word) -> bool {
+    return std::any_of(parts.begin(), parts.end(),
+                       [&](const DeclaredPart& part) { return shown(printed_name(part), word) || self(self, part.parts, word); });
+  };
+  return std::all_of(words.begin(), words.end(),
+                     [&](const std::string& word) { return shown(printed_name(food), word) || in_any(in_any, food.parts, word); });
 }
 
 }  // namespace tierproof

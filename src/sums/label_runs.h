@@ -25,15 +25,16 @@ class RunBuilder {
 struct PrintTerms {
   std::vector<const AllergenTerm*> allergens;  ///< declared ones that the food brings, in the law's order
   const LabelTerms* terms = nullptr;
-  bool relieved = false;                            ///< its parts may be left out by a relief
-  std::vector<const AllergenTerm*> without_words{}; ///< of `allergens`, those whose word is not added behind: it stands elsewhere
-  const IngredientFacts* food = nullptr;            ///< for the species and marks of the whole; may be nothing
+  bool relieved = false;                             ///< its parts may be left out by a relief
+  std::vector<const AllergenTerm*> without_words{};  ///< of `allergens`, those whose word is not added behind: it stands elsewhere
+  std::vector<const IngredientFacts*> foods{};       ///< all that the entry stands for, for their species
 };
 
-/// The word for an allergen of `food`: the species where the law asks for it and the specification gives it, else the law's word.
-std::string word_for(const AllergenTerm& allergen, const IngredientFacts* food);
-/// Whether the printed name or a printed part of `food` shows the allergen by a clear reference.
-bool shown_by_name(const IngredientFacts& food, const AllergenTerm& allergen);
+/// The words for an allergen of `foods`: each species where the law asks for it and a specification gives it, else the law's word.
+std::vector<std::string> words_for(const AllergenTerm& allergen, const std::vector<const IngredientFacts*>& foods);
+/// Whether the printed name or a printed part of `food` shows the allergen by a clear reference; where its species have to be named,
+/// whether all of `words` stand there.
+bool shown_by_name(const IngredientFacts& food, const AllergenTerm& allergen, const std::vector<std::string>& words);
 
 /// One entry of the ingredient list in runs: name, sub-list, emphasis.
 std::vector<Run> print_ingredient(const IngredientFacts& food, const PrintTerms& ask);
@@ -41,9 +42,9 @@ std::vector<Run> print_ingredient(const IngredientFacts& food, const PrintTerms&
 /// `word` as it is emphasised: in capitals when `emphasis` says so (ASCII and Latin-1 letters).
 std::string emphasised_word(std::string_view word, const std::string& emphasis);
 
-/// `E450`, `E150a`: blanks and hyphens out, capital E, small letter.
+/// `E450`, `E150a`: blanks and hyphens out, capital E, small letter. For a number that cannot be read as one.
 std::string plain_number(std::string_view number);
-/// The row of an additive by its number, with or without a bracketed suffix (`E450(i)`), or by its name; or nothing.
+/// The row of an additive by its number, with or without a bracketed suffix (`E450(i)`), or without a number by its name; or nothing.
 const AdditiveTerm* find_additive(const LabelTerms& terms, const std::string& number, const std::string& name);
 bool same_words(std::string_view one, std::string_view other);  ///< but for ASCII case
 

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <map>
-#include <tuple>
 
 #include "label_runs.h"
 
@@ -10,33 +9,6 @@ namespace tierproof {
 namespace {
 
 const IngredientFacts& food_of(const CakeParts& parts, const LotAmount& amount) { return parts.lots[amount.lot].ingredient; }
-
-using Found = std::map<std::tuple<std::string, std::string>, AdditiveFound>;  // by number (or name without one) and class
-
-void add_found(Found& found, const std::string& number, const std::string& name, const std::string& title, std::size_t amount,
-               const LabelTerms& terms) {
-  if (number.empty() && title.empty()) return;
-  std::string plain = plain_number(number);
-  if (plain.empty()) {
-    if (const AdditiveTerm* row = find_additive(terms, "", name)) plain = row->number;
-  }
-  AdditiveFound& one = found[{plain.empty() ? name : plain, title}];
-  const std::string& printed = name.empty() ? plain : name;
-  if (one.amounts.empty()) {
-    one.number = plain;
-    one.class_title = title;
-    one.name = printed;
-  }
-  one.name = std::min(one.name, printed);
-  if (one.amounts.empty() || one.amounts.back() != amount) one.amounts.push_back(amount);
-}
-
-void add_parts(Found& found, const std::vector<DeclaredPart>& parts, std::size_t amount, const LabelTerms& terms) {
-  for (const DeclaredPart& part : parts) {
-    add_found(found, part.additive, part.name, part.additive_class, amount, terms);
-    add_parts(found, part.parts, amount, terms);
-  }
-}
 
 }  // namespace
 
@@ -106,18 +78,6 @@ std::vector<std::size_t> sulphites_without_figure(const CakeParts& parts, const 
 bool above_threshold(const Share& mg_per_kg, const AllergenTerm& term) {
   if (!term.above_mg_per_kg) return mg_per_kg > 0;
   return mg_per_kg > *term.above_mg_per_kg || (term.at_threshold && mg_per_kg == *term.above_mg_per_kg);
-}
-
-std::vector<AdditiveFound> additives_in(const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
-  Found found;
-  for (std::size_t i = 0; i < made.lots.size(); ++i) {
-    const IngredientFacts& food = food_of(parts, made.lots[i]);
-    add_found(found, food.additive, printed_name(food), food.additive_class, i, terms);
-    add_parts(found, food.parts, i, terms);
-  }
-  std::vector<AdditiveFound> all;
-  for (auto& [key, one] : found) all.push_back(std::move(one));
-  return all;
 }
 
 Share share_of_name(const Declaration& declared, const std::string& name) {

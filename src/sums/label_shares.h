@@ -43,8 +43,6 @@ struct AdditiveFound {
   std::string class_title;           ///< as the pack gives it; empty when it does not
   std::vector<std::size_t> amounts;  ///< into `Composition::lots`, each once
 };
-/// Every additive in every pack of the cake, at any depth of a sub-list, whether it works in the cake or not; by number, name, class.
-std::vector<AdditiveFound> additives_in(const CakeParts& parts, const Composition& made, const LabelTerms& terms);
 
 /// Share of the finished cake of all entries that share the name of `entry`.
 Share share_of_name(const Declaration& declared, const std::string& name);

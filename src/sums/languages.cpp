@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "composition_graph.h"
 #include "label_list.h"
 #include "label_runs.h"
 
@@ -33,6 +34,21 @@ void put_names(std::vector<DeclaredPart>& parts, const std::vector<DeclaredPart>
 std::string text_in(const std::map<std::string, std::string>& texts, const std::string& language, const std::string& own) {
   const auto found = texts.find(language);
   return found == texts.end() ? own : found->second;
+}
+
+/// Names of additives whose class is printed and has no words among `names`.
+void without_class(const std::vector<DeclaredPart>& parts, const std::vector<DeclaredPart>& names, std::vector<std::string>& found) {
+  for (std::size_t i = 0; i < parts.size() && i < names.size(); ++i) {
+    const bool additive = !parts[i].additive.empty() || !parts[i].additive_class.empty();
+    if (additive && names[i].additive_class.empty()) found.push_back(parts[i].name.empty() ? parts[i].additive : parts[i].name);
+    without_class(parts[i].parts, names[i].parts, found);
+  }
+}
+
+bool cites(const Declaration& declared, const Cited& cited) {
+  return std::any_of(declared.ingredients.begin(), declared.ingredients.end(), [&](const ListedIngredient& entry) {
+    return std::find(entry.rules.begin(), entry.rules.end(), cited) != entry.rules.end();
+  });
 }
 
 std::string name_of_part(const BatchFacts& batch, const std::string& language) {
@@ -69,6 +85,7 @@ LabelTerms in_language(const LabelTerms& terms, const std::string& language) {
     const auto names = term.other_names.find(language);
     term.names = names == term.other_names.end() ? std::vector<std::string>{} : names->second;
   }
+  for (AdditiveTerm& term : told.additives) term.print.clear();
   for (CollectiveTerm& term : told.collectives) term.words = text_in(term.other_words, language, term.words);
   for (Wording& wording : told.wordings) wording.text = text_in(wording.other_texts, language, wording.text);
   return told;
@@ -88,19 +105,43 @@ std::vector<std::string> missing_in_language(const CakeParts& parts, const Compo
         miss(printed_name(food));
       } else if (!same_shape(food.parts, words->parts)) {
         miss("the parts of " + printed_name(food));
+      } else if (terms.additive_form.form != "name") {
+        std::vector<std::string> classless;
+        without_class(food.parts, words->parts, classless);
+        for (const std::string& name : classless) miss(fmt::format("the class of {} in {}", name, printed_name(food)));
+        if (!food.additive.empty() || !food.additive_class.empty()) miss("the class of " + printed_name(food));
       }
     }
     if (declared.list == "by part") {
-      for (const Placed& placed : parts.placed) {
-        const BatchFacts& batch = parts.batches[placed.batch];
-        if (name_of_part(batch, language).empty()) miss(batch.label_name);
+      const BatchGraph graph{parts};
+      for (const std::size_t index : graph.reached()) {
+        const BatchFacts& batch = parts.batches[index];
+        if (!batch.label_name.empty() && name_of_part(batch, language).empty()) miss(batch.label_name);
       }
     }
+    const auto words = [&](const std::string& text, const Cited& cited) {
+      if (!text.empty() && cites(declared, cited)) miss(fmt::format("the words \"{}\"", text));
+    };
+    for (const CollectiveTerm& term : terms.collectives) {
+      if (!term.other_words.contains(language)) words(term.words, term.cited);
+    }
+    words(terms.any_order_below.wording, terms.any_order_below.cited);
+    if (terms.and_or) words(terms.and_or->wording, terms.and_or->cited);
+    for (const MarkWording& row : terms.mark_wordings) {
+      if (row.placed == "ingredient") words(row.wording, row.cited);
+    }
   }
+  for (const Statement& statement : declared.statements) miss(fmt::format("the words \"{}\"", statement.text));
   for (const std::vector<std::string>* keys : {&declared.contains, &declared.may_contain}) {
     for (const std::string& key : *keys) {
       const AllergenTerm* term = terms.allergen(key);
-      if (term != nullptr && !term->other_words.contains(language)) miss("the allergen " + term->word);
+      if (term == nullptr) continue;
+      if (!term->other_words.contains(language)) miss("the allergen " + term->word);
+      for (const LotAmount& amount : made.lots) {
+        for (const std::string& word : words_for(*term, {&parts.lots[amount.lot].ingredient})) {
+          if (word != term->word) miss("the species " + word);
+        }
+      }
     }
   }
   std::vector<std::string> needed{declared.kind == "allergens" ? "contains" : "ingredients heading"};

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "label_list.h"
+#include "label_runs.h"
 
 namespace tierproof {
 namespace {
@@ -60,11 +61,23 @@ std::vector<WordWhy> why_words(const CakeParts& parts, const Composition& made, 
 
   wording(declared.heading, "heading", "ingredients heading");
   if (!declared.heading.empty()) {
-    for (const ListedIngredient& entry : declared.ingredients) add(text_of(entry.runs), "ingredient", entry.rules, entry.lots);
+    bool before_small = !terms.any_order_below.wording.empty();
+    for (const ListedIngredient& entry : declared.ingredients) {
+      if (before_small && entry.any_order_at_end) {
+        add(terms.any_order_below.wording, "words before small amounts", {terms.any_order_below.cited}, {});
+        before_small = false;
+      }
+      add(text_of(entry.runs), "ingredient", entry.rules, entry.lots);
+    }
   }
   for (const std::string& key : declared.contains) {
     const AllergenTerm& term = *terms.allergen(key);
-    add(term.word, "allergen", {term.cited, terms.form.cited}, lots_that_bring(parts, made, term, terms));
+    const std::vector<std::size_t> lots = lots_that_bring(parts, made, term, terms);
+    std::vector<const IngredientFacts*> foods;
+    for (const std::size_t lot : lots) foods.push_back(&parts.lots[lot].ingredient);
+    std::string words;
+    for (const std::string& word : words_for(term, foods)) words += (words.empty() ? "" : ", ") + word;
+    add(words, "allergen", {term.cited, terms.form.cited}, lots);
     std::erase_if(all.back().rules, [](const Cited& cited) { return cited.row.empty(); });
   }
   wording(declared.allergen_line, "line of allergens", "contains");

@@ -269,7 +269,7 @@ Judge additives_kind(Fields& fields, const Pantry& pantry, Refusals& refusals) {
   struct Row {
     std::string name;
     CakeParts parts;
-    std::optional<std::string> verdict, list;
+    std::optional<std::string> verdict, list, row;
   };
   const auto rows = read_rows(fields, refusals, [&](Fields& row) {
     Row one;
@@ -285,6 +285,7 @@ Judge additives_kind(Fields& fields, const Pantry& pantry, Refusals& refusals) {
     one.parts = nothing_but(std::move(paste));
     one.verdict = row.maybe_text("verdict");
     one.list = row.maybe_text("list");
+    one.row = row.maybe_text("row");
     if (!one.verdict && !one.list) row.refuse("additive", "expects nothing", "say what comes out");
     return one;
   });
@@ -296,6 +297,10 @@ Judge additives_kind(Fields& fields, const Pantry& pantry, Refusals& refusals) {
       expect(judged, row.name + ": list", row.list, list_with_asterisks(told->declared));
       const auto findings = check(told->parts, told->made, told->declared, told->terms());
       expect(judged, row.name + ": verdict", row.verdict, gravest(findings, "additives-permitted"));
+      const bool cited = !row.row || std::any_of(findings.begin(), findings.end(), [&](const Finding& finding) {
+        return finding.control == "additives-permitted" && finding.source.starts_with("[" + *row.row + ":");
+      });
+      if (!cited) judged.wrong.push_back(row.name + ": " + *row.row + " is not what it is judged by");
     }
     return judged;
   };

@@ -195,7 +195,7 @@ Judge nutrition_need_kind(Fields& fields, const Pantry&, Refusals& refusals) {
   struct Row {
     NutritionAsk ask;
     bool needed = true;
-    std::optional<std::string> row;
+    std::optional<std::string> source;
   };
   const auto rows = read_rows(fields, refusals, [](Fields& row) {
     Row one;
@@ -206,7 +206,7 @@ Judge nutrition_need_kind(Fields& fields, const Pantry&, Refusals& refusals) {
     one.ask.units_a_year = maybe_count(row, "units_a_year");
     one.ask.units_a_week = maybe_count(row, "units_a_week");
     one.needed = row.flag("needed", true);
-    one.row = row.maybe_text("row");
+    one.source = row.maybe_text("decided_by");
     return one;
   });
   return [rows](const LabelTerms& terms) {
@@ -214,8 +214,7 @@ Judge nutrition_need_kind(Fields& fields, const Pantry&, Refusals& refusals) {
     for (std::size_t i = 0; i < rows.size(); ++i) {
       const auto need = judge_nutrition_need(rows[i].ask, terms.nutrition_exemptions);
       expect(judged, fmt::format("row {}: needed", i + 1), std::optional{rows[i].needed}, need.needed);
-      if (rows[i].row && !need.source.starts_with("[" + *rows[i].row + ":"))
-        judged.wrong.push_back(fmt::format("row {}: expected {} to decide, got {}", i + 1, *rows[i].row, need.source));
+      expect(judged, fmt::format("row {}: decided by", i + 1), rows[i].source, need.source);
     }
     return judged;
   };

@@ -8,7 +8,7 @@ namespace {
 
 using namespace for_tests;
 
-const Date look = day(2026, 12, 1);
+const Date look_then = day(2026, 12, 1);
 
 /// One change in the copy: of the rows of `mechanism` (of `key`, when it is given) that are in force without an end.
 struct Change {
@@ -72,8 +72,8 @@ std::string heading(const Declaration& declared) {
 TEST(MadeUpCountry, ChangesTheLabelByItsRowsAlone) {
   const auto packs = RulePacks::read(with_a_copy(changes));
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
-  const auto here = packs->label_terms("gb", look);
-  const auto there = packs->label_terms("zz", look);
+  const auto here = packs->label_terms("gb", look_then);
+  const auto there = packs->label_terms("zz", look_then);
   ASSERT_TRUE(here.has_value()) << told(here.error());
   ASSERT_TRUE(there.has_value()) << told(there.error());
   EXPECT_EQ(here->any_order_below.limit, share_of(2, 100));
@@ -97,8 +97,8 @@ TEST(MadeUpCountry, ChangesTheLabelByItsRowsAlone) {
 TEST(MadeUpCountry, IsTheSameAsTheOneItWasCopiedFromWhileNothingIsChanged) {
   const auto packs = RulePacks::read(with_a_copy({}));
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
-  const auto of_here = label(a_cake(), packs->label_terms("gb", look).value());
-  const auto of_there = label(a_cake(), packs->label_terms("zz", look).value());
+  const auto of_here = label(a_cake(), packs->label_terms("gb", look_then).value());
+  const auto of_there = label(a_cake(), packs->label_terms("zz", look_then).value());
   EXPECT_EQ(marked(of_there.declared), marked(of_here.declared));
   EXPECT_EQ(heading(of_there.declared), heading(of_here.declared));
 }

@@ -14,7 +14,7 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::StartsWith;
 
-const Date in_2022 = day(2022, 1, 1);
+const Date year_2022 = day(2022, 1, 1);
 
 /// The terms of a made-up place with these rows beside those that every set must have.
 LabelTerms terms_with(const std::vector<std::string>& more, const std::vector<PackFile>& others = {}) {
@@ -22,7 +22,7 @@ LabelTerms terms_with(const std::vector<std::string>& more, const std::vector<Pa
   files.push_back(label_pack(more));
   const auto packs = read(files);
   if (!packs) throw std::runtime_error{told(packs.error())};
-  auto terms = packs->label_terms("aa", in_2022);
+  auto terms = packs->label_terms("aa", year_2022);
   if (!terms) throw std::runtime_error{told(terms.error())};
   return std::move(terms).value();
 }
@@ -324,7 +324,7 @@ TEST(Terms, RankWaterAsUsedWhereTheRuleSaysSo) {
   rows[4] = row("water", "added-water", R"("ranked": "as used")");
   const auto packs = read({pack("aa", "label", "", rows)});
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
-  const auto terms = packs->label_terms("aa", in_2022);
+  const auto terms = packs->label_terms("aa", year_2022);
   ASSERT_TRUE(terms.has_value()) << told(terms.error());
   EXPECT_TRUE(terms->water_ranked_as_used);
   EXPECT_EQ(terms->water_ignored_up_to.limit, Share{0}) << "no share of it may be left out";
@@ -339,7 +339,7 @@ std::vector<std::string> misfits_of(const std::vector<std::string>& more, const 
   files.push_back(label_pack(more, "aa", extends));
   const auto packs = read(files);
   if (!packs) throw std::runtime_error{told(packs.error())};
-  const auto terms = packs->label_terms("aa", in_2022);
+  const auto terms = packs->label_terms("aa", year_2022);
   std::vector<std::string> out;
   if (terms) return out;
   for (const auto& refusal : terms.error()) out.push_back(describe(refusal));
@@ -383,7 +383,7 @@ TEST(Terms, OfALabelNeedWhatEveryLabelMustHave) {
     rows.erase(rows.begin() + static_cast<std::ptrdiff_t>(i));
     const auto packs = read({pack("aa", "label", "", rows)});
     ASSERT_TRUE(packs.has_value()) << told(packs.error());
-    const auto terms = packs->label_terms("aa", in_2022);
+    const auto terms = packs->label_terms("aa", year_2022);
     ASSERT_FALSE(terms.has_value()) << all[i];
     ASSERT_EQ(terms.error().size(), 1u);
     EXPECT_THAT(describe(terms.error()[0]), HasSubstr("no row of " + needed.at(i - 2) + " is in force on 2022-01-01"));
@@ -404,7 +404,7 @@ TEST(Terms, LeaveOutWhatABaseSaysOfAllergensThatAPlaceDoesNotList) {
   EXPECT_THAT(misfits_of({}, {base}, "common"), IsEmpty());
   const auto packs = read({base, label_pack({}, "aa", "common")});
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
-  const auto terms = packs->label_terms("aa", in_2022);
+  const auto terms = packs->label_terms("aa", year_2022);
   ASSERT_TRUE(terms.has_value()) << told(terms.error());
   ASSERT_EQ(terms->reference_doses.size(), 1u);
   EXPECT_EQ(terms->reference_doses[0].allergen, "milk");
@@ -446,7 +446,7 @@ TEST(Terms, OfALabelAreThoseOfItsDay) {
 
 // ---- confirmations --------------------------------------------------------------------------------------------------------------
 
-const std::string words = "confirmed on 2026-11-01 by Ash: the food office of the town";
+const std::string confirmed_words = "confirmed on 2026-11-01 by Ash: the food office of the town";
 
 TEST(Confirmations, StandInTheCitationOfARowFromMemory) {
   const auto packs = read(
@@ -455,23 +455,23 @@ TEST(Confirmations, StandInTheCitationOfARowFromMemory) {
                    from_memory(row("additives", "additive-table", R"("table": "list.tsv")")), row("lot", "lot-mark", R"("prefix": "L")")}),
        {"aa/list.tsv", "number\tname\tclasses\tstatus\tflags\twhy\nE100\tCurcumin\tcolour\tpermitted\t\t\n"}});
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
-  const auto bare = packs->label_terms("aa", in_2022).value();
+  const auto bare = packs->label_terms("aa", year_2022).value();
   EXPECT_FALSE(bare.exemptions[0].cited.firm());
   EXPECT_FALSE(bare.any_order_below.cited.firm());
   EXPECT_FALSE(bare.additive("E100")->cited.firm());
   EXPECT_TRUE(bare.lot_mark->cited.firm());
 
-  const Confirmations confirmed{{{"aa", "exempt"}, {"s. 1", words}},
-                                {{"aa", "any"}, {"s. 1", words}},
-                                {{"aa", "additives"}, {"s. 1", words}},
-                                {{"aa", "lot"}, {"s. 1", words}},
-                                {{"bb", "milk"}, {"s. 1", words}}};
-  const auto terms = packs->label_terms("aa", in_2022, confirmed).value();
-  EXPECT_EQ(terms.exemptions[0].cited.confirmed, words);
+  const Confirmations confirmed{{{"aa", "exempt"}, {"s. 1", confirmed_words}},
+                                {{"aa", "any"}, {"s. 1", confirmed_words}},
+                                {{"aa", "additives"}, {"s. 1", confirmed_words}},
+                                {{"aa", "lot"}, {"s. 1", confirmed_words}},
+                                {{"bb", "milk"}, {"s. 1", confirmed_words}}};
+  const auto terms = packs->label_terms("aa", year_2022, confirmed).value();
+  EXPECT_EQ(terms.exemptions[0].cited.confirmed, confirmed_words);
   EXPECT_TRUE(terms.exemptions[0].cited.firm());
-  EXPECT_EQ(cite(terms.exemptions[0].cited), "[exempt: s. 1 (from memory, confirmed: " + words + ")]");
-  EXPECT_EQ(terms.any_order_below.cited.confirmed, words);
-  EXPECT_EQ(terms.additive("E100")->cited.confirmed, words) << "a line of a table goes by the row of the table";
+  EXPECT_EQ(cite(terms.exemptions[0].cited), "[exempt: s. 1 (from memory, confirmed: " + confirmed_words + ")]");
+  EXPECT_EQ(terms.any_order_below.cited.confirmed, confirmed_words);
+  EXPECT_EQ(terms.additive("E100")->cited.confirmed, confirmed_words) << "a line of a table goes by the row of the table";
   EXPECT_EQ(terms.additive("E100")->cited.row, "additives");
   EXPECT_EQ(terms.lot_mark->cited.confirmed, "") << "what was read needs nobody's word";
 }
@@ -481,8 +481,8 @@ TEST(Confirmations, HoldOnlyWhileTheClauseIsTheConfirmedOne) {
       read({label_pack({with(from_memory(row("lot", "lot-mark", R"("prefix": "L")", "2020-01-01", "2022-12-31")), "s. 1", "s. 4"),
                         with(from_memory(row("lot", "lot-mark", R"("prefix": "L")", "2023-01-01")), "s. 1", "s. 5")})});
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
-  const Confirmations confirmed{{{"aa", "lot"}, {"s. 4", words}}};
-  EXPECT_EQ(packs->label_terms("aa", in_2022, confirmed)->lot_mark->cited.confirmed, words);
+  const Confirmations confirmed{{{"aa", "lot"}, {"s. 4", confirmed_words}}};
+  EXPECT_EQ(packs->label_terms("aa", year_2022, confirmed)->lot_mark->cited.confirmed, confirmed_words);
   EXPECT_EQ(packs->label_terms("aa", day(2023, 1, 1), confirmed)->lot_mark->cited.confirmed, "");
   EXPECT_FALSE(packs->label_terms("aa", day(2023, 1, 1), confirmed)->lot_mark->cited.firm());
 }
@@ -493,13 +493,13 @@ TEST(Confirmations, GoByThePackOfTheRowOrByTheRulesThatWereChosen) {
                            pack("cc", "label", "aa", {row("age", "specification-age", R"("days": 90)")})});
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
   const auto lot = [&](const std::string& code, const Confirmations& confirmed) {
-    return packs->label_terms(code, in_2022, confirmed)->lot_mark->cited.confirmed;
+    return packs->label_terms(code, year_2022, confirmed)->lot_mark->cited.confirmed;
   };
-  const Confirmations of_the_pack{{{"aa", "lot"}, {"s. 1", words}}};
-  const Confirmations of_the_chosen{{{"bb", "lot"}, {"s. 1", words}}};
-  EXPECT_EQ(lot("bb", of_the_pack), words);
-  EXPECT_EQ(lot("cc", of_the_pack), words);
-  EXPECT_EQ(lot("bb", of_the_chosen), words);
+  const Confirmations of_the_pack{{{"aa", "lot"}, {"s. 1", confirmed_words}}};
+  const Confirmations of_the_chosen{{{"bb", "lot"}, {"s. 1", confirmed_words}}};
+  EXPECT_EQ(lot("bb", of_the_pack), confirmed_words);
+  EXPECT_EQ(lot("cc", of_the_pack), confirmed_words);
+  EXPECT_EQ(lot("bb", of_the_chosen), confirmed_words);
   EXPECT_EQ(lot("cc", of_the_chosen), "") << "what holds there was confirmed for another place";
   const Confirmations both{{{"aa", "lot"}, {"s. 1", "of the pack"}}, {{"bb", "lot"}, {"s. 1", "of the chosen"}}};
   EXPECT_EQ(lot("bb", both), "of the chosen");
@@ -514,10 +514,10 @@ TEST(Confirmations, ReachTemperaturesAndRetentionToo) {
                                       from_memory(row("f", "chill", R"("limit": "5 C", "measured_in": "food")"))};
   const auto packs = read({pack("aa", "temperature", "", heat), pack("aa", "retention", "", {from_memory(keep("k", 12))})});
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
-  const Confirmations confirmed{{{"aa", "f"}, {"s. 1", words}}, {{"aa", "k"}, {"s. 1", words}}};
-  EXPECT_EQ(packs->temperature_terms("aa", in_2022, confirmed)->chill.at(0).cited.confirmed, words);
-  EXPECT_EQ(packs->temperature_terms("aa", in_2022)->chill.at(0).cited.confirmed, "");
-  EXPECT_EQ(packs->retention_terms("aa", in_2022, confirmed)->rows.at(0).cited.confirmed, words);
+  const Confirmations confirmed{{{"aa", "f"}, {"s. 1", confirmed_words}}, {{"aa", "k"}, {"s. 1", confirmed_words}}};
+  EXPECT_EQ(packs->temperature_terms("aa", year_2022, confirmed)->chill.at(0).cited.confirmed, confirmed_words);
+  EXPECT_EQ(packs->temperature_terms("aa", year_2022)->chill.at(0).cited.confirmed, "");
+  EXPECT_EQ(packs->retention_terms("aa", year_2022, confirmed)->rows.at(0).cited.confirmed, confirmed_words);
 }
 
 }  // namespace

@@ -114,6 +114,13 @@ inline std::string marked(const Declaration& declared) {
   return text;
 }
 
+/// The prescribed sentences of a declaration.
+inline std::vector<std::string> sentences(const Declaration& declared) {
+  std::vector<std::string> texts;
+  for (const Statement& statement : declared.statements) texts.push_back(statement.text);
+  return texts;
+}
+
 inline const ListedIngredient& entry(const Declaration& declared, const std::string& name) {
   const auto found =
       std::find_if(declared.ingredients.begin(), declared.ingredients.end(), [&](const ListedIngredient& e) { return e.name == name; });

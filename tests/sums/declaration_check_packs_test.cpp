@@ -10,11 +10,11 @@ namespace {
 using namespace for_tests;
 using Texts = std::vector<std::string>;
 
-std::vector<Finding> judged(const CakeParts& parts, const std::string& control, const LabelTerms& terms = label_terms()) {
+std::vector<Finding> judged_packs(const CakeParts& parts, const std::string& control, const LabelTerms& terms = label_terms()) {
   const Labelled cake = label(parts, terms);
   return of_control(check(cake.parts, cake.made, cake.declared, cake.terms), control);
 }
-CakeParts cake_with(const IngredientFacts& facts) { return one_batch({{food("sugar"), grams(900)}, {facts, grams(100)}}, grams(1000)); }
+CakeParts cake_of_pack(const IngredientFacts& facts) { return one_batch({{food("sugar"), grams(900)}, {facts, grams(100)}}, grams(1000)); }
 
 const Texts path_to_two = {"cake-1 → batch-1 (sponge) → pack-2"};
 
@@ -27,7 +27,7 @@ IngredientFacts glitter(std::string sold_as) {
 }
 
 TEST(CheckSoldAs, StopsWithoutOverrideForWhatIsNotFood) {
-  const std::vector<Finding> found = judged(cake_with(glitter("not for food")), "sold-as");
+  const std::vector<Finding> found = judged_packs(cake_of_pack(glitter("not for food")), "sold-as");
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].verdict, Verdict::not_met);
   EXPECT_EQ(found[0].stop, Stop::no_override);
@@ -38,7 +38,7 @@ TEST(CheckSoldAs, StopsWithoutOverrideForWhatIsNotFood) {
 
 TEST(CheckSoldAs, AsksAPersonAboutWhatIsOnlyForPartsThatComeOffAndAboutWhatDoesNotSay) {
   for (const char* sold : {"for parts removed before eating", "not said", "craft"}) {
-    const std::vector<Finding> found = judged(cake_with(glitter(sold)), "sold-as");
+    const std::vector<Finding> found = judged_packs(cake_of_pack(glitter(sold)), "sold-as");
     ASSERT_EQ(found.size(), 1U) << sold;
     EXPECT_EQ(found[0].verdict, Verdict::not_shown) << sold;
     EXPECT_EQ(found[0].stop, Stop::needs_person) << sold;
@@ -49,7 +49,7 @@ TEST(CheckSoldAs, AsksAPersonAboutWhatIsOnlyForPartsThatComeOffAndAboutWhatDoesN
 
 TEST(CheckSoldAs, PassesFood) {
   for (const char* sold : {"", "food"}) {
-    const std::vector<Finding> found = judged(cake_with(glitter(sold)), "sold-as");
+    const std::vector<Finding> found = judged_packs(cake_of_pack(glitter(sold)), "sold-as");
     ASSERT_EQ(found.size(), 1U);
     EXPECT_EQ(found[0].verdict, Verdict::shown);
   }
@@ -79,7 +79,7 @@ const Texts whole_list = {"wheat flour", "calcium carbonate", "iron", "niacin (B
 
 TEST(CheckStatutoryParts, SendsAPersonToTheSackForWhatIsMissing) {
   const std::vector<Finding> found =
-      judged(cake_with(flour({"wheat flour", "calcium carbonate", "niacin"})), "statutory-parts", flour_terms());
+      judged_packs(cake_of_pack(flour({"wheat flour", "calcium carbonate", "niacin"})), "statutory-parts", flour_terms());
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].verdict, Verdict::not_shown);
   EXPECT_EQ(found[0].stop, Stop::needs_person);
@@ -87,24 +87,24 @@ TEST(CheckStatutoryParts, SendsAPersonToTheSackForWhatIsMissing) {
   EXPECT_EQ(found[0].message, "wheat flour (pack-2) is recorded without iron, thiamin");
   EXPECT_NE(found[0].remedy.find("look at the sack"), std::string::npos);
   EXPECT_NE(found[0].remedy.find("wholemeal flour"), std::string::npos);
-  EXPECT_EQ(judged(cake_with(flour({})), "statutory-parts", flour_terms())[0].result, "4 of 4 missing");
+  EXPECT_EQ(judged_packs(cake_of_pack(flour({})), "statutory-parts", flour_terms())[0].result, "4 of 4 missing");
 }
 
 TEST(CheckStatutoryParts, PassesAListThatNamesThemInItsOwnWords) {
-  const std::vector<Finding> found = judged(cake_with(flour(whole_list)), "statutory-parts", flour_terms());
+  const std::vector<Finding> found = judged_packs(cake_of_pack(flour(whole_list)), "statutory-parts", flour_terms());
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].verdict, Verdict::shown);
 }
 
 TEST(CheckStatutoryParts, AsksForMoreOnceAnotherRowIsInForce) {
-  const std::vector<Finding> found = judged(cake_with(flour(whole_list)), "statutory-parts", flour_terms(true));
+  const std::vector<Finding> found = judged_packs(cake_of_pack(flour(whole_list)), "statutory-parts", flour_terms(true));
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].message, "wheat flour (pack-2) is recorded without folic acid (from memory: confirm it with the food authority)");
 }
 
 TEST(CheckStatutoryParts, SaysNothingOfOtherFoods) {
-  EXPECT_TRUE(judged(cake_with(food("cornflour")), "statutory-parts", flour_terms()).empty());
-  EXPECT_TRUE(judged(cake_with(flour({})), "statutory-parts").empty()) << "rules without a row";
+  EXPECT_TRUE(judged_packs(cake_of_pack(food("cornflour")), "statutory-parts", flour_terms()).empty());
+  EXPECT_TRUE(judged_packs(cake_of_pack(flour({})), "statutory-parts").empty()) << "rules without a row";
 }
 
 // ---- levels ---------------------------------------------------------------------------------------------------------------
@@ -139,8 +139,8 @@ IngredientFacts sprinkles(std::optional<Share> first, std::optional<Share> secon
 }
 
 TEST(CheckLevels, StopsStrictlyAboveALimitThatIsLaw) {
-  EXPECT_EQ(judged(cake_with(apricots(Share{2000})), "level-limits", level_terms())[0].verdict, Verdict::shown);
-  const std::vector<Finding> found = judged(cake_with(apricots(share_of(20'001, 10))), "level-limits", level_terms());
+  EXPECT_EQ(judged_packs(cake_of_pack(apricots(Share{2000})), "level-limits", level_terms())[0].verdict, Verdict::shown);
+  const std::vector<Finding> found = judged_packs(cake_of_pack(apricots(share_of(20'001, 10))), "level-limits", level_terms());
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].verdict, Verdict::not_met);
   EXPECT_EQ(found[0].stop, Stop::no_override);
@@ -150,7 +150,7 @@ TEST(CheckLevels, StopsStrictlyAboveALimitThatIsLaw) {
 }
 
 TEST(CheckLevels, AsksAPersonAboveALimitFromMemory) {
-  const std::vector<Finding> found = judged(cake_with(apricots(Share{2001})), "level-limits", level_terms(true));
+  const std::vector<Finding> found = judged_packs(cake_of_pack(apricots(Share{2001})), "level-limits", level_terms(true));
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].verdict, Verdict::not_shown);
   EXPECT_EQ(found[0].stop, Stop::needs_person);
@@ -158,47 +158,47 @@ TEST(CheckLevels, AsksAPersonAboveALimitFromMemory) {
 }
 
 TEST(CheckLevels, AddUpWhatCountsTogether) {
-  EXPECT_EQ(judged(cake_with(sprinkles(Share{250}, Share{250})), "level-limits", level_terms())[0].verdict, Verdict::shown);
-  const std::vector<Finding> found = judged(cake_with(sprinkles(Share{250}, Share{251})), "level-limits", level_terms());
+  EXPECT_EQ(judged_packs(cake_of_pack(sprinkles(Share{250}, Share{250})), "level-limits", level_terms())[0].verdict, Verdict::shown);
+  const std::vector<Finding> found = judged_packs(cake_of_pack(sprinkles(Share{250}, Share{251})), "level-limits", level_terms());
   ASSERT_EQ(found.size(), 1U) << "above in the sprinkles; 50.1 mg/kg in the cake are within";
   EXPECT_EQ(found[0].subject, "pack-2");
-  const std::vector<Finding> both = judged(cake_with(sprinkles(Share{2000}, Share{1})), "level-limits", level_terms());
+  const std::vector<Finding> both = judged_packs(cake_of_pack(sprinkles(Share{2000}, Share{1})), "level-limits", level_terms());
   ASSERT_EQ(both.size(), 2U);
   EXPECT_EQ(both[0].subject, "cake-1");
   EXPECT_EQ(both[0].result, "200.1 mg/kg");
 }
 
 TEST(CheckLevels, AreAboveThoughPartOfItHasNoFigure) {
-  EXPECT_EQ(judged(cake_with(sprinkles(Share{501}, std::nullopt)), "level-limits", level_terms()).size(), 1U);
+  EXPECT_EQ(judged_packs(cake_of_pack(sprinkles(Share{501}, std::nullopt)), "level-limits", level_terms()).size(), 1U);
 }
 
 TEST(CheckLevels, TellWhatWasNotChecked) {
   const CakeParts parts = one_batch(
       {{food("sugar"), grams(900)}, {apricots(Share{500}), grams(50)}, {sprinkles(Share{1}, std::nullopt), grams(50)}}, grams(1000));
-  const std::vector<Finding> found = judged(parts, "level-limits", level_terms());
+  const std::vector<Finding> found = judged_packs(parts, "level-limits", level_terms());
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].verdict, Verdict::shown);
   EXPECT_NE(found[0].message.find("not checked, for want of a figure: E129 in sprinkles (pack-3)"), std::string::npos) << found[0].message;
 }
 
 TEST(CheckLevels, GiveNoVerdictWhereNothingCouldBeCompared) {
-  const Labelled cake = label(cake_with(apricots(std::nullopt)), level_terms());
+  const Labelled cake = label(cake_of_pack(apricots(std::nullopt)), level_terms());
   EXPECT_TRUE(of_control(check(cake.parts, cake.made, cake.declared, cake.terms), "level-limits").empty())
       << "neither a pass nor a finding";
   EXPECT_EQ(level_readings(cake.parts, cake.made, cake.terms).not_checked, Texts{"sulphites in apricots (pack-2)"});
   IngredientFacts peel = apricots(Share{50});
   peel.limit_food.clear();
-  const Labelled other = label(cake_with(peel), level_terms());
+  const Labelled other = label(cake_of_pack(peel), level_terms());
   EXPECT_EQ(level_readings(other.parts, other.made, other.terms).not_checked,
             Texts{"sulphites in apricots (pack-2), which no limit is known to speak of"});
-  EXPECT_TRUE(judged(cake_with(food("butter", {"milk"})), "level-limits", level_terms()).empty());
+  EXPECT_TRUE(judged_packs(cake_of_pack(food("butter", {"milk"})), "level-limits", level_terms()).empty());
 }
 
 TEST(CheckLevels, CountAPackThatIsTheAdditiveItselfWhole) {
   IngredientFacts powder = food("yellow powder");
   powder.additive = "E 102";
   const CakeParts parts = one_batch({{food("sugar"), Mass::milligrams(999'799)}, {powder, Mass::milligrams(201)}}, grams(1000));
-  const std::vector<Finding> found = judged(parts, "level-limits", level_terms());
+  const std::vector<Finding> found = judged_packs(parts, "level-limits", level_terms());
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].result, "201.0 mg/kg");
 }
@@ -210,13 +210,13 @@ TEST(CheckLevels, AskForTheAmountOfLiquoriceThatAPackDoesNotGive) {
       {fic("liquorice", "Annex III 3.1"), "glycyrrhizinic acid", 100, Share{4000}, "contains liquorice", "after list", ""}};
   IngredientFacts drops = food("black drops");
   drops.marks = {"liquorice"};
-  const std::vector<Finding> found = judged(cake_with(drops), "level-limits", terms);
+  const std::vector<Finding> found = judged_packs(cake_of_pack(drops), "level-limits", terms);
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].verdict, Verdict::not_shown);
   EXPECT_EQ(found[0].subject, "glycyrrhizinic acid");
   EXPECT_EQ(found[0].paths, path_to_two);
   drops.glycyrrhizinic_mg_per_kg = 50;
-  EXPECT_TRUE(judged(cake_with(drops), "level-limits", terms).empty());
+  EXPECT_TRUE(judged_packs(cake_of_pack(drops), "level-limits", terms).empty());
 }
 
 // ---- kinds of fish and nuts -----------------------------------------------------------------------------------------------
@@ -229,7 +229,7 @@ LabelTerms naming_fish() {
 
 TEST(CheckSpecies, AsksWhichFishItIs) {
   IngredientFacts gelatine = food("gelatine", {"fish"});
-  const std::vector<Finding> found = judged(cake_with(gelatine), "allergen-species", naming_fish());
+  const std::vector<Finding> found = judged_packs(cake_of_pack(gelatine), "allergen-species", naming_fish());
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].verdict, Verdict::not_shown);
   EXPECT_EQ(found[0].stop, Stop::needs_person);
@@ -237,12 +237,12 @@ TEST(CheckSpecies, AsksWhichFishItIs) {
   EXPECT_EQ(found[0].message, "which kind of fish it is, is not recorded for gelatine (pack-2)");
   for (AllergenStatement& said : gelatine.allergens)
     if (said.allergen == "fish") said.species = "cod";
-  EXPECT_EQ(judged(cake_with(gelatine), "allergen-species", naming_fish())[0].verdict, Verdict::shown);
+  EXPECT_EQ(judged_packs(cake_of_pack(gelatine), "allergen-species", naming_fish())[0].verdict, Verdict::shown);
 }
 
 TEST(CheckSpecies, IsSilentWhereTheLawDoesNotAsk) {
-  EXPECT_TRUE(judged(cake_with(food("gelatine", {"fish"})), "allergen-species").empty());
-  EXPECT_TRUE(judged(cake_with(food("butter", {"milk"})), "allergen-species", naming_fish()).empty());
+  EXPECT_TRUE(judged_packs(cake_of_pack(food("gelatine", {"fish"})), "allergen-species").empty());
+  EXPECT_TRUE(judged_packs(cake_of_pack(food("butter", {"milk"})), "allergen-species", naming_fish()).empty());
 }
 
 // ---- natural flavouring ---------------------------------------------------------------------------------------------------
@@ -252,19 +252,19 @@ TEST(CheckFlavourWords, AskWhetherWhatIsCalledNaturalIsNatural) {
     IngredientFacts drops = food(name);
     for (const char* kind : {"", "flavouring"}) {
       drops.kind = kind;
-      const std::vector<Finding> found = judged(cake_with(drops), "flavour-words");
+      const std::vector<Finding> found = judged_packs(cake_of_pack(drops), "flavour-words");
       ASSERT_EQ(found.size(), 1U) << name;
       EXPECT_EQ(found[0].verdict, Verdict::not_shown) << name;
       EXPECT_EQ(found[0].subject, "pack-2");
     }
     drops.kind = "natural flavouring";
-    EXPECT_EQ(judged(cake_with(drops), "flavour-words")[0].verdict, Verdict::shown) << name;
+    EXPECT_EQ(judged_packs(cake_of_pack(drops), "flavour-words")[0].verdict, Verdict::shown) << name;
   }
 }
 
 TEST(CheckFlavourWords, SaysNothingOfOtherNames) {
   for (const char* name : {"vanilla flavouring", "natural yogurt", "naturally flavoured", "vanilla extract"})
-    EXPECT_TRUE(judged(cake_with(food(name)), "flavour-words").empty()) << name;
+    EXPECT_TRUE(judged_packs(cake_of_pack(food(name)), "flavour-words").empty()) << name;
 }
 
 // ---- sulphites in one part ------------------------------------------------------------------------------------------------
@@ -293,10 +293,10 @@ Texts subjects(const std::vector<Finding>& findings) {
 /// FIC Annex II 12: more than 10 mg/kg in the food; which food a piece of a cake is, the law leaves open.
 TEST(CheckSulphites, CautionsOfATierOrPartThatIsAboveByItself) {
   // 20 mg/kg in the fruit: 10 in the topping, 2.5 in the top tier, 0.33 in the cake
-  EXPECT_EQ(subjects(judged(tiers(20), "sulphites")), Texts{"cake-1"});
-  EXPECT_EQ(subjects(judged(tiers(share_of(2001, 100)), "sulphites")), (Texts{"cake-1", "batch-2"}));
-  EXPECT_EQ(subjects(judged(tiers(80), "sulphites")), (Texts{"cake-1", "batch-2"})) << "exactly 10 in the top tier";
-  const std::vector<Finding> found = judged(tiers(share_of(8001, 100)), "sulphites");
+  EXPECT_EQ(subjects(judged_packs(tiers(20), "sulphites")), Texts{"cake-1"});
+  EXPECT_EQ(subjects(judged_packs(tiers(share_of(2001, 100)), "sulphites")), (Texts{"cake-1", "batch-2"}));
+  EXPECT_EQ(subjects(judged_packs(tiers(80), "sulphites")), (Texts{"cake-1", "batch-2"})) << "exactly 10 in the top tier";
+  const std::vector<Finding> found = judged_packs(tiers(share_of(8001, 100)), "sulphites");
   ASSERT_EQ(subjects(found), (Texts{"cake-1", "top", "batch-2"}));
   EXPECT_EQ(found[0].verdict, Verdict::shown) << "the cake as a whole needs no declaration";
   EXPECT_EQ(found[1].verdict, Verdict::not_shown);
@@ -306,12 +306,12 @@ TEST(CheckSulphites, CautionsOfATierOrPartThatIsAboveByItself) {
 }
 
 TEST(CheckSulphites, CautionsOfFruitThatStaysInPieces) {
-  EXPECT_EQ(subjects(judged(tiers(11, "fruit"), "sulphites")), (Texts{"cake-1", "pack-2"}));
-  EXPECT_EQ(subjects(judged(tiers(10, "fruit"), "sulphites")), Texts{"cake-1"});
+  EXPECT_EQ(subjects(judged_packs(tiers(11, "fruit"), "sulphites")), (Texts{"cake-1", "pack-2"}));
+  EXPECT_EQ(subjects(judged_packs(tiers(10, "fruit"), "sulphites")), Texts{"cake-1"});
 }
 
 TEST(CheckSulphites, NeedsNoCautionOnceTheyAreDeclared) {
-  EXPECT_EQ(subjects(judged(tiers(1000), "sulphites")), Texts{"cake-1"}) << "16.7 mg/kg in the cake";
+  EXPECT_EQ(subjects(judged_packs(tiers(1000), "sulphites")), Texts{"cake-1"}) << "16.7 mg/kg in the cake";
 }
 
 }  // namespace

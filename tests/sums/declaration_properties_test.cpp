@@ -147,7 +147,8 @@ std::string said(const Labelled& cake) {
     for (const std::string& lot : lots) text += "|" + lot;
     text += "\n";
   }
-  for (const auto* list : {&cake.declared.contains, &cake.declared.may_contain, &cake.declared.unknown, &cake.declared.statements}) {
+  const std::vector<std::string> statements = sentences(cake.declared);
+  for (const auto* list : {&cake.declared.contains, &cake.declared.may_contain, &cake.declared.unknown, &statements}) {
     for (const std::string& line : *list) text += line + ";";
     text += "\n";
   }

@@ -8,7 +8,7 @@ namespace {
 
 Date in_may(unsigned day) { return std::chrono::year{2026} / 5 / std::chrono::day{day}; }
 
-PartLife part(const std::string& name, const std::string& storage, unsigned made, int days) {
+PartLife lasting(const std::string& name, const std::string& storage, unsigned made, int days) {
   return {name, storage, in_may(made), days, "the maker's decision"};
 }
 LotLife lot(const std::string& name) {
@@ -20,7 +20,7 @@ LotLife lot(const std::string& name) {
 
 TEST(ShelfLife, IsTheEarliestOfPartsUseByDatesAndOpenedPacks) {
   LotLife cream = lot("cream");
-  const std::vector parts{part("sponge", "room", 1, 9), part("filling", "fridge", 2, 6)};
+  const std::vector parts{lasting("sponge", "room", 1, 9), lasting("filling", "fridge", 2, 6)};
   EXPECT_EQ(shelf_life(parts, {}).date, in_may(8));
   cream.use_by = in_may(7);
   EXPECT_EQ(shelf_life(parts, std::vector{cream}).date, in_may(7));
@@ -36,20 +36,21 @@ TEST(ShelfLife, IsTheEarliestOfPartsUseByDatesAndOpenedPacks) {
 
 TEST(ShelfLife, SaysWhichPartsDecided) {
   const auto life =
-      shelf_life(std::vector{part("sponge", "room", 1, 5), part("filling", "fridge", 3, 3), part("icing", "room", 1, 30)}, {});
+      shelf_life(std::vector{lasting("sponge", "room", 1, 5), lasting("filling", "fridge", 3, 3), lasting("icing", "room", 1, 30)}, {});
   EXPECT_EQ(life.why,
             "sponge, made 1 May 2026, keeps 5 days (the maker's decision); filling, made 3 May 2026, keeps 3 days (the maker's decision)");
 }
 
 TEST(ShelfLife, CountsTheDayItWasMadeAsTheFirstWhereTheRulesDo) {
-  PartLife one = part("filling", "fridge", 1, 7);
+  PartLife one = lasting("filling", "fridge", 1, 7);
   EXPECT_EQ(shelf_life(std::vector{one}, {}).date, in_may(8));
   one.made_day_is_day_one = true;
   EXPECT_EQ(shelf_life(std::vector{one}, {}).date, in_may(7)) << "US Food Code 3-501.17: day of preparation is day 1";
 }
 
 TEST(ShelfLife, LetsTheStrictestPlaceWin) {
-  const PartLife room = part("icing", "room", 1, 20), fridge = part("filling", "fridge", 1, 20), freezer = part("ice", "freezer", 1, 20);
+  const PartLife room = lasting("icing", "room", 1, 20), fridge = lasting("filling", "fridge", 1, 20),
+                 freezer = lasting("ice", "freezer", 1, 20);
   EXPECT_EQ(shelf_life(std::vector{room}, {}).storage, "cool dry place");
   EXPECT_EQ(shelf_life(std::vector{room, fridge}, {}).storage, "fridge");
   EXPECT_EQ(shelf_life(std::vector{room, fridge}, {}).storage_why, "filling needs the fridge");
@@ -57,7 +58,7 @@ TEST(ShelfLife, LetsTheStrictestPlaceWin) {
 }
 
 TEST(ShelfLife, CountsAPlaceThatIsNotKnownAsTheFridgeAndSaysSo) {
-  const auto life = shelf_life(std::vector{part("icing", "room", 1, 20), part("shells", "", 1, 20)}, {});
+  const auto life = shelf_life(std::vector{lasting("icing", "room", 1, 20), lasting("shells", "", 1, 20)}, {});
   EXPECT_EQ(life.storage, "fridge");
   EXPECT_EQ(life.storage_why, "where shells must be kept is not recorded, so it counts as needing the fridge");
   EXPECT_EQ(life.kind, "use by");
@@ -67,27 +68,27 @@ TEST(ShelfLife, CountsAPlaceThatIsNotKnownAsTheFridgeAndSaysSo) {
 TEST(ShelfLife, TakesABestBeforeForNoUseBy) {
   LotLife flour = lot("flour");
   flour.best_before = in_may(3);
-  EXPECT_EQ(shelf_life(std::vector{part("filling", "fridge", 1, 7)}, std::vector{flour}).date, in_may(8));
-  const auto dry = shelf_life(std::vector{part("biscuit", "room", 1, 7)}, std::vector{flour});
+  EXPECT_EQ(shelf_life(std::vector{lasting("filling", "fridge", 1, 7)}, std::vector{flour}).date, in_may(8));
+  const auto dry = shelf_life(std::vector{lasting("biscuit", "room", 1, 7)}, std::vector{flour});
   EXPECT_EQ(dry.kind, "best before");
   EXPECT_EQ(dry.date, in_may(3));
   flour.use_by = in_may(6);
-  EXPECT_EQ(shelf_life(std::vector{part("biscuit", "room", 1, 7)}, std::vector{flour}).kind, "use by");
+  EXPECT_EQ(shelf_life(std::vector{lasting("biscuit", "room", 1, 7)}, std::vector{flour}).kind, "use by");
 }
 
 TEST(ShelfLife, NamesWhatIsNotKnown) {
-  PartLife unknown = part("filling", "fridge", 1, 7);
+  PartLife unknown = lasting("filling", "fridge", 1, 7);
   unknown.life_days.reset();
   unknown.made.reset();
   LotLife cream = lot("cream");
   cream.use_within_days = 3;
-  const auto life = shelf_life(std::vector{unknown, part("sponge", "room", 1, 5)}, std::vector{cream});
+  const auto life = shelf_life(std::vector{unknown, lasting("sponge", "room", 1, 5)}, std::vector{cream});
   EXPECT_EQ(life.not_known, (std::vector<std::string>{"when filling was made", "how long filling keeps", "when cream L1 was opened"}));
   EXPECT_EQ(life.date, in_may(6));
 }
 
 TEST(UseBy, IsInTimeOnTheDayItselfAndPastTheDayAfter) {
-  const auto life = shelf_life(std::vector{part("filling", "fridge", 1, 3)}, {});
+  const auto life = shelf_life(std::vector{lasting("filling", "fridge", 1, 3)}, {});
   const Finding on_it = judge_use_by("cake-1", life, in_may(4));
   EXPECT_EQ(on_it.verdict, Verdict::shown);
   EXPECT_EQ(on_it.control, "use-by");
@@ -98,18 +99,18 @@ TEST(UseBy, IsInTimeOnTheDayItselfAndPastTheDayAfter) {
 }
 
 TEST(UseBy, OfABestBeforeNeedsAPerson) {
-  const auto life = shelf_life(std::vector{part("biscuit", "room", 1, 3)}, {});
+  const auto life = shelf_life(std::vector{lasting("biscuit", "room", 1, 3)}, {});
   EXPECT_EQ(judge_use_by("cake-1", life, in_may(4)).verdict, Verdict::shown);
   EXPECT_EQ(judge_use_by("cake-1", life, in_may(5)).verdict, Verdict::not_met);
   EXPECT_EQ(judge_use_by("cake-1", life, in_may(5)).stop, Stop::needs_person);
 }
 
 TEST(UseBy, IsNotShownWhileAnythingIsNotKnownButPastIsPast) {
-  PartLife unknown = part("filling", "fridge", 1, 7);
+  PartLife unknown = lasting("filling", "fridge", 1, 7);
   unknown.life_days.reset();
   EXPECT_EQ(judge_use_by("cake-1", shelf_life(std::vector{unknown}, {}), in_may(1)).verdict, Verdict::not_shown);
   EXPECT_EQ(judge_use_by("cake-1", shelf_life({}, {}), in_may(1)).verdict, Verdict::not_shown);
-  const auto life = shelf_life(std::vector{unknown, part("sponge", "room", 1, 3)}, {});
+  const auto life = shelf_life(std::vector{unknown, lasting("sponge", "room", 1, 3)}, {});
   EXPECT_EQ(judge_use_by("cake-1", life, in_may(2)).verdict, Verdict::not_shown);
   EXPECT_EQ(judge_use_by("cake-1", life, in_may(5)).verdict, Verdict::not_met);
 }
@@ -119,10 +120,10 @@ RC_GTEST_PROP(ShelfLife, IsNeverLongerForOnePartMore, ()) {
   const auto count = *rc::gen::inRange(1, 6);
   for (int i = 0; i < count; ++i) {
     parts.push_back(
-        part("p", *rc::gen::element(std::string{"room"}, std::string{"fridge"}), *rc::gen::inRange(1u, 20u), *rc::gen::inRange(0, 30)));
+        lasting("p", *rc::gen::element(std::string{"room"}, std::string{"fridge"}), *rc::gen::inRange(1u, 20u), *rc::gen::inRange(0, 30)));
   }
   const auto before = shelf_life(parts, {}).date;
-  parts.push_back(part("q", "fridge", *rc::gen::inRange(1u, 20u), *rc::gen::inRange(0, 30)));
+  parts.push_back(lasting("q", "fridge", *rc::gen::inRange(1u, 20u), *rc::gen::inRange(0, 30)));
   RC_ASSERT((*shelf_life(parts, {}).date <= *before));
 }
 

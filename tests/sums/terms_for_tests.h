@@ -82,8 +82,8 @@ inline LabelTerms label_terms() {
   terms.emphasis_cited = fic("emphasis", "art. 21(1)(b)");
   terms.water_ignored_up_to = {fic("added-water", "Annex VII A 1"), share_of(5, 100)};  // read
   terms.any_order_below = {fic("any-order", "Annex VII A 6", true), share_of(2, 100)};  // from memory
-  terms.compound_relief_below = {fic("compound-relief", "Annex VII E 2(a)", true), share_of(2, 100)};
-  terms.fixed_by_law = {"chocolate", "jam", "marmalade", "honey", "fruit juice"};  // from memory: directives 2000/36, 2001/110-113
+  terms.reliefs = {{fic("compound-relief", "Annex VII E 2(a)", true), share_of(2, 100),
+                    {"chocolate", "jam", "marmalade", "honey", "fruit juice"}}};  // from memory: directives 2000/36, 2001/110-113
   terms.varying_groups = {"fruit", "vegetables", "mushrooms"};                     // Annex VII A 4
   terms.varying_cited = fic("varying", "Annex VII A 4");
   terms.additives = {

@@ -150,6 +150,7 @@ struct AllergenTrace {
   std::vector<std::string> cross_contact;    ///< from shared equipment, kept apart
   std::vector<std::string> unknown;          ///< a line a pack that does not say: one way it comes in, `: `, and the reason
   std::vector<std::string> absent_evidence;  ///< what the absence rests on, one line a pack; only when presence is absent
+  std::vector<std::string> exempt{};         ///< of `contains`, those that rules exempt, with the process (`with_exemptions`); else empty
 };
 
 struct TierAmount {
@@ -181,6 +182,10 @@ struct Composition {
 ///                   with nothing recorded in it, a mass that is not positive, a cake with nothing in it, a cake that weighs more than
 ///                   what went into it
 Result<Composition> compose(const CakeParts& parts, const std::vector<std::string>& allergens);
+
+/// `made` with the ways by which only exempted products of an allergen come in: `... → pack-7 (glucose syrup): wheat glucose syrup`. They
+/// stay in `AllergenTrace::contains` and their presence is what it was: what a law exempts from being declared is still there.
+Composition with_exemptions(Composition made, const CakeParts& parts, const LabelTerms& terms);
 
 /// Batches of the cake whose yield is more than what was recorded as put in: something was not written down, or a mass is wrong.
 /// `batch-4 (buttercream) weighs 15 g more than what went in`, sorted; only batches that reach the cake, and only valid parts.

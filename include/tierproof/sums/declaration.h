@@ -80,22 +80,26 @@ struct DeclareAs {
 ///   reconstituted, its mass before drying. Added water ranks by what the finished cake weighs more than all other ingredients
 ///   together, less the water that went into dried foods again (or by what was put in, where the rules say so); left out at or under
 ///   the limit. A food with an allergen, a sub-list or an additive never counts as water.
-/// - Small amounts come last in any order: under the limit (or at it), or by their kind; the rules may have words before them.
+/// - Small amounts come last in any order: under the limit (or at it), or by their kind; the rules may have words before them. Where the
+///   words name a share, kinds do not count. What was reconstituted is small only when it is by its mass before drying too.
 /// - One name for several: foods of one kind (`collectives`, two or more), ingredients that stand in for each other (`and_or`). One that
-///   brings a declared allergen, or an additive, never goes into these where it would not be read.
+///   brings a declared allergen, or an additive, never goes into these where it would not be read; to their limit it counts.
+/// - Limits of a name or a kind are of the whole cake, in a list by part too.
 /// - A sub-list stands in brackets behind the name in the pack's order. Neighbours of one additive class share its title:
 ///   `raising agents: E450, E500; maize starch`; where additives go by name, none has one. Processing aids and additives carried over
 ///   without a function are left out unless they show an allergen. By a relief, only parts that show an allergen and additives with a
 ///   function stay.
 /// - Allergens: a word of `AllergenTerm::names` is emphasised where it stands whole in the name of the part that brings the allergen, else
 ///   in the ingredient's own name; where none stands, the law's word (or the species) is added behind in brackets: with each ingredient
-///   that brings it, at its first use when the whole list does not show it, or not at all, as `form` says.
+///   that brings it, at its first use when the whole list does not show it, or not at all, as `form` says. Starch always names its plant.
 /// - Exempt: a pack whose statement names a process that a row exempts does not make the allergen declared. A row from memory that nobody
 ///   confirmed exempts nothing.
 /// - Sulphites (key `sulphites`) with a threshold are declared by their exact sum over the finished mass, without credit for
 ///   what baking drives off; and whenever a pack contains them without a figure.
 /// - By part: each part that the cake is built of stands by its customary name at its mass in the cake, its own list behind it in
-///   brackets in falling order; a part without such a name falls back to the merged list for the whole cake (`why_not_by_part`).
+///   brackets in falling order, and batches in it that have such a name in the same way within that list; others are merged into it. A
+///   part of the cake without such a name falls back to the merged list for the whole cake (`why_not_by_part`). Added water is left out of
+///   a part only where it may be by its share of the part's water and of all water.
 /// @param kind  `ingredient list` or `allergens` (RouteTerm::declaration)
 Declaration declare(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::string_view kind,
                     const DeclareAs& as = {});
@@ -114,6 +118,10 @@ Declaration shorter_list(const CakeParts& parts, const Composition& made, const 
 /// - `masses-weighed`: *not shown* when a mass is estimated and two ranked neighbours differ by less than a tenth, or a share
 ///   lies within a tenth of its limit; also when a batch weighs more than what was recorded as put into it.
 std::vector<Finding> check(const CakeParts& parts, const Composition& made, const Declaration& declared, const LabelTerms& terms);
+
+/// The entries (by name) that stand at or under another allowed limit for small amounts: a law may let the maker choose it. In the order
+/// of the list.
+std::vector<std::string> may_come_last(const Declaration& declared, const Composition& made, const Share& limit, bool inclusive);
 
 /// Whether `names`, a proposed order of `declared.ingredients` (by name), is lawful: ranked ones in falling order (equal ones in
 /// any), those under the small-amount rule after them in any order. Returns why not, or an empty text.

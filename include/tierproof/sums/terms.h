@@ -336,8 +336,6 @@ struct LabelTerms {
   Cited emphasis_cited;
   ShareTerm water_ignored_up_to;    ///< added water at or under this share of the finished cake may be left out
   ShareTerm any_order_below;        ///< ingredients strictly under this share may follow in any order
-  ShareTerm compound_relief_below;  ///< a compound ingredient of a composition fixed by law may go without its parts strictly under this
-  std::vector<std::string> fixed_by_law;    ///< composition names that the relief knows: `chocolate`, `jam`
   std::vector<std::string> varying_groups;  ///< group words of mixtures in varying proportions: `fruit`, `vegetables`, `mushrooms`
   Cited varying_cited;
   std::vector<AdditiveTerm> additives;
