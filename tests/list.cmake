@@ -26,10 +26,14 @@ tierproof_tests(NAME sums ROOMS sums
     sums/freezing_test.cpp
     sums/heat_test.cpp
     sums/judge_names_test.cpp
+    sums/label_forms_test.cpp
+    sums/label_list_test.cpp
+    sums/languages_test.cpp
     sums/named_quantities_test.cpp
     sums/net_quantity_test.cpp
     sums/nutrition_need_test.cpp
     sums/nutrition_rounding_test.cpp
+    sums/part_lists_test.cpp
     sums/plain_checks_test.cpp
     sums/probe_test.cpp
     sums/quantity_test.cpp
@@ -39,7 +43,8 @@ tierproof_tests(NAME sums ROOMS sums
     sums/statements_test.cpp
     sums/stay_test.cpp
     sums/troubles_test.cpp
-    sums/type_size_test.cpp)
+    sums/type_size_test.cpp
+    sums/why_test.cpp)
 tierproof_tests(NAME checks ROOMS sums rules text
   SOURCES
     checks/gb_terms_test.cpp
@@ -52,6 +57,7 @@ tierproof_tests(NAME checks ROOMS sums rules text
     checks/temperature_cases_test.cpp)
 tierproof_tests(NAME label_cases ROOMS papers rules sums text
   SOURCES
+    checks/additive_list_test.cpp
     checks/allergen_matrix_test.cpp
     checks/label_case.cpp
     checks/label_case_cake.cpp

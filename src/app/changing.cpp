@@ -146,6 +146,10 @@ void add_effects(Session& session, std::vector<SpecificationChange>& changes, co
     }
     change.recipes = recipes_changed(before, on_file, change.ingredient, terms, day_of(at.at, at.offset));
     change.batches = batches_touched(before, asked);
+    if (!named.empty()) {  // what was decided is told as one thing
+      change.if_made_so = cakes_changed(session, made_so, all, at);
+      continue;
+    }
     change.in_any_case = cakes_changed(session, on_file, all, at);
     change.if_made_so = asked.empty() ? std::vector<CakeChange>{} : cakes_changed(session, made_so, asked, at);
   }

@@ -145,7 +145,7 @@ std::string name_in(const Cake& cake, const std::string& language) {
   if (language.empty()) return cake.name;
   const auto named =
       std::find_if(cake.other_names.begin(), cake.other_names.end(), [&](const NameIn& n) { return n.language == language; });
-  return named == cake.other_names.end() ? std::string{} : named->name;
+  return named == cake.other_names.end() ? cake.name : named->name;
 }
 
 LabelContent label_content(const Session& session, const Judgement& judgement, std::int64_t box) {

@@ -18,7 +18,7 @@ std::string sold_in_words(const Judgement& judgement);
 std::string storage_line(const Judgement& judgement, const LabelTerms& terms);
 /// `41:5dc9da79`
 std::string short_head(const Session& session);
-/// The name of the cake in a language of its label, empty when it has none there; the kitchen's own for an empty language.
+/// The name of the cake in a language of its label; the kitchen's own when it has none there.
 std::string name_in(const Cake& cake, const std::string& language);
 
 }  // namespace tierproof

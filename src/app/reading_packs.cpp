@@ -129,10 +129,11 @@ class Understanding {
     return words;
   }
 
-  /// The row of an additive: by the whole name, else by its last words (`soya lecithin`).
+  /// The row of an additive: by its number, or where the pack prints a class by its name or last words (`soya lecithin`). A name with no
+  /// class is an ingredient: the chalk of flour is no colour.
   const AdditiveTerm* additive_of(const PackPart& part) const {
+    if (part.class_title.empty() && !read_additive_number(part.name)) return nullptr;
     if (const auto* row = find_additive_by_text(terms_, part.name)) return row;
-    if (part.class_title.empty()) return nullptr;
     for (auto space = part.name.find(' '); space != std::string::npos; space = part.name.find(' ', space + 1)) {
       if (const auto* row = find_additive_by_text(terms_, part.name.substr(space + 1))) return row;
     }
@@ -141,11 +142,17 @@ class Understanding {
 
   std::string additive_words(const PackPart& part, const AdditiveTerm* row, const std::string& title) {
     if (row != nullptr) {
-      std::string words = fmt::format("{}, {}: {}", row->number, title.empty() ? "class not printed" : title, row->status);
+      std::string words = fmt::format("{}, {}{}: {}", row->number, title.empty() ? "no class known" : title,
+                                      part.class_title.empty() ? " (usual, not printed)" : "", row->status);
+      if (part.class_title.empty())
+        ask(fmt::format("\"{}\" is printed without the class that it has in this food: is it {}?", part.name, title));
       if (!row->note.empty()) words += ", " + row->note;
       return words;
     }
-    if (part.class_title.empty() && !read_additive_number(part.name)) return "";
+    if (part.class_title.empty() && !read_additive_number(part.name)) {
+      const auto* like = find_additive_by_text(terms_, part.name);
+      return like == nullptr ? "" : fmt::format("named like {}, without a class: read as an ingredient", like->number);
+    }
     const auto near = near_additives(terms_, part.name);
     ask(fmt::format("\"{}\" is printed as an additive and is none that the rules in force know{}", part.name,
                     near.empty() ? "" : fmt::format("; near to it: {}", fmt::join(near, ", "))));
@@ -216,7 +223,11 @@ class Understanding {
                        Json::Array parts) {
     std::string name = part.name;
     if (row != nullptr) {
-      if (read_additive_number(name)) name = row->name;
+      if (read_additive_number(name)) {
+        name = row->name;
+        const bool one_capital = std::none_of(name.begin() + 1, name.end(), [](char c) { return c >= 'A' && c <= 'Z'; });
+        if (one_capital) name = ascii_lower(name.substr(0, 1)) + name.substr(1);
+      }
       if (!part.parts.empty()) name += " (" + inside(part.parts) + ")";
     }
     const bool plain = row == nullptr && brought.empty() && parts.empty() && !part.share && !name.ends_with('%');

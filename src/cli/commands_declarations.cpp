@@ -232,6 +232,15 @@ std::string as_options(const SellingAnswers& answers) {
   return options;
 }
 
+/// What an order has to say all the same, although it makes no difference here.
+std::string still_asked(const SellingAnswers& answers) {
+  std::string options;
+  for (const auto& question : selling_questions()) {
+    if (question.answer != &SellingAnswers::where && (answers.*question.answer).empty()) options += fmt::format(" {} ...", question.option);
+  }
+  return options;
+}
+
 Json json_sold(const HowSold& sold) {
   const auto open = json_each(sold.open, [](const SellingQuestion& question) {
     const auto answers = json_each(question.answers, [](const SellingAnswer& answer) {
@@ -274,7 +283,8 @@ int print_sold(const Door& door, const HowSold& sold, const std::string& code_op
     int number = 0;
     for (const auto& question : sold.open) {
       Door::say(fmt::format("{}. {}", ++number, question.question));
-      for (const auto& answer : question.answers) Door::say(fmt::format("   {} {:14} {}", question.option, answer.typed, answer.words));
+      for (const auto& answer : question.answers)
+        Door::say(fmt::format("   {:<25} {}", question.option + " " + answer.typed, answer.words));
     }
     std::string answers;
     for (const auto& question : sold.open) answers += fmt::format(" {} ...", question.option);
@@ -295,7 +305,8 @@ int print_sold(const Door& door, const HowSold& sold, const std::string& code_op
   Door::say(fmt::format("rule:         {}", cite(row.cited)));
   if (!row.cited.firm()) Door::say("It rests on memory: ask your food authority, and record what they say (tierproof confirm-rule).");
   Door::say("An allergen sheet can be printed however it is sold. Local law and the advice of your food authority come first.");
-  Door::say(fmt::format("To record it: tierproof cake --name \"...\" --for DAY --face CM2{}", as_options(sold.answers)));
+  Door::say(fmt::format("To record it: tierproof cake --name \"...\" --for DAY --face CM2{}{}", as_options(sold.answers),
+                        still_asked(sold.answers)));
   return exit_status::done;
 }
 

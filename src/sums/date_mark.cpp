@@ -155,7 +155,7 @@ LotMark judge_lot_mark(const LabelTerms& terms, const std::optional<RouteTerm>& 
   constexpr std::int64_t mm2_per_cm2 = 100;
   if (!terms.lot_mark) return {false, std::string{code}, "these rules ask for no lot mark", ""};
   const LotMarkTerm& term = *terms.lot_mark;
-  LotMark mark{false, term.prefix + std::string{code}, "", cite(term.cited)};
+  LotMark mark{false, fmt::format("{}{}{}", term.prefix, term.prefix.size() > 1 ? " " : "", code), "", cite(term.cited)};
   if (route && std::find(route->on_pack.begin(), route->on_pack.end(), "lot") == route->on_pack.end()) {
     mark.why = "sold in this way, the pack needs no lot mark";
     mark.source = cite(route->cited);

@@ -41,7 +41,7 @@ TEST(ReadingPacks, PutsEachAllergenWhereTheTextPutsIt) {
   EXPECT_EQ(read.unknown, (Keys{"eggs", "soybeans"}));
   EXPECT_EQ(read.may_contain.size(), 8u) << "every nut of the list";
   EXPECT_TRUE(read.document.is_null());
-  ASSERT_EQ(read.lines.size(), 7u);
+  ASSERT_EQ(read.lines.size(), 8u);
   EXPECT_EQ(read.lines[2].depth, 1u);
   EXPECT_EQ(read.lines[4].additive, "E322, emulsifier: permitted");
   EXPECT_THAT(read.lines[4].ask, HasSubstr("soya"));
@@ -81,6 +81,19 @@ TEST(ReadingPacks, AsksAboutWhatNobodyKnows) {
   EXPECT_THAT(asked, HasSubstr("may contain \"everything\""));
   EXPECT_TRUE(read.contains.empty());
   EXPECT_EQ(read.unknown.size(), 8u) << "every nut of the list";
+}
+
+TEST(ReadingPacks, TakesAnAdditiveOnlyByItsNumberOrItsClass) {
+  TestKitchen kitchen;
+  const PackRead read = understood(kitchen, "flour (wheat, calcium carbonate), E330, colours: calcium carbonate", true);
+  ASSERT_EQ(read.lines.size(), 5u);
+  EXPECT_EQ(read.lines[2].additive, "named like E170, without a class: read as an ingredient");
+  EXPECT_THAT(read.lines[3].additive, HasSubstr("(usual, not printed): permitted"));
+  EXPECT_EQ(read.lines[4].additive, "E170, colour: permitted");
+  const auto& parts = read.document.find("parts")->array();
+  EXPECT_EQ(parts[0].find("parts")->array()[1], Json{"calcium carbonate"});
+  EXPECT_EQ(*parts[1].find("additive"), Json{"E330"});
+  EXPECT_EQ(*parts[1].find("name"), Json{"citric acid"});
 }
 
 TEST(ReadingPacks, RefusesWhatIsMissingOrNotKnown) {

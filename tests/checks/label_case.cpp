@@ -129,10 +129,14 @@ const std::vector<LabelCase>& label_cases() {
   return all;
 }
 
-Judged judge(const LabelCase& one, const std::string& pack, const RulePacks& packs) {
-  const auto terms = packs.label_terms(pack, one.on, confirmations_of(one, pack, packs));
-  if (!terms) return {{"the rules cannot be used: " + told(terms.error())}, {}};
-  return one.judge_by(*terms);
+Judged CaseJudge::judge(const LabelCase& one, const std::string& pack) {
+  const auto by = [&](const Result<LabelTerms>& terms) {
+    return terms ? one.judge_by(*terms) : Judged{{"the rules cannot be used: " + told(terms.error())}, {}};
+  };
+  if (!one.confirmed.empty()) return by(packs_.label_terms(pack, one.on, confirmations_of(one, pack, packs_)));
+  const std::pair key{pack, std::chrono::sys_days{one.on}};
+  const auto known = drawn_up_.find(key);
+  return by(known != drawn_up_.end() ? known->second : drawn_up_.emplace(key, packs_.label_terms(pack, one.on)).first->second);
 }
 
 }  // namespace tierproof::label_cases

@@ -1,7 +1,9 @@
 #pragma once
 
 #include <functional>
+#include <map>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "tierproof/rules/rule_pack.h"
@@ -35,8 +37,17 @@ struct LabelCase {
 /// Every case of the folder. @throws std::runtime_error that names every fault of the files
 const std::vector<LabelCase>& label_cases();
 
-/// Judges a case in one pack; rules that cannot be used on that day are what is wrong.
-Judged judge(const LabelCase& one, const std::string& pack, const RulePacks& packs);
+/// Judges cases by one reading of the rules: the terms of a pack and a day are drawn up once.
+class CaseJudge {
+ public:
+  explicit CaseJudge(const RulePacks& packs) : packs_{packs} {}
+  /// Judges a case in one pack; rules that cannot be used on that day are what is wrong.
+  Judged judge(const LabelCase& one, const std::string& pack);
+
+ private:
+  const RulePacks& packs_;
+  std::map<std::pair<std::string, std::chrono::sys_days>, Result<LabelTerms>> drawn_up_;  ///< without confirmations
+};
 
 /// The cakes of which a file can speak by name, and what makes a food answer for every allergen.
 struct Pantry {

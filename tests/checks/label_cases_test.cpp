@@ -9,9 +9,10 @@
 namespace tierproof::label_cases {
 namespace {
 
-const RulePacks& shipped() {
+Judged judge(const LabelCase& one, const std::string& pack) {
   static const RulePacks packs = shipped_packs();
-  return packs;
+  static CaseJudge shipped{packs};
+  return shipped.judge(one, pack);
 }
 
 /// One case in one pack.
@@ -39,7 +40,7 @@ std::string name_of(const testing::TestParamInfo<InPack>& info) {
 class LabelCases : public testing::TestWithParam<InPack> {};
 TEST_P(LabelCases, ComeOutAsTheLawSays) {
   const auto& [one, pack] = GetParam();
-  const auto judged = judge(*one, pack, shipped());
+  const auto judged = judge(*one, pack);
   for (const auto& wrong : judged.wrong)
     ADD_FAILURE() << one->file << ":" << one->line << ": " << one->id << " in " << pack << ": " << wrong << "\n  " << one->title << "; "
                   << one->clause << "; " << one->source;
@@ -154,7 +155,7 @@ TEST(PrescribedWordings, StandOnLabelsToTheByte) {
       for (const auto& one : label_cases()) {
         if (one.wording != row.id || std::find(one.packs.begin(), one.packs.end(), pack) == one.packs.end()) continue;
         bool prints = false;
-        for (const auto& text : judge(one, pack, shipped()).printed) {
+        for (const auto& text : judge(one, pack).printed) {
           for (const auto& words : row.printed) {
             if (!fits(words, text)) continue;
             printed.insert(words);
@@ -171,7 +172,7 @@ TEST(PrescribedWordings, StandOnLabelsToTheByte) {
 TEST(PrescribedWordings, LeaveTheClaimsOut) {
   for (const auto& one : label_cases()) {
     for (const auto& pack : one.packs) {
-      for (const auto& text : judge(one, pack, shipped()).printed) {
+      for (const auto& text : judge(one, pack).printed) {
         EXPECT_EQ(lower(text).find("gluten-free"), std::string::npos) << one.id;
         EXPECT_EQ(lower(text).find("very low gluten"), std::string::npos) << one.id;
       }

@@ -600,7 +600,7 @@ TEST(DatesOfCanada, BeginWithTheYearAndNameTheMonthInTwoLetters) {
   }
   const auto marks = date_marks(day(2027, 5, 3), {0, 10}, false, terms.date_marks);
   ASSERT_TRUE(marks.has_value());
-  EXPECT_EQ(marks->allowed.front().text, "Best before 2027 MA 13");
+  EXPECT_EQ(marks->allowed.front().text, "Best before / Meilleur avant 2027 MA 13");
 }
 
 }  // namespace

@@ -358,6 +358,53 @@ TEST(Composition, GoesDownAThousandBatches) {
   EXPECT_EQ(made->allergens[0].presence, Presence::contains);
 }
 
+TEST(Composition, FollowsWhatRemainsThroughEveryBatch) {
+  Baking baking;
+  const std::size_t rum = baking.pack(food("rum"));
+  Use first = of_pack(rum, grams(100));
+  first.remains = share_of(1, 3);
+  Use second = of_batch(baking.batch("syrup", {first}, grams(100)), grams(60));
+  second.remains = share_of(1, 2);
+  const std::size_t soaked = baking.batch("soaked", {second, of_pack(rum, grams(40))}, grams(100));
+  baking.place("only", soaked, grams(50));
+  const Result<Composition> made = compose(baking.parts, {});
+  ASSERT_EQ(made->lots.size(), 1U);
+  EXPECT_EQ(made->lots[0].ingoing_mg, 50'000) << "what was put in is what it was";
+  EXPECT_EQ(made->lots[0].remaining_mg, 25'000) << "half of 60 g × 1/3 × 1/2, and half of 40 g";
+  EXPECT_EQ(made->lots[0].reconstituted_mg, 0);
+}
+
+TEST(Composition, FollowsWhatWasReconstituted) {
+  Baking baking;
+  const std::size_t egg = baking.pack(food("dried egg white", {"eggs"}));
+  Use mixed = of_pack(egg, grams(10));
+  mixed.reconstituted = true;
+  const std::size_t white = baking.batch("egg white", {mixed, of_pack(baking.pack(water()), grams(70))}, grams(80));
+  const std::size_t icing = baking.batch("icing", {of_batch(white, grams(40)), of_pack(egg, grams(3))}, grams(43));
+  baking.place("only", icing, grams(43));
+  const Result<Composition> made = compose(baking.parts, {});
+  const auto found = std::find_if(made->lots.begin(), made->lots.end(), [&](const LotAmount& amount) { return amount.lot == egg; });
+  ASSERT_NE(found, made->lots.end());
+  EXPECT_EQ(found->ingoing_mg, 8'000);
+  EXPECT_EQ(found->reconstituted_mg, 5'000) << "the 3 g went in dry";
+  EXPECT_EQ(found->remaining_mg, 8'000);
+}
+
+TEST(Composition, TellsWhatOfEachPackIsInEachTier) {
+  Baking baking;
+  const std::size_t sugar = baking.pack(food("sugar"));
+  const std::size_t flour = baking.pack(food("flour", {"gluten:wheat"}));
+  const std::size_t sponge = baking.batch("sponge", {of_pack(sugar, grams(30)), of_pack(flour, grams(70))}, grams(90));
+  const std::size_t icing = baking.batch("icing", {of_pack(sugar, grams(20))}, grams(20));
+  baking.place("bottom", sponge, grams(60));
+  baking.place("bottom", icing, grams(10));
+  baking.place("top", sponge, grams(30));
+  const Result<Composition> made = compose(baking.parts, {});
+  ASSERT_EQ(made->tiers.size(), 2U);
+  EXPECT_EQ(made->tiers[0].lots, (std::vector<std::pair<std::size_t, Share>>{{sugar, 30'000}, {flour, share_of(140'000, 3)}}));
+  EXPECT_EQ(made->tiers[1].lots, (std::vector<std::pair<std::size_t, Share>>{{sugar, 10'000}, {flour, share_of(70'000, 3)}}));
+}
+
 TEST(Composition, TellsAllWaysWhenTheyAreFew) {
   Baking baking;
   const std::size_t flour = baking.pack(food("flour", {"gluten:wheat"}), "F1");

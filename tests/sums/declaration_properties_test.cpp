@@ -36,8 +36,33 @@ IngredientFacts some_food() {
   IngredientFacts doubtful = food("sprinkles");
   says(doubtful, "nuts:hazelnut", Presence::may_contain);
   says(doubtful, "sesame", Presence::unknown);
-  const std::vector<IngredientFacts> pantry = {
-      food("sugar"), food("butter", {"milk"}), food("wheat flour", {"gluten:wheat"}), water(), jam, biscuit, isomalt, doubtful};
+  IngredientFacts sugar = food("sugar");
+  sugar.kind = "sugar";
+  IngredientFacts molasses = food("molasses");
+  molasses.kind = "sugar";
+  IngredientFacts spice = food("cinnamon");
+  IngredientFacts other_spice = food("mace");
+  spice.kind = other_spice.kind = "spice";
+  IngredientFacts oil = food("sunflower oil");
+  IngredientFacts other_oil = food("rapeseed oil");
+  oil.substitutes = other_oil.substitutes = "oil";
+  IngredientFacts egg = food("dried egg white", {"eggs"});
+  egg.dried_times = 8;
+  const std::vector<IngredientFacts> pantry = {sugar,
+                                               food("butter", {"milk"}),
+                                               food("wheat flour", {"gluten:wheat"}),
+                                               water(),
+                                               jam,
+                                               biscuit,
+                                               isomalt,
+                                               doubtful,
+                                               molasses,
+                                               spice,
+                                               other_spice,
+                                               oil,
+                                               other_oil,
+                                               egg,
+                                               food("rum")};
   return pantry[static_cast<std::size_t>(below(static_cast<int>(pantry.size())))];
 }
 
@@ -56,6 +81,8 @@ CakeParts some_cake() {
       put_in += mass.to_milligrams();
       const bool sub = b > 0 && below(2) == 0;
       uses.push_back(sub ? of_batch(static_cast<std::size_t>(below(b)), mass) : of_pack(static_cast<std::size_t>(below(packs)), mass));
+      if (below(4) == 0) uses.back().remains = share_of(1, 1 + below(4));
+      uses.back().reconstituted = !sub && below(2) == 0;
     }
     const std::int64_t yield = put_in - put_in * below(40) / 100;
     baking.batch("part " + std::to_string(b), uses, Mass::milligrams(std::max<std::int64_t>(yield, 1)), below(4) != 0);
@@ -106,16 +133,29 @@ RC_GTEST_PROP(CompositionProperties, ConserveMassToTheLastFraction, ()) {
   }
 }
 
+/// Every way to say less, at once.
+LabelTerms terms_that_say_less() {
+  LabelTerms terms = label_terms();
+  terms.collectives = {{fic("sugars", ""), "sugar", "Sugars", "listed", std::nullopt},
+                       {fic("spices", ""), "spice", "spices", "left out", std::nullopt}};
+  terms.and_or = AndOrTerm{fic("and-or", ""), share_of(2, 100), "contains {names}", "and/or"};
+  terms.reliefs = {{fic("relief", ""), std::nullopt, {"any"}}};
+  terms.any_order_below = {fic("small", ""), share_of(2, 100), true, "Contains 2 percent or less of {names}", {}};
+  terms.additive_form.form = "name";
+  return terms;
+}
+LabelTerms some_terms() { return below(2) == 0 ? label_terms() : terms_that_say_less(); }
+
 RC_GTEST_PROP(DeclarationProperties, ShowAnAllergenThatIsAddedToAnyPack, ()) {
   CakeParts parts = some_cake();
-  const LabelTerms terms = label_terms();
+  const LabelTerms terms = some_terms();
   const Result<Composition> before = compose(parts, {});
   const std::size_t lot = before->lots[static_cast<std::size_t>(below(static_cast<int>(before->lots.size())))].lot;
   const AllergenTerm& term = terms.allergens[static_cast<std::size_t>(below(static_cast<int>(terms.allergens.size())))];
   IngredientFacts& facts = parts.lots[lot].ingredient;
   says(facts, term.key, Presence::contains);
   facts.sulphites_mg_per_kg.reset();
-  const Labelled cake = label(parts);
+  const Labelled cake = label(parts, terms);
   RC_ASSERT(holds(cake.declared.contains, term.key));
   RC_ASSERT(!holds(cake.declared.may_contain, term.key));
   RC_ASSERT(!holds(cake.declared.unknown, term.key));
@@ -184,8 +224,9 @@ RC_GTEST_PROP(DeclarationProperties, DoNotDependOnTheOrderOfTheRecords, ()) {
   }
   shuffled(moved.placed);
   for (Placed& placed : moved.placed) placed.batch = batches[placed.batch];
-  const Labelled one = label(parts);
-  const Labelled other = label(moved);
+  const LabelTerms terms = some_terms();
+  const Labelled one = label(parts, terms);
+  const Labelled other = label(moved, terms);
   RC_ASSERT(said(one) == said(other));
   RC_ASSERT(check(one.parts, one.made, one.declared, one.terms) == check(other.parts, other.made, other.declared, other.terms));
   for (std::size_t i = 0; i < one.made.allergens.size(); ++i) {
@@ -203,8 +244,9 @@ RC_GTEST_PROP(DeclarationProperties, DoNotDependOnTheScaleOfTheCake, ()) {
     for (Use& use : batch.uses) use.mass = Mass::milligrams(use.mass.to_milligrams() * factor);
   }
   for (Placed& placed : larger.placed) placed.mass = Mass::milligrams(placed.mass.to_milligrams() * factor);
-  const Labelled one = label(parts);
-  const Labelled other = label(larger);
+  const LabelTerms terms = some_terms();
+  const Labelled one = label(parts, terms);
+  const Labelled other = label(larger, terms);
   RC_ASSERT(marked(one.declared) == marked(other.declared));
   RC_ASSERT(one.declared.contains == other.declared.contains);
   RC_ASSERT(one.declared.statements == other.declared.statements);
@@ -244,10 +286,144 @@ RC_GTEST_PROP(DeclarationProperties, NeverStopLessWhenSomethingIsForgotten, ()) 
 }
 
 RC_GTEST_PROP(DeclarationProperties, ListAlwaysInALawfulOrder, ()) {
-  const Labelled cake = label(some_cake());
+  const Labelled cake = label(some_cake(), some_terms());
   std::vector<std::string> names;
   for (const ListedIngredient& one : cake.declared.ingredients) names.push_back(one.name);
   RC_ASSERT(why_unlawful_order(cake.declared, names).empty());
+}
+
+/// What a label says, packs and sources apart.
+std::string printed_label(const Declaration& declared) {
+  std::string text = marked(declared) + "\n" + marked(declared.summary) + "\n";
+  for (const ListedIngredient& one : declared.ingredients) text += one.ingoing_mg.str() + (one.any_order_at_end ? "a " : " ");
+  for (const auto* list : {&declared.contains, &declared.may_contain, &declared.unknown}) {
+    text += "\n";
+    for (const std::string& key : *list) text += key + ";";
+  }
+  return text;
+}
+
+RC_GTEST_PROP(DeclarationProperties, DoNotDependOnHowManyPacksAFoodCameIn, ()) {
+  const CakeParts parts = some_cake();
+  CakeParts split = parts;
+  const std::size_t lot = static_cast<std::size_t>(below(static_cast<int>(parts.lots.size())));
+  split.lots.push_back(parts.lots[lot]);
+  split.lots.back().id = LotId{"pack-99"};
+  for (BatchFacts& batch : split.batches) {
+    std::vector<Use> uses;
+    for (const Use& use : batch.uses) {
+      uses.push_back(use);
+      if (use.of != Use::Of::lot || use.index != lot || use.mass.to_milligrams() < 2) continue;
+      const std::int64_t mg = *rc::gen::inRange<std::int64_t>(1, use.mass.to_milligrams());
+      uses.back().mass = Mass::milligrams(mg);
+      uses.push_back(use);
+      uses.back().mass = Mass::milligrams(use.mass.to_milligrams() - mg);
+      uses.back().index = split.lots.size() - 1;
+    }
+    batch.uses = std::move(uses);
+  }
+  const LabelTerms terms = some_terms();
+  RC_ASSERT(printed_label(label(parts, terms).declared) == printed_label(label(split, terms).declared));
+}
+
+RC_GTEST_PROP(DeclarationProperties, DoNotDependOnBatchesInBetween, ()) {
+  const CakeParts parts = some_cake();
+  CakeParts nested = parts;
+  const std::size_t batches = parts.batches.size();
+  for (std::size_t i = 0; i < batches; ++i) {
+    for (std::size_t u = 0; u < parts.batches[i].uses.size(); ++u) {
+      if (below(2) == 0) continue;
+      const Use use = parts.batches[i].uses[u];
+      nested.batches.push_back({BatchId{"batch-" + std::to_string(100 * i + u + 100)}, "weighed out", {use}, use.mass, true, {}});
+      nested.batches[i].uses[u] = of_batch(nested.batches.size() - 1, use.mass);
+    }
+  }
+  const LabelTerms terms = some_terms();
+  RC_ASSERT(printed_label(label(parts, terms).declared) == printed_label(label(nested, terms).declared));
+}
+
+RC_GTEST_PROP(DeclarationProperties, DoNotDependOnWhetherPartsAreMergedFirst, ()) {
+  const CakeParts parts = some_cake();  // all that is placed, stacked into one batch
+  CakeParts stacked = parts;
+  std::int64_t finished = 0;
+  std::vector<Use> uses;
+  for (const Placed& placed : parts.placed) {
+    uses.push_back(of_batch(placed.batch, placed.mass));
+    finished += placed.mass.to_milligrams();
+  }
+  stacked.batches.push_back({BatchId{"batch-99"}, "stacked", uses, Mass::milligrams(finished), true, {}});
+  stacked.placed = {{"only", stacked.batches.size() - 1, Mass::milligrams(finished), true}};
+  const LabelTerms terms = some_terms();
+  RC_ASSERT(printed_label(label(parts, terms).declared) == printed_label(label(stacked, terms).declared));
+}
+
+RC_GTEST_PROP(DeclarationProperties, AddUpAndNeverIncrease, ()) {
+  const Labelled cake = label(some_cake(), some_terms());
+  Share listed = 0;
+  for (std::size_t i = 0; i < cake.declared.ingredients.size(); ++i) {
+    const ListedIngredient& one = cake.declared.ingredients[i];
+    listed += one.ingoing_mg;
+    if (i == 0 || one.any_order_at_end != cake.declared.ingredients[i - 1].any_order_at_end) continue;
+    RC_ASSERT(cake.declared.ingredients[i - 1].ingoing_mg >= one.ingoing_mg);
+  }
+  Share others = 0;
+  Share given_back = 0;
+  bool watered = false;
+  for (const LotAmount& amount : cake.made.lots) {
+    const IngredientFacts& facts = cake.parts.lots[amount.lot].ingredient;
+    RC_ASSERT(amount.remaining_mg <= amount.ingoing_mg);
+    RC_ASSERT(amount.reconstituted_mg <= amount.ingoing_mg);
+    watered = watered || facts.added_water;
+    if (facts.added_water) continue;
+    others += amount.remaining_mg;
+    if (facts.dried_times) given_back += amount.reconstituted_mg * (*facts.dried_times - 1);
+  }
+  const Share water = cake.declared.water_left_out ? Share{0} : cake.declared.added_water_mg;
+  RC_ASSERT(listed == others + given_back + water);
+  if (cake.declared.added_water_mg > 0) RC_ASSERT(others + given_back + cake.declared.added_water_mg == cake.made.finished_mg);
+  RC_ASSERT(watered || cake.declared.added_water_mg == 0);
+}
+
+/// Every text that stands out in a list.
+std::set<std::string> stands_out(const Declaration& declared) {
+  std::set<std::string> texts;
+  for (const ListedIngredient& one : declared.ingredients) {
+    for (const Run& run : one.runs) {
+      if (run.emphasised) texts.insert(run.text);
+    }
+  }
+  return texts;
+}
+
+RC_GTEST_PROP(DeclarationProperties, ByPartSayTheSameOfTheSameCake, ()) {
+  CakeParts parts = some_cake();
+  for (std::size_t i = 0; i < parts.batches.size(); ++i) {
+    if (below(2) == 0) parts.batches[i].label_name = below(2) == 0 ? "cream" : "part " + std::to_string(i);
+  }
+  for (const Placed& placed : parts.placed) {
+    if (parts.batches[placed.batch].label_name.empty()) parts.batches[placed.batch].label_name = "sponge";
+  }
+  const LabelTerms terms = label_terms();
+  const Labelled cake = label(parts, terms);
+  DeclareAs as;
+  as.list = "by part";
+  const Declaration declared = declare(parts, cake.made, terms, "ingredient list", as);
+  RC_ASSERT(declared.list == "by part");
+  RC_ASSERT(declared.contains == cake.declared.contains);
+  RC_ASSERT(declared.unknown == cake.declared.unknown);
+  RC_ASSERT(stands_out(declared) == stands_out(cake.declared));
+  Share mass = 0;
+  std::set<std::size_t> lots;
+  for (std::size_t i = 0; i < declared.ingredients.size(); ++i) {
+    const ListedIngredient& one = declared.ingredients[i];
+    mass += one.ingoing_mg;
+    lots.insert(one.lots.begin(), one.lots.end());
+    if (i > 0) RC_ASSERT(declared.ingredients[i - 1].ingoing_mg >= one.ingoing_mg);
+  }
+  RC_ASSERT(mass == cake.made.finished_mg);
+  for (const LotAmount& amount : cake.made.lots) RC_ASSERT(parts.lots[amount.lot].ingredient.added_water || lots.count(amount.lot) == 1);
+  const Declaration shorter = shorter_list(parts, cake.made, terms, "ingredient list");
+  RC_ASSERT(marked(shorter) == marked(cake.declared) || marked(shorter) == marked(declared));
 }
 
 }  // namespace

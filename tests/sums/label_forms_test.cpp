@@ -448,9 +448,10 @@ TEST(Marks, StandBehindWhatIsMarked) {  // FIC art. 18(3), Annex VI A 3, Annex V
   IngredientFacts dust = food("lustre", {"milk"});
   dust.parts = {part("sugar"), additive_part("silica", "E551", "anti-caking agent")};
   dust.parts[1].marks = {"nano"};
-  EXPECT_EQ(marked(of_one(dust, terms)), "lustre (sugar, anti-caking agent: silica (nano)) (*MILK*)");
-  EXPECT_TRUE(std::any_of(of_one(dust, terms).ingredients[0].rules.begin(), of_one(dust, terms).ingredients[0].rules.end(),
-                          [](const Cited& cited) { return cited.row == "nano"; }));
+  const Declaration declared = of_one(dust, terms);
+  EXPECT_EQ(marked(declared), "lustre (sugar, anti-caking agent: silica (nano)) (*MILK*)");
+  const std::vector<Cited>& rules = declared.ingredients[0].rules;
+  EXPECT_TRUE(std::any_of(rules.begin(), rules.end(), [](const Cited& cited) { return cited.row == "nano"; }));
   EXPECT_EQ(marked(of_one(dust, label_terms())), "lustre (sugar, anti-caking agent: silica) (*MILK*)");
 }
 

@@ -69,8 +69,8 @@ struct SpecificationChange {
   std::vector<LotId> here;              ///< of these, in the house or in a cake that has not left
   std::vector<RecipeChange> recipes;    ///< that take the ingredient
   std::vector<BatchTouched> batches;    ///< in the house
-  std::vector<CakeChange> in_any_case;  ///< as soon as it is on file, whichever packs are made so
-  std::vector<CakeChange> if_made_so;   ///< once `packs` stand under it
+  std::vector<CakeChange> in_any_case;  ///< as soon as it is on file, whichever packs are made so; empty when packs were named
+  std::vector<CakeChange> if_made_so;   ///< once `packs` stand under it; with packs that were named, all that follows
   /// Whether somebody has to say yes before it is recorded.
   bool touches() const {
     return !says.empty() && (!recipes.empty() || !batches.empty() || !here.empty() || !in_any_case.empty() || !if_made_so.empty());
