@@ -55,7 +55,7 @@ tierproof_tests(NAME checks ROOMS sums rules text
     checks/labelling_other_cases_test.cpp
     checks/made_up_country_test.cpp
     checks/temperature_cases_test.cpp)
-tierproof_tests(NAME label_cases ROOMS papers rules sums text
+tierproof_tests(NAME label_cases WHOLE ROOMS papers rules sums text
   SOURCES
     checks/additive_list_test.cpp
     checks/allergen_matrix_test.cpp

@@ -87,7 +87,9 @@ std::vector<Run> contains_runs(const LabelTerms& terms, const std::vector<std::s
   }
   RunBuilder line;
   const auto add = [&](const std::string& text, bool emphasised) { emphasised ? line.emphasised(text) : line.plain(text); };
-  add(before, title_emphasised);
+  const std::size_t title = before.find_last_not_of(' ') + 1;
+  add(before.substr(0, title), title_emphasised);
+  add(before.substr(title), title_emphasised && words_emphasised);
   for (std::size_t i = 0; i < words.size(); ++i) {
     if (i > 0) add(", ", words_emphasised && title_emphasised);
     add(words_emphasised ? emphasised_word(words[i], terms.emphasis) : words[i], words_emphasised);

@@ -68,7 +68,8 @@ TEST_P(AdditiveList, StandsWholeInTheRules) {
     std::erase_if(flags, [&](const std::string& flag) { return of_standing.contains(flag); });
     EXPECT_EQ((std::set<std::string>{row->flags.begin(), row->flags.end()}), flags) << additive.number;
     const bool warned = std::any_of(terms.additive_wordings.begin(), terms.additive_wordings.end(), [&](const AdditiveWording& wording) {
-      return wording.numbers.size() == 6 && std::find(wording.numbers.begin(), wording.numbers.end(), additive.number) != wording.numbers.end();
+      return wording.numbers.size() == 6 &&
+             std::find(wording.numbers.begin(), wording.numbers.end(), additive.number) != wording.numbers.end();
     });
     EXPECT_EQ(warned, additive.flags.contains("warn")) << additive.number << ": Reg. (EC) No 1333/2008 annex V";
   }

@@ -104,8 +104,8 @@ TEST(AllergenMatrix, HoldsInGreatBritainNorthernIrelandAndTheUnion) {
     ++rows;
     const auto specified = specifications().find(cells[0]);
     ASSERT_NE(specified, specifications().end()) << cells[0];
-    for (const auto& [code, cell] : {std::pair{"eu", cells[1]}, std::pair{"ni", cells[1]}, std::pair{"eu-de", cells[1]}, std::pair{"gb", cells[2]},
-                                     std::pair{"gb-sct", cells[2]}}) {
+    for (const auto& [code, cell] : {std::pair{"eu", cells[1]}, std::pair{"ni", cells[1]}, std::pair{"eu-de", cells[1]},
+                                     std::pair{"gb", cells[2]}, std::pair{"gb-sct", cells[2]}}) {
       const auto terms = packs.label_terms(code, day(2026, 12, 1)).value();
       for (const auto& says : specified->second) {
         const auto declared = declared_of(says, terms);

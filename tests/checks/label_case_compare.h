@@ -34,7 +34,8 @@ inline void expect(Judged& judged, const std::string& what, const std::optional<
 inline void expect(Judged& judged, const std::string& what, const std::optional<std::vector<std::string>>& wanted,
                    const std::vector<std::string>& got) {
   if (wanted && *wanted != got)
-    judged.wrong.push_back(fmt::format("{}: expected [\"{}\"], got [\"{}\"]", what, fmt::join(*wanted, "\", \""), fmt::join(got, "\", \"")));
+    judged.wrong.push_back(
+        fmt::format("{}: expected [\"{}\"], got [\"{}\"]", what, fmt::join(*wanted, "\", \""), fmt::join(got, "\", \"")));
 }
 inline void expect(Judged& judged, const std::string& what, const std::optional<bool>& wanted, bool got) {
   if (wanted && *wanted != got) judged.wrong.push_back(fmt::format("{}: expected {}, got {}", what, *wanted, got));
@@ -50,9 +51,7 @@ inline std::optional<bool> maybe_flag(Fields& fields, std::string_view key) {
   const bool value = fields.flag(key, false);
   return there ? std::optional{value} : std::nullopt;
 }
-inline std::optional<std::int64_t> maybe_count(Fields& fields, std::string_view key) {
-  return fields.maybe_integer(key, 0, 1'000'000'000);
-}
+inline std::optional<std::int64_t> maybe_count(Fields& fields, std::string_view key) { return fields.maybe_integer(key, 0, 1'000'000'000); }
 
 /// Reads each object of `rows` by `read(Fields&)`.
 template <class Read>

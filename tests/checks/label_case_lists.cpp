@@ -71,8 +71,9 @@ struct CakeWanted {
 
 CakeWanted read_wanted(Fields& fields, Refusals& refusals) {
   CakeWanted wanted;
-  for (auto [key, text] : {std::pair{"list", &wanted.list}, std::pair{"heading", &wanted.heading}, std::pair{"summary", &wanted.summary},
-                           std::pair{"line", &wanted.line}, std::pair{"sulphites", &wanted.sulphites}, std::pair{"list_is", &wanted.list_is}})
+  for (auto [key, text] :
+       {std::pair{"list", &wanted.list}, std::pair{"heading", &wanted.heading}, std::pair{"summary", &wanted.summary},
+        std::pair{"line", &wanted.line}, std::pair{"sulphites", &wanted.sulphites}, std::pair{"list_is", &wanted.list_is}})
     *text = fields.maybe_text(key);
   for (auto [key, texts] :
        {std::pair{"contains", &wanted.contains}, std::pair{"may_contain", &wanted.may_contain}, std::pair{"exempt", &wanted.exempt},
@@ -125,8 +126,7 @@ void compare_quantities(Judged& judged, const CakeWanted& wanted, const CakeAsk&
   judged.printed.insert(judged.printed.end(), shown.begin(), shown.end());
   if (!wanted.cautions) return;
   bool fit = wanted.cautions->size() == named->cautions.size();
-  for (std::size_t i = 0; fit && i < named->cautions.size(); ++i)
-    fit = named->cautions[i].find((*wanted.cautions)[i]) != std::string::npos;
+  for (std::size_t i = 0; fit && i < named->cautions.size(); ++i) fit = named->cautions[i].find((*wanted.cautions)[i]) != std::string::npos;
   if (!fit) expect(judged, "cautions", wanted.cautions, named->cautions);
 }
 
@@ -312,7 +312,8 @@ Judge classes_kind(Fields& fields, const Pantry& pantry, Refusals& refusals) {
   const auto plain = read_food(Json{Json::Object{}}, "mix", fields.file(), "", pantry, refusals);
   return [titles, plain](const LabelTerms& terms) {
     Judged judged;
-    const auto used = std::find_if(terms.additives.begin(), terms.additives.end(), [](const auto& row) { return row.status == "permitted"; });
+    const auto used =
+        std::find_if(terms.additives.begin(), terms.additives.end(), [](const auto& row) { return row.status == "permitted"; });
     if (used == terms.additives.end()) return Judged{{"no additive is permitted"}, {}};
     for (const auto& title : titles) {
       auto mix = plain;

@@ -222,9 +222,9 @@ Judge nutrition_need_kind(Fields& fields, const Pantry&, Refusals& refusals) {
 
 Judge energy_kind(Fields& fields, const Pantry&, Refusals& refusals) {
   Fields per{fields.object("per_100g"), fields.file(), fields.path_of("per_100g"), refusals};
-  const Nutrients food{share_in(per, "fat"),     share_in(per, "salatrims"), share_in(per, "carbohydrate"),
+  const Nutrients food{share_in(per, "fat"),     share_in(per, "salatrims"),  share_in(per, "carbohydrate"),
                        share_in(per, "polyols"), share_in(per, "erythritol"), share_in(per, "protein"),
-                       share_in(per, "fibre"),   share_in(per, "alcohol"),   share_in(per, "organic_acids")};
+                       share_in(per, "fibre"),   share_in(per, "alcohol"),    share_in(per, "organic_acids")};
   per.done();
   const auto kj = fields.text("kj");
   const auto kcal = fields.text("kcal");
@@ -310,8 +310,9 @@ Judge net_quantity_kind(Fields& fields, const Pantry&, Refusals& refusals) {
     Mass mass;
     std::optional<std::string> text, instead;
   };
-  const auto rows =
-      read_rows(fields, refusals, [](Fields& row) { return Row{row.mass("mass"), row.maybe_text("text"), row.maybe_text("instead")}; });
+  const auto rows = read_rows(fields, refusals, [](Fields& row) {
+    return Row{row.mass("mass"), row.maybe_text("text"), row.maybe_text("instead")};
+  });
   return [rows](const LabelTerms& terms) {
     Judged judged;
     for (const auto& row : rows) {
@@ -356,7 +357,8 @@ Judge precaution_kind(Fields& fields, const Pantry&, Refusals& refusals) {
       const auto level = found->action_level_mg_per_kg;
       expect(judged, row.amount.allergen + ": level", std::optional{row.level}, level ? format_decimal(*level, 0) : "");
       expect(judged, row.amount.allergen + ": indicated", std::optional{row.indicated}, found->indicated);
-      expect(judged, row.amount.allergen + ": a source", std::optional{terms.allergen(row.amount.allergen) != nullptr}, !found->source.empty());
+      expect(judged, row.amount.allergen + ": a source", std::optional{terms.allergen(row.amount.allergen) != nullptr},
+             !found->source.empty());
       if (!found->message.ends_with("advice, not law")) judged.wrong.push_back("not called advice: " + found->message);
     }
     return judged;
@@ -389,8 +391,9 @@ Judge answers_kind(Fields& fields, const Pantry&, Refusals& refusals) {
     std::optional<Texts> keys;
     std::optional<bool> ask_which;
   };
-  const auto rows =
-      read_rows(fields, refusals, [](Fields& row) { return Row{row.text("said"), maybe_texts(row, "keys"), maybe_flag(row, "ask_which")}; });
+  const auto rows = read_rows(fields, refusals, [](Fields& row) {
+    return Row{row.text("said"), maybe_texts(row, "keys"), maybe_flag(row, "ask_which")};
+  });
   return [rows](const LabelTerms& terms) {
     Judged judged;
     for (const auto& row : rows) {

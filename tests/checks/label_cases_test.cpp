@@ -57,7 +57,7 @@ TEST(LabelCaseFiles, HoldEveryOpenCase) {
 struct PrescribedWording {
   std::string id;
   std::vector<std::string> places;
-  std::vector<std::string> words;  ///< what the law prescribes; one of several is enough
+  std::vector<std::string> words;    ///< what the law prescribes; one of several is enough
   std::vector<std::string> printed;  ///< what the packs print, `{names}` where something is put in; none: a claim, never printed
 };
 
@@ -108,7 +108,7 @@ std::vector<std::string> words_in(const std::string& text) {
   for (const auto& piece : parted(lower(text), "{names}")) {
     std::string word;
     for (const char c : piece + " ") {
-      if (c != ' ' && c != ':' && c != '"') {
+      if (std::string_view{" :\"()"}.find(c) == std::string_view::npos) {
         word += c;
       } else if (!word.empty()) {
         words.push_back(std::move(word));
@@ -130,14 +130,14 @@ TEST(PrescribedWordings, AreTheWordsOfTheTable) {
       bool found = false;
       for (const auto& words : row.words) {
         auto there = words;
-        for (auto open = there.find('['); open != std::string::npos; open = there.find('[')) there.replace(open, there.find(']', open) - open + 1, "{names}");
+        for (auto open = there.find('['); open != std::string::npos; open = there.find('['))
+          there.replace(open, there.find(']', open) - open + 1, "{names}");
         if (there == printed) found = true;  // to the byte: the cell holds nothing but the words
         const auto inside = words_in(there);
         const auto ours = words_in(printed);
         bool all_inside = true;
         for (const auto& word : ours) {
-          const auto is = [&](const std::string& each) { return each == word || "(" + each + ")" == word; };
-          all_inside = all_inside && std::any_of(inside.begin(), inside.end(), is);
+          all_inside = all_inside && std::find(inside.begin(), inside.end(), word) != inside.end();
         }
         found = found || all_inside;  // the cell tells where they stand too
       }

@@ -97,6 +97,21 @@ std::string left_of(const LabelFile& label, const std::string& pack) {
   return gone ? label.beneath : pack;
 }
 
+/// Whether a case holds while all rows are there: one that does not would notice anything.
+bool holds(const LabelCase& one, const std::string& pack) {
+  static std::map<std::string, std::pair<RulePacks, std::map<const LabelCase*, bool>>> known;
+  auto place = known.find(pack);
+  if (place == known.end()) {
+    auto packs = RulePacks::read(files_of(pack, "", ""));
+    if (!packs) throw std::runtime_error{told(packs.error())};
+    place = known.try_emplace(pack, std::move(packs).value(), std::map<const LabelCase*, bool>{}).first;
+  }
+  auto& [packs, cases] = place->second;
+  const auto [found, fresh] = cases.try_emplace(&one, false);
+  if (fresh) found->second = CaseJudge{packs}.judge(one, pack).wrong.empty();
+  return found->second;
+}
+
 /// Whether a case of `pack` comes out otherwise without a row of `label`. `likely` are cases that noticed rows of the same mechanism: they
 /// are asked first, since any case that notices is enough.
 bool is_noticed(const LabelFile& label, std::size_t row, const std::string& pack, std::vector<const LabelCase*>& likely) {
@@ -105,7 +120,8 @@ bool is_noticed(const LabelFile& label, std::size_t row, const std::string& pack
   if (!packs) return true;  // the rest is refused without it
   CaseJudge without{*packs};
   const auto notices = [&](const LabelCase& one) {
-    return std::find(one.packs.begin(), one.packs.end(), pack) != one.packs.end() && !without.judge(one, left).wrong.empty();
+    return std::find(one.packs.begin(), one.packs.end(), pack) != one.packs.end() && !without.judge(one, left).wrong.empty() &&
+           holds(one, pack);
   };
   for (const auto* one : likely) {
     if (notices(*one)) return true;

@@ -176,7 +176,7 @@ TEST(JsonOutput, OfEveryCommandIsOneObjectThatNamesItsSchemaAndSaysDemo) {
     ASSERT_NE(json.find("demo"), nullptr) << row.words;
     EXPECT_EQ(*json.find("demo"), Json{true}) << row.words;
   }
-  const Json rules = kitchen.json_of("--json rules --on 2026-12-01", 1);
+  const Json rules = kitchen.json_of("--json rules --on 2026-12-01");
   ASSERT_TRUE(rules.is_object());
   EXPECT_EQ(*rules.find("schema"), Json{"tierproof/rules/1"});
   EXPECT_FALSE(rules.find("labels")->array().empty());

@@ -72,7 +72,7 @@ TEST(Summary, StandsOutAsItsFormSays) {
   LabelTerms terms = with_form("each", "required", "bold");
   EXPECT_EQ(marked(label(butter_flour_almonds(), terms).declared.summary), "Contains: wheat, milk, almonds");
   terms.form.title_emphasised = true;  // FDR B.01.010.4(1)
-  EXPECT_EQ(marked(label(butter_flour_almonds(), terms).declared.summary), "*Contains: *wheat, milk, almonds");
+  EXPECT_EQ(marked(label(butter_flour_almonds(), terms).declared.summary), "*Contains:* wheat, milk, almonds");
   terms.form.summary_emphasised = true;  // FSANZ Std 1.2.3 Div 3
   EXPECT_EQ(marked(label(butter_flour_almonds(), terms).declared.summary), "*Contains: wheat, milk, almonds*");
   terms.form.title_emphasised = false;
