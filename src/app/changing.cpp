@@ -2,6 +2,7 @@
 
 #include "change_effects.h"
 #include "checking.h"
+#include "parts.h"
 #include "troubles.h"
 
 namespace tierproof {
@@ -175,6 +176,10 @@ Result<TakenSpecifications> take_specifications(Session& session, const Specific
     const std::string& document = taking.documents[i].name;
     drafts.push_back(session.draft(read[i], read[i].ingredient.text(), at));
     readings.emplace(place, read[i]);
+    const auto& ingredient = state.ingredients.at(read[i].ingredient).value;
+    const IngredientFacts facts = ingredient_facts(ingredient, read[i].ingredient, read[i]);
+    for (auto& line : hint_complaints(name_with_parts(facts), facts.allergens, name_hints(), terms))
+      taken.against_names.push_back(std::move(line));
     const auto* before = state.specification(read[i].ingredient, read[i].supplier, session.today());
     if (before == nullptr) continue;
     SpecificationChange change;

@@ -388,8 +388,10 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.allergens = allergen_lines(judgement);
   content.findings = judgement.findings;
   for (const auto& finding : judgement.findings) content.finding_words.push_back(heading_of(session.packs(), finding));
-  content.brief_controls = {"how-sold",      "allergy-answer", "allergens-known", "additives-permitted", "sulphites",  "use-by",
-                            "lot-withdrawn", "inedible-parts", "kit-recorded",    "masses-weighed",      "thermometer"};
+  content.brief_controls = {"how-sold",         "allergy-answer", "allergens-known", "additives-permitted",   "sulphites",
+                            "use-by",           "lot-withdrawn",  "inedible-parts",  "kit-recorded",          "masses-weighed",
+                            "thermometer",      "names-agree",    "sold-as",         "specification-current", "level-limits",
+                            "allergen-species", "flavour-words",  "statutory-parts", "business-address"};
   if (judgement.life) {
     content.keep.push_back({"Where", fmt::format("{} ({})", storage_line(judgement, judgement.label), judgement.life->storage_why)});
     content.keep.push_back({"Eat by", judgement.life->date ? fmt::format("{} {} ({})", judgement.life->kind,

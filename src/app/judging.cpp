@@ -12,7 +12,9 @@
 #include "life.h"
 #include "parts.h"
 #include "series.h"
+#include "tierproof/app/confirming.h"
 #include "tierproof/app/ordering.h"
+#include "tierproof/app/selling.h"
 #include "tierproof/sums/cross_contact.h"
 #include "tierproof/sums/egg_mix.h"
 #include "tierproof/sums/plain_checks.h"
@@ -20,16 +22,6 @@
 
 namespace tierproof {
 namespace {
-
-std::optional<RouteTerm> route_of(const Cake& cake, const LabelTerms& terms) {
-  const auto matches = [](const std::string& asked, const std::string& answer) { return asked.empty() || asked == answer; };
-  for (const auto& route : terms.routes) {
-    if (matches(route.boxed, cake.boxed) && matches(route.seller, cake.seller) && matches(route.ordered, cake.ordered) &&
-        matches(route.where, cake.where))
-      return route;
-  }
-  return std::nullopt;
-}
 
 /// Judges what one batch was put through: its egg step and its syrup.
 class BatchJudging {
@@ -335,7 +327,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   if (cake == nullptr) return checking.refusals();
   const Date on = day_of(at.at, at.offset);
   auto label = session.label_terms(on, cake->value.label_rules);
-  auto temperature = session.packs().temperature_terms(session.kitchen().temperature_rules, on);
+  auto temperature = session.packs().temperature_terms(session.kitchen().temperature_rules, on, confirmations_of(state));
   if (!label) checking.take(label.error());
   if (!temperature) checking.take(temperature.error());
   if (!checking.good()) return checking.refusals();
@@ -345,7 +337,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   judgement.at = at;
   judgement.label = std::move(label).value();
   judgement.temperature = std::move(temperature).value();
-  judgement.route = route_of(cake->value, judgement.label);
+  judgement.route = route_for({cake->value.boxed, cake->value.seller, cake->value.ordered, cake->value.where}, judgement.label);
   judgement.parts = parts_of(state, id);
   std::vector<std::string> keys;
   for (const auto& allergen : judgement.label.allergens) keys.push_back(allergen.key);

@@ -145,6 +145,9 @@ void say_how_to_accept() {
 
 int print_taken(const Door& door, const Session& session, const TakenSpecifications& taken) {
   const bool demo = session.kitchen().demo;
+  if (!door.json) {
+    for (const auto& line : taken.against_names) Door::say("Look at the pack again: " + line);
+  }
   if (taken.changes.empty() && taken.booked) return door.print_booked(session, *taken.booked);
   if (door.json) {
     Json::Array notes;
@@ -153,6 +156,7 @@ int print_taken(const Door& door, const Session& session, const TakenSpecificati
     }
     door.print(Json{Json::Object{{"schema", Json{"tierproof/specification-change/1"}},
                                  {"changes", json_each(taken.changes, json_change)},
+                                 {"against_names", json_texts(taken.against_names)},
                                  {"recorded", Json{taken.booked.has_value()}},
                                  {"notes", Json{std::move(notes)}},
                                  {"head", Json{format_head(session.head())}}}},

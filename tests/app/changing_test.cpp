@@ -67,6 +67,17 @@ std::string label_of(TestKitchen& kitchen, const std::string& cake) {
   return words;
 }
 
+TEST(SpecificationChange, TellsWhatAReadingSaysAgainstTheNameOfItsFood) {
+  TestKitchen kitchen;
+  kitchen.done([](Session& s) { return add_ingredient(s, "walnuts", Ingredient{"walnuts", false, false, false, "none"}); });
+  const auto absent = taken(kitchen, taking(reading_of("walnuts", "")));
+  EXPECT_TRUE(absent.booked.has_value()) << "the specification decides";
+  ASSERT_EQ(absent.against_names.size(), 1u);
+  EXPECT_NE(absent.against_names.front().find("walnuts"), std::string::npos) << absent.against_names.front();
+  const auto contained = taken(kitchen, accepting(reading_of("walnuts", ", \"contains\": [\"nuts:walnut\"]")));
+  EXPECT_TRUE(contained.against_names.empty());
+}
+
 TEST(SpecificationChange, BooksTheFirstReadingAndOneThatSaysTheSameAtOnce) {
   TestKitchen kitchen;
   kitchen.done([](Session& s) { return add_ingredient(s, "cocoa", Ingredient{"cocoa", false, false, false, "none"}); });

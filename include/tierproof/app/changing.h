@@ -87,6 +87,7 @@ struct SpecificationTaking {
 struct TakenSpecifications {
   std::vector<SpecificationChange> changes;  ///< one for each document that says something else than the reading before it
   std::optional<Booked> booked;              ///< nothing: somebody has to say yes first
+  std::vector<std::string> against_names;    ///< what a reading says against the name of its food, in sentences
 };
 
 /// Books what packs say. The first reading of an ingredient from a supplier, one that says the same as the newest on file, and one that
