@@ -175,7 +175,8 @@ TEST(SpecificationChange, JudgesTheCakeAfterwardsExactlyAsItWasToldBefore) {
   ASSERT_TRUE(done.booked.has_value());
   EXPECT_EQ(done.booked->subjects, (Strings{"sugar", "pack-2"}));
   EXPECT_THAT(list.after, HasSubstr(label_of(kitchen, cake)));
-  const auto& traces = kitchen.judged(cake).made->allergens;
+  const auto judged = kitchen.judged(cake);
+  const auto& traces = judged.made->allergens;
   const auto almond = std::find_if(traces.begin(), traces.end(), [](const auto& trace) { return trace.allergen == "nuts:almond"; });
   EXPECT_EQ(almond->presence, Presence::contains);
   const Session session = kitchen.open(true);
