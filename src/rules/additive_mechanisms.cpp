@@ -18,7 +18,7 @@ const std::vector<std::string> statuses{"permitted", "not permitted", "restricte
 RowSays read_additive(Fields& row, const RowContext&) {
   AdditiveTerm term;
   term.number = needed_text(row, "number");
-  if (!term.number.empty() && !is_additive_number(term.number)) {
+  if (!term.number.empty() && !is_number_of_additive_row(term.number)) {
     row.refuse("number", fmt::format("\"{}\" is not an additive's number", term.number), "write \"E471\"");
   }
   term.name = needed_text(row, "name");
@@ -77,7 +77,7 @@ std::vector<AdditiveTerm> read_additive_lines(const std::string& path, const std
     term.flags = split(row.cells[4]);
     term.note = row.cells[5];
     if (width > columns.size()) term.print = row.cells[6];
-    if (!is_additive_number(term.number))
+    if (!is_number_of_additive_row(term.number))
       refuse("number", fmt::format("\"{}\" is not an additive's number", term.number), "write \"E471\"");
     if (term.name.empty()) refuse("name", "is empty", "write the additive's name");
     if (term.classes.empty()) refuse("classes", "is empty", "write its usual class titles with ; between");

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "tierproof/text/number.h"
 
@@ -210,6 +211,14 @@ bool is_additive_number(std::string_view text) {
   text.remove_prefix(1);
   if (text.back() >= 'a' && text.back() <= 'z') text.remove_suffix(1);
   return text.size() >= 3 && text.size() <= 4 && std::all_of(text.begin(), text.end(), digit);
+}
+
+bool is_number_of_additive_row(std::string_view text) {
+  static const std::set<std::string_view> romans{"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"};
+  const auto open = text.find('(');
+  if (open == std::string_view::npos) return is_additive_number(text);
+  const bool closed = text.back() == ')' && romans.contains(text.substr(open + 1, text.size() - open - 2));
+  return closed && is_additive_number(text.substr(0, open));
 }
 
 std::vector<std::string> numbers(Fields& row, std::string_view key) {

@@ -68,6 +68,8 @@ std::string food_kind(Fields& row, std::string_view key);
 std::vector<std::string> kinds(Fields& row, std::string_view key);
 /// `E471`, `E150a`
 bool is_additive_number(std::string_view text);
+/// One of those, or with the substance meant behind it, a roman number up to `(xii)`: `E500(ii)`
+bool is_number_of_additive_row(std::string_view text);
 std::vector<std::string> numbers(Fields& row, std::string_view key);
 
 }  // namespace parameter

@@ -95,11 +95,14 @@ const AdditiveTerm* find_additive_by_text(const LabelTerms& terms, std::string_v
   }
   const std::string plain = plain_words(text);
   if (plain.empty()) return nullptr;
-  const auto found = std::find_if(terms.additives.begin(), terms.additives.end(), [&](const AdditiveTerm& row) {
-    const std::vector<std::string> names = names_of(row);
-    return std::any_of(names.begin(), names.end(), [&](const std::string& name) { return same_but_for_number(plain, name); });
-  });
-  return found == terms.additives.end() ? nullptr : &*found;
+  const AdditiveTerm* but_for_number = nullptr;  // `sodium carbonate` is a row of its own beside `sodium carbonates`
+  for (const AdditiveTerm& row : terms.additives) {
+    for (const std::string& name : names_of(row)) {
+      if (name == plain) return &row;
+      if (but_for_number == nullptr && same_but_for_number(plain, name)) but_for_number = &row;
+    }
+  }
+  return but_for_number;
 }
 
 std::vector<std::string> near_additives(const LabelTerms& terms, std::string_view text) {

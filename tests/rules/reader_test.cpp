@@ -183,6 +183,20 @@ TEST(Reader, ReadsATableBesideThePackAndNamesItsBadLines) {
   EXPECT_THAT(refused({with_table, {"aa/list.tsv", head + "E100\tCurcumin\tcolour\tpermitted\t\t\n"}}), testing::IsEmpty());
 }
 
+TEST(Reader, TakesALineForOneOfTheSubstancesOfANumber) {
+  const auto with_table = pack("aa", "label", "", {row("t", "additive-table", R"("table": "list.tsv")")});
+  const auto list = [](const std::string& number) {
+    return PackFile{"aa/list.tsv",
+                    "number\tname\tclasses\tstatus\tflags\twhy\n" + number + "\tSodium bicarbonate\traising agent\tpermitted\t\t\n"};
+  };
+  for (const char* number : {"E500(ii)", "E160a(iv)", "E452(i)"})
+    EXPECT_THAT(refused({with_table, list(number)}), testing::IsEmpty()) << number;
+  for (const char* number : {"E500(", "E500()", "E500(iix)", "E500(ii", "E500ii", "E500(ii) ", "(ii)", "E50(ii)"})
+    EXPECT_THAT(refused({with_table, list(number)}),
+                testing::ElementsAre(StartsWith("aa/list.tsv:2: number: \"" + std::string{number} + "\" is not")))
+        << number;
+}
+
 TEST(Reader, GivesEveryRefusalAtOnce) {
   const auto all = refused({pack("aa", "retention", "", {keep("a", 0, "soon"), row("b", "nothing", "")}),
                             {"bb/label.json", "{\"jurisdiction\": "},

@@ -71,6 +71,15 @@ TEST(FindAdditive, PrefersTheRowWithTheSuffix) {
   EXPECT_EQ(find_additive_by_text(terms, "E160b(ii)")->name, "annatto");
 }
 
+TEST(FindAdditive, PrefersTheVeryNameToItsSingularOrPlural) {
+  LabelTerms terms;
+  terms.additives = {additive("E500", "Sodium carbonates", {"raising agent"}), additive("E500(i)", "Sodium carbonate", {"raising agent"}),
+                     additive("E440", "Pectins", {"gelling agent"})};
+  EXPECT_EQ(find_additive_by_text(terms, "sodium carbonate")->number, "E500(i)");
+  EXPECT_EQ(find_additive_by_text(terms, "sodium carbonates")->number, "E500");
+  EXPECT_EQ(find_additive_by_text(terms, "pectin")->number, "E440") << "no row has the very name";
+}
+
 TEST(NearAdditives, SuggestWhatAMisspeltTextMayMean) {
   const LabelTerms terms = label_terms();
   EXPECT_EQ(near_additives(terms, "tartrazin"), std::vector<std::string>{"E102 (tartrazine)"});

@@ -24,7 +24,7 @@ std::optional<AdditiveNumber> read_additive_number(std::string_view text);
 std::optional<std::string> additive_number(std::string_view text);
 
 /// The row that `text` names, by number (with its suffix first, then without) or by its name, its printed name included, in any case
-/// and with any blanks; nothing for a misspelt one.
+/// and with any blanks; one that differs in singular and plural alone only where no row has the very name; nothing for a misspelt one.
 const AdditiveTerm* find_additive_by_text(const LabelTerms& terms, std::string_view text);
 
 /// Rows that a misspelt `text` may have meant, for a message only and never for a decision: `E471 (mono- and diglycerides)`; the nearest
