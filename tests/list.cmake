@@ -47,14 +47,17 @@ tierproof_tests(NAME sums ROOMS sums
     sums/why_test.cpp)
 tierproof_tests(NAME checks ROOMS sums rules text
   SOURCES
+    checks/additives_abroad_test.cpp
+    checks/allergens_abroad_test.cpp
+    checks/figures_abroad_test.cpp
     checks/gb_terms_test.cpp
     checks/name_hints_test.cpp
-    checks/label_us_ca_anz_test.cpp
     checks/labelling_cases_test.cpp
     checks/labelling_composition_cases_test.cpp
     checks/labelling_other_cases_test.cpp
     checks/made_up_country_test.cpp
-    checks/temperature_cases_test.cpp)
+    checks/temperature_cases_test.cpp
+    checks/words_and_routes_abroad_test.cpp)
 tierproof_tests(NAME label_cases WHOLE ROOMS papers rules sums text
   SOURCES
     checks/additive_list_test.cpp
