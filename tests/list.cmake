@@ -56,6 +56,7 @@ tierproof_tests(NAME checks ROOMS sums rules text
     checks/labelling_composition_cases_test.cpp
     checks/labelling_other_cases_test.cpp
     checks/made_up_country_test.cpp
+    checks/retention_test.cpp
     checks/temperature_cases_test.cpp
     checks/words_and_routes_abroad_test.cpp)
 tierproof_tests(NAME label_cases WHOLE ROOMS papers rules sums text
