@@ -10,6 +10,11 @@
 namespace tierproof::label_cases {
 namespace {
 
+std::string small_letters(std::string text) {
+  for (char& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return text;
+}
+
 /// A file of cases, read and checked for its outer form.
 struct CaseFile {
   std::string path;
@@ -49,6 +54,28 @@ void stock(Pantry& pantry, Fields& top) {
   }
 }
 
+/// Adds every text below `json`, and below each food and cake of the pantry that a text names.
+void tell_all(const Json& json, const Pantry& pantry, std::string& told, std::set<std::string>& named) {
+  if (json.is_array()) {
+    for (const auto& each : json.array()) tell_all(each, pantry, told, named);
+  } else if (json.is_object()) {
+    for (const auto& [key, each] : json.object()) {
+      told += small_letters(key) + "\n";
+      tell_all(each, pantry, told, named);
+    }
+  } else if (json.is_text()) {
+    told += small_letters(json.text()) + "\n";
+    const auto blank = json.text().find(' ', json.text().find(' ') + 1);
+    const auto used = blank == std::string::npos ? "" : json.text().substr(blank + 1);  // "400 g sugar"
+    for (const auto& name : {json.text(), used}) {
+      for (const auto* shelf : {&pantry.foods, &pantry.cakes}) {
+        const auto found = shelf->find(name);
+        if (found != shelf->end() && named.insert(name).second) tell_all(found->second, pantry, told, named);
+      }
+    }
+  }
+}
+
 LabelCase read_case(const Json& json, const std::string& file, const std::string& path, const Pantry& pantry, Refusals& refusals) {
   Fields fields{json, file, path, refusals};
   LabelCase one;
@@ -64,6 +91,8 @@ LabelCase read_case(const Json& json, const std::string& file, const std::string
   one.source = fields.text("source");
   one.wording = fields.maybe_text("wording").value_or("");
   one.confirmed = fields.texts("confirmed");
+  std::set<std::string> named;
+  tell_all(json, pantry, one.told, named);
   const auto kind = kind_of(one.kind);
   if (kind == nullptr) {
     fields.refuse("kind", fmt::format("\"{}\" is no kind of case", one.kind), "look at the README beside the file");
@@ -131,7 +160,7 @@ const std::vector<LabelCase>& label_cases() {
 
 Judged CaseJudge::judge(const LabelCase& one, const std::string& pack) {
   const auto by = [&](const Result<LabelTerms>& terms) {
-    return terms ? one.judge_by(*terms) : Judged{{"the rules cannot be used: " + told(terms.error())}, {}};
+    return terms ? one.judge_by(*terms) : Judged{{"the rules cannot be used: " + told(terms.error())}, {}, false};
   };
   if (!one.confirmed.empty()) return by(packs_.label_terms(pack, one.on, confirmations_of(one, pack, packs_)));
   const std::pair key{pack, std::chrono::sys_days{one.on}};

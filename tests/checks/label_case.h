@@ -16,6 +16,7 @@ namespace tierproof::label_cases {
 struct Judged {
   std::vector<std::string> wrong;    ///< one sentence each; empty when all is as expected
   std::vector<std::string> printed;  ///< every text that a label or paper would carry, emphasis left out
+  bool usable = true;                ///< false: the rules cannot be used on the day of the case, so nothing was judged
 };
 
 /// One case as read: it can be judged by any terms.
@@ -31,6 +32,7 @@ struct LabelCase {
   std::string source;
   std::string wording;                 ///< id of the prescribed wording that it prints; may be empty
   std::vector<std::string> confirmed;  ///< rows from memory that count as confirmed
+  std::string told;                    ///< all its texts, and those of the foods and cakes that it names, in small letters
   std::function<Judged(const LabelTerms&)> judge_by;
 };
 
