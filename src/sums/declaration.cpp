@@ -42,16 +42,17 @@ void sort_allergens(Declaration& declared, const CakeParts& parts, const Composi
   }
 }
 
-/// The words of what is declared: for a summary its own, each once.
+/// The words of what is declared: for a summary its own, each once. What has no place in a summary stands in the list beside it, and in
+/// the line where no list is printed.
 std::vector<std::string> declared_words(const Declaration& declared, const CakeParts& parts, const Composition& made,
-                                        const LabelTerms& terms, bool of_summary) {
+                                        const LabelTerms& terms, bool of_summary, bool beside_list) {
   std::vector<std::string> words;
   const auto add = [&](const std::string& word) {
     if (std::find(words.begin(), words.end(), word) == words.end()) words.push_back(word);
   };
   for (const std::string& key : declared.contains) {
     const AllergenTerm& term = *terms.allergen(key);
-    if (of_summary && !term.in_summary) continue;
+    if (beside_list && !term.in_summary) continue;
     if (of_summary && !term.summary_words.empty()) {
       for (const std::string& word : term.summary_words) add(word);
       continue;
@@ -101,7 +102,7 @@ std::vector<Run> contains_runs(const LabelTerms& terms, const std::vector<std::s
 /// Where no list is printed, each word stands out as the rules emphasise, or the whole line by the law's form.
 std::vector<Run> contains_line(const Declaration& declared, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
   const bool summary = terms.form.summary != "forbidden";
-  const auto words = declared_words(declared, parts, made, terms, summary);
+  const auto words = declared_words(declared, parts, made, terms, summary, false);
   return contains_runs(terms, words, summary && (terms.form.title_emphasised || terms.form.summary_emphasised),
                        summary ? terms.form.summary_emphasised : terms.emphasis != "none");
 }
@@ -115,6 +116,17 @@ std::size_t length_of(const Declaration& declared) {
         std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
   }
   return letters;
+}
+
+/// The runs of an entry without the words of the rules that stand before or behind the small amounts.
+std::vector<Run> without_small_words(std::vector<Run> runs, const std::string& wording) {
+  const std::string mark = "{names}";
+  const std::size_t at = std::min(wording.find(mark), wording.size());
+  const std::string before = wording.substr(0, at);
+  const std::string after = at < wording.size() ? wording.substr(at + mark.size()) : std::string{};
+  if (!before.empty() && runs.front().text.starts_with(before)) runs.front().text.erase(0, before.size());
+  if (!after.empty() && runs.back().text.ends_with(after)) runs.back().text.erase(runs.back().text.size() - after.size());
+  return runs;
 }
 
 }  // namespace
@@ -138,7 +150,7 @@ Declaration declare(const CakeParts& parts, const Composition& made, const Label
     const Wording* heading = terms.wording("ingredients heading");
     declared.heading = {Run{heading != nullptr ? heading->text : "Ingredients:", false}};
     if (terms.form.summary != "forbidden")
-      declared.summary = contains_runs(terms, declared_words(declared, parts, made, terms, true),
+      declared.summary = contains_runs(terms, declared_words(declared, parts, made, terms, true, true),
                                        terms.form.title_emphasised || terms.form.summary_emphasised, terms.form.summary_emphasised);
   }
   declared.statements = statements_of(parts, made, terms, as, declared);
@@ -246,7 +258,8 @@ Result<ListedIngredient> group_in_varying_proportions(const CakeParts& parts, co
   runs.plain(grouped.name + " (");
   for (std::size_t i = 0; i < members.size(); ++i) {
     if (i > 0) runs.plain(", ");
-    runs.runs(members[i]->runs);
+    const std::string& words = terms.any_order_below.wording;
+    runs.runs(members[i]->any_order_at_end ? without_small_words(members[i]->runs, words) : members[i]->runs);
     grouped.ingoing_mg += members[i]->ingoing_mg;
     grouped.of_finished += members[i]->of_finished;
     grouped.lots.insert(grouped.lots.end(), members[i]->lots.begin(), members[i]->lots.end());
@@ -255,7 +268,9 @@ Result<ListedIngredient> group_in_varying_proportions(const CakeParts& parts, co
   std::sort(grouped.lots.begin(), grouped.lots.end());
   grouped.runs = runs.take();
   const ShareTerm& small = terms.any_order_below;
-  grouped.any_order_at_end = grouped.of_finished < small.limit || (small.inclusive && grouped.of_finished == small.limit);
+  const bool small_in_all = grouped.of_finished < small.limit || (small.inclusive && grouped.of_finished == small.limit);
+  grouped.any_order_at_end =
+      small_in_all && std::all_of(members.begin(), members.end(), [](const ListedIngredient* one) { return one->any_order_at_end; });
   return grouped;
 }
 

@@ -12,11 +12,14 @@
 namespace tierproof {
 namespace {
 
+std::vector<std::string> in_order(std::vector<std::string> words) {
+  std::sort(words.begin(), words.end());
+  return words;
+}
+
 void append_part(std::string& key, const DeclaredPart& part) {
-  std::vector<std::string> allergens = part.allergens;
-  std::sort(allergens.begin(), allergens.end());
   key += fmt::format("{}\x1f{}\x1f{}\x1f{}\x1f{}\x1f{}\x1f{}\x1e", part.name, part.additive, part.additive_class, part.works_in_cake,
-                     part.processing_aid, fmt::join(part.marks, ","), fmt::join(allergens, ","));
+                     part.processing_aid, fmt::join(in_order(part.marks), ","), fmt::join(in_order(part.allergens), ","));
   if (part.parts.empty()) return;
   key += "(";
   for (const DeclaredPart& below : part.parts) append_part(key, below);
@@ -26,7 +29,7 @@ void append_part(std::string& key, const DeclaredPart& part) {
 /// Equal for foods that print alike: shares, allergen statements and figures apart.
 std::string print_key(const IngredientFacts& food) {
   std::string key = fmt::format("{}\x1f{}\x1f{}\x1f{}\x1f{}\x1f{}\x1f{}\x1f{}\x1e", printed_name(food), food.additive, food.additive_class,
-                                food.fixed_by_law, food.varying_group, food.kind, food.substitutes, fmt::join(food.marks, ","));
+                                food.fixed_by_law, food.varying_group, food.kind, food.substitutes, fmt::join(in_order(food.marks), ","));
   for (const DeclaredPart& part : food.parts) append_part(key, part);
   return key;
 }
@@ -45,7 +48,17 @@ struct Entry {
   const IngredientFacts* food = nullptr;  ///< of its packs, the first; nothing for added water
   std::vector<const AllergenTerm*> brings;
   std::vector<const IngredientFacts*> foods;  ///< of all its packs
-  bool is_additive() const { return food != nullptr && (!food->additive.empty() || !food->additive_class.empty()); }
+  template <class Holds>
+  bool all(Holds holds) const {
+    return !foods.empty() && std::all_of(foods.begin(), foods.end(), [&](const IngredientFacts* one) { return holds(*one); });
+  }
+  template <class Holds>
+  bool any(Holds holds) const {
+    return std::any_of(foods.begin(), foods.end(), [&](const IngredientFacts* one) { return holds(*one); });
+  }
+  bool is_additive() const {
+    return any([](const IngredientFacts& one) { return !one.additive.empty() || !one.additive_class.empty(); });
+  }
 };
 
 std::vector<Together> put_together(const CakeParts& parts, const Composition& made) {
@@ -70,6 +83,10 @@ bool is_kind(const IngredientFacts& food, std::string_view kind) {
   return same_words(food.kind, kind) || (kind == "sugar" && food.kind.empty() && food.sweetening == "sugar");
 }
 
+bool of_kind(const Entry& entry, std::string_view kind) {
+  return entry.all([&](const IngredientFacts& one) { return is_kind(one, kind); });
+}
+
 void cite_once(std::vector<Cited>& rules, const Cited& cited) {
   if (!cited.row.empty() && std::find(rules.begin(), rules.end(), cited) == rules.end()) rules.push_back(cited);
 }
@@ -84,6 +101,7 @@ class List {
   std::vector<ListedIngredient> draw_up() {
     gather();
     add_water();
+    merge_what_prints_alike();
     mark_small_amounts();
     sort();
     print();
@@ -129,6 +147,35 @@ class List {
     entries_.push_back(std::move(entry));
   }
 
+  /// Entries that differ only in what a label does not show, such as the kind of one specification.
+  void merge_what_prints_alike() {
+    std::map<std::pair<std::string, std::string>, std::size_t> first;
+    std::vector<Entry> kept;
+    for (Entry& entry : entries_) {
+      if (entry.food == nullptr || entry.food->fixed_by_law == made_here) {
+        kept.push_back(std::move(entry));
+        continue;
+      }
+      const PrintTerms ask{entry.brings, &terms_, relief_of(entry) != nullptr, {}, entry.foods};
+      const auto [place, fresh] = first.try_emplace({entry.listed.name, text_of(print_ingredient(*entry.food, ask))}, kept.size());
+      if (fresh) {
+        kept.push_back(std::move(entry));
+        continue;
+      }
+      Entry& together = kept[place->second];
+      together.listed.ingoing_mg += entry.listed.ingoing_mg;
+      together.listed.of_finished += entry.listed.of_finished;
+      together.listed.lots.insert(together.listed.lots.end(), entry.listed.lots.begin(), entry.listed.lots.end());
+      std::sort(together.listed.lots.begin(), together.listed.lots.end());
+      for (const Cited& rule : entry.listed.rules) cite_once(together.listed.rules, rule);
+      together.foods.insert(together.foods.end(), entry.foods.begin(), entry.foods.end());
+      together.brings.insert(together.brings.end(), entry.brings.begin(), entry.brings.end());
+      std::sort(together.brings.begin(), together.brings.end());  // places in the terms: the law's order
+      together.brings.erase(std::unique(together.brings.begin(), together.brings.end()), together.brings.end());
+    }
+    entries_ = std::move(kept);
+  }
+
   /// Over the whole cake.
   Share share_of(const std::string& name) const {
     Share share = 0;
@@ -152,7 +199,7 @@ class List {
     // Words that name a share must not stand before what is above it.
     return small.wording.empty() && entry.food != nullptr &&
            std::any_of(small.kinds.begin(), small.kinds.end(),
-                       [&](const std::string& kind) { return is_kind(*entry.food, kind) || (kind == "additive" && entry.is_additive()); });
+                       [&](const std::string& kind) { return of_kind(entry, kind) || (kind == "additive" && entry.is_additive()); });
   }
 
   void mark_small_amounts() {
@@ -207,9 +254,11 @@ class List {
         bool all_shown = at_first_use;
         for (const std::string& word : words_for(*term, entry.foods)) all_shown = !shown.insert({term, word}).second && all_shown;
         // Starch is named by its plant wherever it may bring gluten.
-        const bool names_plant =
-            term->key.starts_with("gluten:") && (is_kind(*entry.food, "starch") || is_kind(*entry.food, "modified starch"));
-        if ((terms_.form.in_list == "none" || all_shown) && !names_plant) ask.without_words.push_back(term);
+        const bool names_plant = term->key.starts_with("gluten:") && entry.any([](const IngredientFacts& one) {
+          return is_kind(one, "starch") || is_kind(one, "modified starch");
+        });
+        const bool in_summary_alone = terms_.form.in_list == "none" && terms_.form.summary != "forbidden" && term->in_summary;
+        if ((in_summary_alone || all_shown) && !names_plant) ask.without_words.push_back(term);
         cite_once(entry.listed.rules, term->cited);
       }
       if (const ReliefTerm* relief = relief_of(entry)) {
@@ -240,17 +289,29 @@ class List {
     all(all, entry.food->parts);
   }
 
-  void cite_marks(Entry& entry) const {
-    const auto has = [&](const auto& self, const std::vector<DeclaredPart>& parts, const std::string& mark) -> bool {
+  /// Whether the word of `row` stands behind the food's name or that of a part of it.
+  static bool stands_behind(const MarkWording& row, const IngredientFacts& food) {
+    const auto has = [&](const auto& self, const std::vector<DeclaredPart>& parts) -> bool {
       return std::any_of(parts.begin(), parts.end(), [&](const DeclaredPart& part) {
-        return std::find(part.marks.begin(), part.marks.end(), mark) != part.marks.end() || self(self, part.parts, mark);
+        return std::find(part.marks.begin(), part.marks.end(), row.mark) != part.marks.end() || self(self, part.parts);
       });
     };
+    return row.placed == "ingredient" &&
+           (std::find(food.marks.begin(), food.marks.end(), row.mark) != food.marks.end() || has(has, food.parts));
+  }
+
+  void cite_marks(Entry& entry) const {
     for (const MarkWording& row : terms_.mark_wordings) {
-      const auto& marks = entry.food->marks;
-      const bool here = std::find(marks.begin(), marks.end(), row.mark) != marks.end() || has(has, entry.food->parts, row.mark);
-      if (row.placed == "ingredient" && here) cite_once(entry.listed.rules, row.cited);
+      if (stands_behind(row, *entry.food)) cite_once(entry.listed.rules, row.cited);
     }
+  }
+
+  /// Whether an entry says something that has to be read: then it may not stand under a name that leaves its members out.
+  bool must_be_read(const Entry& entry) const {
+    return !entry.brings.empty() || entry.is_additive() || entry.any([&](const IngredientFacts& one) {
+      return !one.parts.empty() || std::any_of(terms_.mark_wordings.begin(), terms_.mark_wordings.end(),
+                                               [&](const MarkWording& row) { return stands_behind(row, one); });
+    });
   }
 
   /// Makes one entry of those at `places`, with `runs`; it takes the place of the first.
@@ -269,13 +330,14 @@ class List {
         if (rule != terms_.any_order_below.cited) cite_once(joined.listed.rules, rule);
       }
       joined.brings.insert(joined.brings.end(), entries_[place].brings.begin(), entries_[place].brings.end());
+      joined.foods.insert(joined.foods.end(), entries_[place].foods.begin(), entries_[place].foods.end());
       joined.listed.any_order_at_end = joined.listed.any_order_at_end && one.any_order_at_end;
     }
     std::sort(joined.listed.lots.begin(), joined.listed.lots.end());
     // Of several small ones the total has to be small too.
     const ShareTerm& small = terms_.any_order_below;
     const bool by_kind = small.wording.empty() && std::any_of(small.kinds.begin(), small.kinds.end(),
-                                                              [&](const std::string& kind) { return is_kind(*joined.food, kind); });
+                                                              [&](const std::string& kind) { return of_kind(joined, kind); });
     if (joined.listed.any_order_at_end && !by_kind)
       joined.listed.any_order_at_end =
           within(std::max(joined.listed.of_finished, Share{joined.listed.ingoing_mg / ask_.finished_mg}), small);
@@ -292,7 +354,7 @@ class List {
     entries_ = std::move(kept);
   }
 
-  /// Entries that stand in for each other, where each is small, no additive and no allergen: at least one of them is in it.
+  /// Two entries that stand in for each other, where each is small, no additive and no allergen: at least one of them is in it.
   void stand_in_for_each_other() {
     if (!terms_.and_or) return;
     std::set<std::string> groups;
@@ -303,11 +365,11 @@ class List {
       std::vector<std::size_t> places;
       for (std::size_t i = 0; i < entries_.size(); ++i) {
         const Entry& entry = entries_[i];
-        if (entry.food == nullptr || entry.food->substitutes != group) continue;
+        if (!entry.all([&](const IngredientFacts& one) { return one.substitutes == group; })) continue;
         if (entry.is_additive() || !entry.brings.empty() || share_of(entry.listed.name) >= terms_.and_or->below) continue;
         places.push_back(i);
       }
-      if (places.size() < 2) continue;
+      if (places.size() != 2) continue;  // the words are for two: of more, nobody could tell how many are in it
       const std::string mark = "{names}";
       const std::string& wording = terms_.and_or->wording;
       const std::size_t at = std::min(wording.find(mark), wording.size());
@@ -330,8 +392,7 @@ class List {
       if (term.up_to && share_of_kind(term.kind) > *term.up_to) continue;  // those that stand apart count too
       for (std::size_t i = 0; i < entries_.size(); ++i) {
         const Entry& entry = entries_[i];
-        if (entry.food == nullptr || !is_kind(*entry.food, term.kind)) continue;
-        if (term.members == "left out" && (!entry.brings.empty() || entry.is_additive() || !entry.food->parts.empty())) continue;
+        if (!of_kind(entry, term.kind) || (term.members == "left out" && must_be_read(entry))) continue;
         places.push_back(i);
       }
       if (places.size() < 2) continue;

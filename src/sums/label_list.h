@@ -7,6 +7,9 @@
 
 namespace tierproof {
 
+/// `IngredientFacts::fixed_by_law` of a batch that is listed as a part: it never merges with a bought pack of its name.
+inline constexpr const char* made_here = "made here";
+
 /// How much of the finished cake is of foods that print alike: of a food that was reconstituted its mass before drying, where that is
 /// more; of a volatile food what remains.
 struct ShareInCake {

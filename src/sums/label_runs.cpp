@@ -89,11 +89,24 @@ std::vector<DeclaredPart> working(const std::vector<DeclaredPart>& parts, const 
   return kept;
 }
 
-/// What must stay of a composition fixed by law: parts that show an allergen, additives that do something in the cake.
+/// Whether a part is an additive, or its name alone says so and nobody decided that it does nothing in the cake.
+bool acts_as_additive(const DeclaredPart& part, const LabelTerms& terms) {
+  return is_additive(part) || (part.works_in_cake && find_additive_by_text(terms, part.name) != nullptr) ||
+         (part.works_in_cake && read_additive_number(part.name));
+}
+
+/// Whether the law has a word behind the name of a part.
+bool has_mark(const DeclaredPart& part, const LabelTerms& terms) {
+  return std::any_of(terms.mark_wordings.begin(), terms.mark_wordings.end(), [&](const MarkWording& row) {
+    return row.placed == "ingredient" && std::find(part.marks.begin(), part.marks.end(), row.mark) != part.marks.end();
+  });
+}
+
+/// What must stay by a relief: parts that show an allergen or a mark, additives that do something in the cake.
 std::vector<DeclaredPart> relieved(const std::vector<DeclaredPart>& parts, const PrintTerms& ask) {
   std::vector<DeclaredPart> kept;
   for (const DeclaredPart& part : parts) {
-    if (is_additive(part) || shows_any(part, ask.allergens)) {
+    if (acts_as_additive(part, *ask.terms) || has_mark(part, *ask.terms) || shows_any(part, ask.allergens)) {
       kept.push_back(part);
       continue;
     }
@@ -324,6 +337,8 @@ std::vector<std::string> words_for(const AllergenTerm& allergen, const std::vect
   std::vector<std::string> species = species_of(allergen, foods);
   return species.empty() ? std::vector<std::string>{allergen.word} : species;
 }
+
+bool clear_reference(std::string_view text, const AllergenTerm& allergen) { return names(text, allergen); }
 
 bool shown_by_name(const IngredientFacts& food, const AllergenTerm& allergen, const std::vector<std::string>& words) {
   const bool by_species = allergen.name_species && words != std::vector<std::string>{allergen.word};

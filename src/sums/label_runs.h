@@ -32,6 +32,8 @@ struct PrintTerms {
 
 /// The words for an allergen of `foods`: each species where the law asks for it and a specification gives it, else the law's word.
 std::vector<std::string> words_for(const AllergenTerm& allergen, const std::vector<const IngredientFacts*>& foods);
+/// Whether a name of the allergen stands in `text` as whole words.
+bool clear_reference(std::string_view text, const AllergenTerm& allergen);
 /// Whether the printed name or a printed part of `food` shows the allergen by a clear reference; where its species have to be named,
 /// whether all of `words` stand there.
 bool shown_by_name(const IngredientFacts& food, const AllergenTerm& allergen, const std::vector<std::string>& words);

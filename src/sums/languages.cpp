@@ -7,6 +7,7 @@
 #include "composition_graph.h"
 #include "label_list.h"
 #include "label_runs.h"
+#include "tierproof/sums/additive_text.h"
 
 namespace tierproof {
 namespace {
@@ -25,7 +26,7 @@ bool same_shape(const std::vector<DeclaredPart>& one, const std::vector<Declared
 /// What a part is stays as its own pack says; only its name is another.
 void put_names(std::vector<DeclaredPart>& parts, const std::vector<DeclaredPart>& names) {
   for (std::size_t i = 0; i < parts.size() && i < names.size(); ++i) {
-    parts[i].name = names[i].name;
+    if (!names[i].name.empty()) parts[i].name = names[i].name;
     if (!names[i].additive_class.empty()) parts[i].additive_class = names[i].additive_class;
     put_names(parts[i].parts, names[i].parts);
   }
@@ -42,6 +43,18 @@ void without_class(const std::vector<DeclaredPart>& parts, const std::vector<Dec
     const bool additive = !parts[i].additive.empty() || !parts[i].additive_class.empty();
     if (additive && names[i].additive_class.empty()) found.push_back(parts[i].name.empty() ? parts[i].additive : parts[i].name);
     without_class(parts[i].parts, names[i].parts, found);
+  }
+}
+
+/// Names of parts that have none among `names`, and of additives that would go by a number where the law has them by name.
+void without_name(const std::vector<DeclaredPart>& parts, const std::vector<DeclaredPart>& names, bool by_name,
+                  std::vector<std::string>& found) {
+  for (std::size_t i = 0; i < parts.size() && i < names.size(); ++i) {
+    const bool additive = !parts[i].additive.empty() || !parts[i].additive_class.empty();
+    const bool numbered = names[i].name.empty() ? !parts[i].additive.empty() : read_additive_number(names[i].name).has_value();
+    const bool nameless = names[i].name.empty() && !parts[i].name.empty();
+    if (nameless || (additive && by_name && numbered)) found.push_back(parts[i].name.empty() ? parts[i].additive : parts[i].name);
+    without_name(parts[i].parts, names[i].parts, by_name, found);
   }
 }
 
@@ -66,7 +79,7 @@ CakeParts in_language(const CakeParts& parts, const std::string& language) {
     const auto* words = words_in(food, language);
     if (words == nullptr) continue;
     const std::vector<DeclaredPart> names = words->parts;
-    food.label_name = words->label_name;
+    if (!words->label_name.empty()) food.label_name = words->label_name;
     if (same_shape(food.parts, names)) put_names(food.parts, names);
   }
   for (BatchFacts& batch : told.batches) {
@@ -79,11 +92,15 @@ LabelTerms in_language(const LabelTerms& terms, const std::string& language) {
   LabelTerms told = terms;
   for (AllergenTerm& term : told.allergens) {
     const auto word = term.other_words.find(language);
-    if (word == term.other_words.end()) continue;
+    const auto names = term.other_names.find(language);
+    const std::vector<std::string> told_names = names == term.other_names.end() ? std::vector<std::string>{} : names->second;
+    if (word == term.other_words.end()) {  // its own word stays, and with it its own names
+      term.names.insert(term.names.end(), told_names.begin(), told_names.end());
+      continue;
+    }
     term.word = word->second;
     term.summary_words.clear();
-    const auto names = term.other_names.find(language);
-    term.names = names == term.other_names.end() ? std::vector<std::string>{} : names->second;
+    term.names = told_names;
   }
   for (AdditiveTerm& term : told.additives) term.print.clear();
   for (CollectiveTerm& term : told.collectives) term.words = text_in(term.other_words, language, term.words);
@@ -101,11 +118,18 @@ std::vector<std::string> missing_in_language(const CakeParts& parts, const Compo
     for (const LotAmount& amount : made.lots) {
       const IngredientFacts& food = parts.lots[amount.lot].ingredient;
       const auto* words = words_in(food, language);
-      if (words == nullptr) {
+      if (words == nullptr || words->label_name.empty()) {
         miss(printed_name(food));
-      } else if (!same_shape(food.parts, words->parts)) {
+        continue;
+      }
+      if (!same_shape(food.parts, words->parts)) {
         miss("the parts of " + printed_name(food));
-      } else if (terms.additive_form.form != "name") {
+        continue;
+      }
+      std::vector<std::string> nameless;
+      without_name(food.parts, words->parts, terms.additive_form.form == "name", nameless);
+      for (const std::string& name : nameless) miss(fmt::format("the name of {} in {}", name, printed_name(food)));
+      if (terms.additive_form.form != "name") {
         std::vector<std::string> classless;
         without_class(food.parts, words->parts, classless);
         for (const std::string& name : classless) miss(fmt::format("the class of {} in {}", name, printed_name(food)));
@@ -137,6 +161,12 @@ std::vector<std::string> missing_in_language(const CakeParts& parts, const Compo
       const AllergenTerm* term = terms.allergen(key);
       if (term == nullptr) continue;
       if (!term->other_words.contains(language)) miss("the allergen " + term->word);
+      const bool by_summary = terms.form.summary != "forbidden" && keys == &declared.contains;
+      if (by_summary && term->other_words.contains(language)) {  // one word stands for it there, and here more
+        for (const std::string& word : term->summary_words) {
+          if (word != term->word) miss(fmt::format("the word \"{}\" of the summary", word));
+        }
+      }
       for (const LotAmount& amount : made.lots) {
         for (const std::string& word : words_for(*term, {&parts.lots[amount.lot].ingredient})) {
           if (word != term->word) miss("the species " + word);

@@ -28,7 +28,7 @@ class PartLists {
       LotFacts named{LotId{batch.id.text()}, "", {}};
       named.ingredient.id = IngredientId{batch.id.text()};
       named.ingredient.label_name = batch.label_name;
-      named.ingredient.fixed_by_law = "made here";  // so that it never merges with a bought pack of the same name
+      named.ingredient.fixed_by_law = made_here;
       told_.lots.push_back(std::move(named));
     }
   }

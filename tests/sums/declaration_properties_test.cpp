@@ -326,6 +326,33 @@ RC_GTEST_PROP(DeclarationProperties, DoNotDependOnHowManyPacksAFoodCameIn, ()) {
   RC_ASSERT(printed_label(label(parts, terms).declared) == printed_label(label(split, terms).declared));
 }
 
+RC_GTEST_PROP(DeclarationProperties, ListEveryPackButWaterThatIsLeftOut, ()) {
+  const Labelled cake = label(some_cake(), some_terms());
+  std::map<std::size_t, int> listed;
+  for (const ListedIngredient& one : cake.declared.ingredients) {
+    for (const std::size_t lot : one.lots) ++listed[lot];
+  }
+  std::size_t due = 0;
+  for (const LotAmount& amount : cake.made.lots) {
+    const bool left_out = cake.parts.lots[amount.lot].ingredient.added_water && cake.declared.water_left_out;
+    RC_ASSERT(listed[amount.lot] == (left_out ? 0 : 1));
+    due += left_out ? 0U : 1U;
+  }
+  std::erase_if(listed, [](const auto& one) { return one.second == 0; });
+  RC_ASSERT(listed.size() == due);
+}
+
+RC_GTEST_PROP(DeclarationProperties, NeverPrintOneEntryTwice, ()) {
+  CakeParts parts = some_cake();
+  for (LotFacts& lot : parts.lots) {
+    if (below(2) == 0) lot.ingredient.kind.clear();
+    if (below(2) == 0) lot.ingredient.substitutes.clear();
+    if (below(2) == 0) lot.ingredient.fixed_by_law.clear();
+  }
+  std::set<std::string> printed;
+  for (const ListedIngredient& one : label(parts).declared.ingredients) RC_ASSERT(printed.insert(marked(one.runs)).second);
+}
+
 RC_GTEST_PROP(DeclarationProperties, DoNotDependOnBatchesInBetween, ()) {
   const CakeParts parts = some_cake();
   CakeParts nested = parts;

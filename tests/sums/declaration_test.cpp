@@ -439,6 +439,23 @@ TEST(VaryingProportions, RefuseAFruitThatPredominates) {
   EXPECT_EQ(grouped.error().front().message, "strawberries predominates: 76.0 % of the fruit");
 }
 
+TEST(VaryingProportions, LeaveTheWordsBeforeSmallAmountsToTheList) {
+  LabelTerms terms = label_terms();
+  terms.any_order_below.wording = "Less than 2 percent of {names}.";
+  const auto grouped = [&](std::int64_t each) {
+    const Labelled mix = fruit_mix(each, each);
+    CakeParts parts = mix.parts;
+    parts.batches[0].uses[0].mass = grams(1000 - 2 * each);  // the sugar
+    parts.batches[0].yield = parts.placed[0].mass = grams(1000);
+    const Labelled cake = label(parts, terms);
+    const Result<ListedIngredient> group = group_in_varying_proportions(cake.parts, cake.declared, "fruit", terms);
+    return std::pair{marked(group->runs), group->any_order_at_end};
+  };
+  EXPECT_EQ(grouped(9), (std::pair{std::string{"fruit in varying proportions (raspberries, strawberries)"}, true}));
+  EXPECT_EQ(grouped(10).second, false) << "2 % together";
+  EXPECT_EQ(grouped(10).first, grouped(9).first);
+}
+
 TEST(VaryingProportions, RefuseASingleFruit) {
   const Labelled cake = fruit_mix(50, 50);
   EXPECT_FALSE(group_in_varying_proportions(cake.parts, cake.declared, "mushrooms", cake.terms));

@@ -62,6 +62,16 @@ TEST(AllergenForm, LeavesTheListAloneWhereTheSummarySaysIt) {  // FDR B.01.010.1
   EXPECT_EQ(marked(label(butter_flour_almonds(), with_form("none", "allowed", "none")).declared), "butter, flour, cream, ground almonds");
 }
 
+TEST(AllergenForm, ShowsInTheListWhatNoSummarySays) {
+  LabelTerms terms = with_form("none", "allowed", "none");
+  term_of(terms, "sulphites").in_summary = false;
+  const CakeParts parts = one_batch({{food("dried fruit", {"milk", "sulphites"}), grams(10)}}, grams(10));
+  EXPECT_EQ(marked(label(parts, terms).declared), "dried fruit (sulphites)");
+  EXPECT_EQ(marked(label(parts, terms).declared.summary), "Contains: milk");
+  terms.form.summary = "forbidden";
+  EXPECT_EQ(marked(label(parts, terms).declared), "dried fruit (milk, sulphites)");
+}
+
 // ---- the summary --------------------------------------------------------------------------------------------------------------
 
 TEST(Summary, IsForbiddenBesideAListWhereTheRulesSaySo) {  // Commission Notice 2017/C 428/01, 3.5
@@ -104,6 +114,13 @@ TEST(Summary, LeavesOutWhatTheLawKeepsOutOfIt) {  // FDA edition 5: no sulfites 
   EXPECT_EQ(marked(declared.summary), "Contains: milk");
   EXPECT_EQ(marked(declared), "dried fruit (milk, sulphites)");
   EXPECT_TRUE(of_one(food("dried fruit", {"sulphites"}), terms).summary.empty());
+}
+
+TEST(Summary, LeavesNothingOutWhereNoListIsPrinted) {
+  LabelTerms terms = with_form("first", "allowed", "none");
+  term_of(terms, "sulphites").in_summary = false;
+  EXPECT_EQ(marked(of_one(food("dried fruit", {"milk", "sulphites"}), terms, "allergens").allergen_line), "Contains: milk, sulphites")
+      << "there is no list that would show it";
 }
 
 TEST(Summary, IsAbsentWhereNothingIsDeclared) { EXPECT_TRUE(of_one(food("sugar"), with_form("each", "required", "bold")).summary.empty()); }
@@ -223,6 +240,37 @@ TEST(Exemption, IsLostToOneStatementThatIsNotExempt) {
     mix.allergens.push_back({"gluten:wheat", Presence::contains, "", other, ""});
     EXPECT_EQ(marked(of_one(mix, with_exemption())), "glucose syrup (*WHEAT*)") << other;
   }
+}
+
+TEST(Exemption, IsLostToAPartThatBringsItInAnotherWay) {
+  IngredientFacts mix = syrup_from_wheat("wheat glucose syrup");
+  const auto list = [&](std::vector<DeclaredPart> parts) {
+    mix.label_name = "mix";
+    mix.parts = std::move(parts);
+    return marked(of_one(mix, with_exemption()));
+  };
+  EXPECT_EQ(list({part("sugar"), part("glucose syrup")}), "mix (sugar, glucose syrup)");
+  EXPECT_EQ(list({part("sugar"), part("wheat glucose syrup")}), "mix (sugar, wheat glucose syrup)");
+  EXPECT_EQ(list({part("wheat flour"), part("glucose syrup")}), "mix (*WHEAT* flour, glucose syrup)")
+      << "one statement for the pack, and only the syrup is made in that way";
+  DeclaredPart inner = part("biscuit");
+  inner.parts = {part("wheat flour")};
+  EXPECT_EQ(list({inner, part("glucose syrup")}), "mix (biscuit (*WHEAT* flour), glucose syrup)");
+  DeclaredPart crumb = part("rusk crumb");
+  DeclaredPart syrup = part("glucose syrup");
+  syrup.allergens = {"gluten:wheat"};
+  EXPECT_EQ(list({syrup}), "mix (glucose syrup)") << "the part that brings it is the exempt one";
+  crumb.allergens = {"gluten:wheat"};
+  EXPECT_EQ(list({crumb, syrup}), "mix (rusk crumb (*WHEAT*), glucose syrup (*WHEAT*))");
+}
+
+TEST(Exemption, LeavesAnotherPacksDoubtAlone) {
+  IngredientFacts doubtful = food("sprinkles");
+  says(doubtful, "gluten:wheat", Presence::unknown);
+  const Labelled cake =
+      label(one_batch({{syrup_from_wheat("wheat glucose syrup"), grams(60)}, {doubtful, grams(40)}}, grams(100)), with_exemption());
+  EXPECT_EQ(cake.declared.exempt, Words{"gluten:wheat"});
+  EXPECT_EQ(cake.declared.unknown, Words{"gluten:wheat"}) << "unknown is never free";
 }
 
 TEST(Exemption, OfOnePackLeavesAnotherDeclared) {

@@ -132,6 +132,50 @@ TEST(AddedWater, IsWhatIsLeftBesideWhatRemainsOfVolatileFoods) {
   EXPECT_EQ(label(baking.parts).declared.added_water_mg, 50'000) << "200 g less 100 g of sugar and 50 g of rum";
 }
 
+// ---- what prints alike ------------------------------------------------------------------------------------------------------
+
+TEST(PrintedAlike, StandsAsOneEntryThoughSpecificationsDiffer) {
+  const CakeParts parts =
+      one_batch({{of_kind("sugar", "sugar"), grams(40)}, {food("cocoa"), grams(50)}, {food("sugar"), grams(30)}}, grams(120));
+  const Labelled cake = label(parts);
+  EXPECT_EQ(marked(cake.declared), "sugar, cocoa") << "70 g, though one of the two does not say that it is a sugar";
+  EXPECT_EQ(entry(cake.declared, "sugar").ingoing_mg, 70'000);
+  EXPECT_EQ(entry(cake.declared, "sugar").of_finished, share_of(7, 12));
+  EXPECT_EQ(entry(cake.declared, "sugar").lots, (std::vector<std::size_t>{0, 2}));
+}
+
+TEST(PrintedAlike, KeepsTheAllergensOfBoth) {
+  LabelTerms terms = label_terms();
+  terms.emphasis = "none";
+  terms.form.in_list = "first";
+  terms.form.summary = "allowed";
+  const CakeParts parts = one_batch({{of_kind("flour", "rusk", {"gluten:wheat"}), grams(40)},
+                                     {food("butter", {"milk"}), grams(50)},
+                                     {food("rusk", {"gluten:wheat"}), grams(30)}},
+                                    grams(120));
+  EXPECT_EQ(marked(label(parts, terms).declared), "rusk (wheat), butter (milk)");
+  IngredientFacts jam = food("jam", {"sulphites"});
+  jam.fixed_by_law = "jam";
+  EXPECT_EQ(marked(label(one_batch({{jam, grams(40)}, {food("jam"), grams(30)}}, grams(70))).declared), "jam (*SULPHITES*), jam")
+      << "what does not print alike stays apart";
+}
+
+TEST(PrintedAlike, CountsToAKindOnlyWhenAllOfItIs) {
+  LabelTerms terms = label_terms();
+  terms.collectives = {{fic("spices", "Annex VII B", true), "spice", "spices", "left out", share_of(2, 100)}};
+  EXPECT_EQ(list_of({{of_kind("spice", "cinnamon"), 9'000}, {food("cinnamon"), 15'000}, {of_kind("spice", "mace"), 1'000}}, terms),
+            "filler, cinnamon, mace")
+      << "24 g of cinnamon are above the limit, though a pack of it does not say that it is a spice";
+}
+
+TEST(PrintedAlike, DoesNotDependOnTheOrderOfMarksOfAPack) {
+  IngredientFacts one = food("dust");
+  one.marks = {"nano", "irradiated"};
+  IngredientFacts other = food("dust");
+  other.marks = {"irradiated", "nano"};
+  EXPECT_EQ(list_of({{one, 100'000}, {other, 100'000}}), "filler, dust");
+}
+
 // ---- small amounts ------------------------------------------------------------------------------------------------------------
 
 LabelTerms two_percent_or_less() {  // 21 CFR 101.4(a)(2)
@@ -218,6 +262,18 @@ TEST(Collectives, KeepAnAllergenReadable) {
       << "apart, since the members of spices are not listed";
 }
 
+TEST(Collectives, KeepAMarkReadable) {  // FIC Annex VI A 3
+  LabelTerms terms = with_collectives();
+  terms.mark_wordings = {{fic("irradiated", "Annex VI A 3"), "irradiated", "irradiated", "ingredient"}};
+  IngredientFacts treated = of_kind("spice", "mace");
+  treated.marks = {"irradiated"};
+  const auto spices = [&](const LabelTerms& by) {
+    return list_of({{of_kind("spice", "cinnamon"), 3'000}, {of_kind("spice", "cloves"), 2'000}, {treated, 1'000}}, by);
+  };
+  EXPECT_EQ(spices(terms), "filler, spices, mace (irradiated)");
+  EXPECT_EQ(spices(with_collectives()), "filler, spices") << "no word of the law stands behind it";
+}
+
 TEST(Collectives, EndAtTheirLimitOverAllOfTheKind) {  // Annex VII B: not exceeding 2 %
   const auto list = [](std::int64_t cinnamon, const IngredientFacts& other) {
     return list_of({{of_kind("spice", "cinnamon"), cinnamon}, {of_kind("spice", "cloves"), 5'000}, {other, 5'000}}, with_collectives());
@@ -254,6 +310,24 @@ IngredientFacts instead_of_each_other(const std::string& name, const Names& cont
   IngredientFacts made = food(name, contains);
   made.substitutes = "oil";
   return made;
+}
+
+TEST(AndOr, IsForTwoAndNoMore) {  // FIC Annex VII A 7: no more than two ingredients (from memory)
+  EXPECT_EQ(list_of({{instead_of_each_other("palm oil"), 3'000},
+                     {instead_of_each_other("rapeseed oil"), 2'000},
+                     {instead_of_each_other("sunflower oil"), 1'000}},
+                    with_and_or()),
+            "filler, palm oil, rapeseed oil, sunflower oil");
+}
+
+TEST(AndOr, IsSmallOnlyByItsTotal) {
+  const auto small = [](std::int64_t mg) {
+    const Labelled cake =
+        label(a_kilogram_with({{instead_of_each_other("palm oil"), 10'000}, {instead_of_each_other("shea oil"), mg}}), with_and_or());
+    return entry(cake.declared, "palm oil and/or shea oil").any_order_at_end;
+  };
+  EXPECT_TRUE(small(9'999));
+  EXPECT_FALSE(small(10'000)) << "2 % together";
 }
 
 TEST(AndOr, JoinsWhatStandsInForEachOther) {
@@ -312,6 +386,39 @@ TEST(Reliefs, TakeTheFirstThatHolds) {  // FDR B.01.009(1): cheese under 10 %
   EXPECT_TRUE(holds(rows_of(entry(cake.declared, "soft cheese")), "cheese"));
 }
 
+TEST(Reliefs, KeepAPartThatIsAnAdditiveByItsNameAlone) {
+  IngredientFacts jam = food("jam");
+  jam.fixed_by_law = "jam";
+  jam.parts = {part("apricots"), part("e 440"), part("pectins"), part("sugar")};
+  EXPECT_EQ(list_of({{jam, 10'000}}), "filler, jam (e 440, pectins)");
+  jam.parts[1].works_in_cake = false;
+  EXPECT_EQ(list_of({{jam, 10'000}}), "filler, jam (pectins)") << "somebody decided that it has no function";
+  EXPECT_EQ(list_of({{jam, 20'000}}), "filler, jam (apricots, e 440, pectins, sugar)") << "no relief";
+}
+
+TEST(Reliefs, KeepAMarkedPart) {  // Dir 1999/2/EC art. 6(1), from memory: irradiated parts of a compound too
+  LabelTerms terms = label_terms();
+  terms.mark_wordings = {{fic("irradiated", "Annex VI A 3"), "irradiated", "irradiated", "ingredient"}};
+  IngredientFacts jam = food("jam");
+  jam.fixed_by_law = "jam";
+  jam.parts = {part("apricots"), part("sugar")};
+  jam.parts[0].marks = {"irradiated"};
+  EXPECT_EQ(list_of({{jam, 10'000}}, terms), "filler, jam (apricots (irradiated))");
+  EXPECT_EQ(list_of({{jam, 10'000}}), "filler, jam");
+}
+
+TEST(Reliefs, NeverHideSulphites) {  // FIC Annex II 12, Annex VII E 2
+  const auto list = [](std::int64_t mg_per_kg) {
+    IngredientFacts jam = food("jam", {"sulphites"});
+    jam.fixed_by_law = "jam";
+    jam.sulphites_mg_per_kg = mg_per_kg;
+    jam.parts = {part("apricots"), part("sugar"), additive_part("E220", "E220", "preservative", false)};
+    return list_of({{jam, 10'000}});
+  };
+  EXPECT_EQ(list(1'001), "filler, jam (*SULPHITES*)") << "10.01 mg/kg in the cake";
+  EXPECT_EQ(list(1'000), "filler, jam") << "10 mg/kg";
+}
+
 TEST(ProcessingAids, StayOutUnlessTheyShowAnAllergen) {  // FIC art. 20(b), 9(1)(c)
   IngredientFacts juice = food("apple juice", {"fish"});
   juice.parts = {part("apples"), part("silica"), part("fish gelatine")};
@@ -324,6 +431,7 @@ TEST(ProcessingAids, StayOutUnlessTheyShowAnAllergen) {  // FIC art. 20(b), 9(1)
 TEST(Starch, NamesItsPlantWhereItMayBringGluten) {  // FIC Annex VII B 4, from memory
   LabelTerms terms = label_terms();
   terms.form.in_list = "none";
+  terms.form.summary = "allowed";
   EXPECT_EQ(list_of({{of_kind("modified starch", "modified starch", {"gluten:wheat"}), 300'000}}, terms),
             "filler, modified starch (*WHEAT*)");
   EXPECT_EQ(list_of({{of_kind("starch", "wheat starch", {"gluten:wheat"}), 300'000}}, terms), "filler, *WHEAT* starch");

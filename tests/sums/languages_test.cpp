@@ -64,6 +64,48 @@ TEST(Language, HasASummaryOfItsOwn) {  // FDR B.01.010.3: Contains, Contient
   EXPECT_EQ(text_of(told.declared.summary), "Contient: blé, lait");
 }
 
+TEST(Language, MissesAWordOfTheSummaryThatHasNoTwin) {
+  LabelTerms terms = in_two_languages();
+  terms.form.summary = "allowed";
+  const CakeParts cake = one_batch({{farine(), grams(60)}, {poudre(), grams(40)}}, grams(100));
+  EXPECT_EQ(missing(in_french(cake, terms)), Missing{"the word \"gluten\" of the summary"});
+  for (AllergenTerm& term : terms.allergens) term.summary_words.clear();
+  EXPECT_TRUE(missing(in_french(cake, terms)).empty());
+}
+
+TEST(Language, KnowsANameOfAnAllergenWithoutAWordForIt) {
+  LabelTerms terms = in_two_languages();
+  for (AllergenTerm& term : terms.allergens) {
+    if (term.key == "eggs") term.other_names = {{"fr", {"oeuf", "oeufs"}}};
+  }
+  const CakeParts cake = one_batch({{named_in_french(food("egg white", {"eggs"}), "blanc d'oeuf"), grams(10)}}, grams(10));
+  const Told told = in_french(cake, terms);
+  EXPECT_EQ(marked(told.declared), "blanc d'*OEUF*");
+  EXPECT_EQ(missing(told), Missing{"the allergen egg"});
+}
+
+TEST(Language, NeverPrintsNothingForAName) {
+  IngredientFacts paste = food("paste");
+  paste.parts = {part("sugar"), part("starch")};
+  const CakeParts nameless = one_batch({{named_in_french(paste, "", {part("sucre"), part("amidon")}), grams(10)}}, grams(10));
+  EXPECT_EQ(marked(in_french(nameless, in_two_languages()).declared), "paste (sucre, amidon)");
+  EXPECT_EQ(missing(in_french(nameless, in_two_languages())), Missing{"paste"});
+  const CakeParts gap = one_batch({{named_in_french(paste, "pâte", {part("sucre"), part("")}), grams(10)}}, grams(10));
+  EXPECT_EQ(marked(in_french(gap, in_two_languages()).declared), "pâte (sucre, starch)");
+  EXPECT_EQ(missing(in_french(gap, in_two_languages())), Missing{"the name of starch in paste"});
+}
+
+TEST(Language, MissesTheNameOfAnAdditiveThatIsGivenByItsNumber) {
+  IngredientFacts paste = food("paste");
+  paste.parts = {additive_part("mono- and diglycerides", "E471", "emulsifier")};
+  const CakeParts cake =
+      one_batch({{named_in_french(paste, "pâte", {additive_part("E 471", "E471", "émulsifiant")}), grams(10)}}, grams(10));
+  LabelTerms terms = in_two_languages();
+  EXPECT_TRUE(missing(in_french(cake, terms)).empty()) << "a number is the same in every language";
+  terms.additive_form.form = "name";
+  EXPECT_EQ(missing(in_french(cake, terms)), Missing{"the name of mono- and diglycerides in paste"});
+}
+
 TEST(Language, KeepsTheOwnWordsWhereItHasNone) {
   const Told told =
       in_french(one_batch({{food("butter", {"milk", "eggs"}), grams(60)}, {farine(), grams(40)}}, grams(100)), in_two_languages());

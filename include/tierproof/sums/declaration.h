@@ -82,18 +82,21 @@ struct DeclareAs {
 ///   the limit. A food with an allergen, a sub-list or an additive never counts as water.
 /// - Small amounts come last in any order: under the limit (or at it), or by their kind; the rules may have words before them. Where the
 ///   words name a share, kinds do not count. What was reconstituted is small only when it is by its mass before drying too.
-/// - One name for several: foods of one kind (`collectives`, two or more), ingredients that stand in for each other (`and_or`). One that
-///   brings a declared allergen, or an additive, never goes into these where it would not be read; to their limit it counts.
+/// - One name for several: foods of one kind (`collectives`, two or more), two that stand in for each other (`and_or`; three stay apart).
+///   One that brings a declared allergen, an additive or a mark with a word never goes into these where it would not be read; to their
+///   limit it counts.
 /// - Limits of a name or a kind are of the whole cake, in a list by part too.
 /// - A sub-list stands in brackets behind the name in the pack's order. Neighbours of one additive class share its title:
 ///   `raising agents: E450, E500; maize starch`; where additives go by name, none has one. Processing aids and additives carried over
-///   without a function are left out unless they show an allergen. By a relief, only parts that show an allergen and additives with a
-///   function stay.
+///   without a function are left out unless they show an allergen. By a relief, only parts that show an allergen or a mark's word and
+///   additives with a function, those by name alone too, stay.
 /// - Allergens: a word of `AllergenTerm::names` is emphasised where it stands whole in the name of the part that brings the allergen, else
 ///   in the ingredient's own name; where none stands, the law's word (or the species) is added behind in brackets: with each ingredient
 ///   that brings it, at its first use when the whole list does not show it, or not at all, as `form` says. Starch always names its plant.
-/// - Exempt: a pack whose statement names a process that a row exempts does not make the allergen declared. A row from memory that nobody
-///   confirmed exempts nothing.
+/// - Exempt: a pack whose statement names a process that a row exempts does not make the allergen declared; unless a part of it shows the
+///   allergen and nothing of that process (`wheat flour` beside `wheat glucose syrup`), since a pack has one statement an allergen. A row
+///   from memory that nobody confirmed exempts nothing.
+/// - What has no place in a summary (`in_summary`) is shown in the list, and in the line where no list is printed.
 /// - Sulphites (key `sulphites`) with a threshold are declared by their exact sum over the finished mass, without credit for
 ///   what baking drives off; and whenever a pack contains them without a figure.
 /// - By part: each part that the cake is built of stands by its customary name at its mass in the cake, its own list behind it in

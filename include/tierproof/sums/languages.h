@@ -16,8 +16,8 @@ CakeParts in_language(const CakeParts& parts, const std::string& language);
 LabelTerms in_language(const LabelTerms& terms, const std::string& language);
 
 /// What `declared`, in the kitchen's own language, says and `language` has no words for, each once: packs without a name or with another
-/// number of parts in it, class titles of additives, parts of the cake listed by name, declared allergens and species, names for several,
-/// words of the list, statements, the wordings that the list needs.
+/// number of parts in it, names of parts, class titles of additives, words of a summary, parts of the cake listed by name, declared
+/// allergens and species, names for several, words of the list, statements, the wordings that the list needs.
 /// @param parts, terms  in the kitchen's own language
 std::vector<std::string> missing_in_language(const CakeParts& parts, const Composition& made, const Declaration& declared,
                                              const LabelTerms& terms, const std::string& language);
