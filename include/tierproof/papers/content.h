@@ -10,6 +10,19 @@
 
 namespace tierproof {
 
+/// Places of labels on a sheet, in tenths of a millimetre.
+struct StockGrid {
+  int paper_width = 0;
+  int paper_height = 0;
+  int columns = 1;
+  int rows = 1;
+  int left = 0;  ///< from the edge of the paper to the first label
+  int top = 0;
+  int across = 0;  ///< from one label's left edge to the next one's
+  int down = 0;
+  friend bool operator==(const StockGrid&, const StockGrid&) = default;
+};
+
 /// A label stock, in tenths of a millimetre.
 struct Stock {
   std::string id;     ///< file name, `sheet-99x139`
@@ -18,7 +31,9 @@ struct Stock {
   int height = 0;  ///< the most, on a continuous roll
   int margin = 0;  ///< unprinted on every side
   int dots_per_inch = 300;
-  bool roll = false;  ///< cut to length
+  bool roll = false;                ///< cut to length
+  int corner = 0;                   ///< radius of round corners
+  std::optional<StockGrid> grid{};  ///< of labels that come on a sheet; none: one label after the other
 };
 
 /// What a label says of the food in one language.
@@ -40,6 +55,14 @@ struct LabelWords {
   std::string remove;                         ///< `Remove before eating: 6 dowels (bottom, middle), 1 wire flower (top).`; may be empty
 };
 
+/// The least height of the letters of some words.
+struct LeastHeight {
+  std::string what;      ///< `text`, `ingredient list`, `net quantity`, `warning statement`
+  std::string measured;  ///< `x-height`, `letter height` (of a capital, or of the small o in mixed case), `figure height`
+  std::int64_t micrometres = 0;
+  std::string source;  ///< clause
+};
+
 /// What one label says. Every word is decided before it comes here.
 struct LabelContent : LabelWords {
   bool demo = false;
@@ -52,6 +75,9 @@ struct LabelContent : LabelWords {
   std::string reference;              ///< `cake-1`
   std::vector<std::string> cautions;  ///< local law and advice prevail; printed small but never below the legal height
   std::string head;                   ///< short head, `41:5dc9…`
+  std::string code;                   ///< what its QR Code says, `cake-1 41:5dc9…`; empty: none is printed
+  std::string gs1_elements;           ///< `[01]…[10]…`: of a kitchen that has a GS1 number, printed as a GS1 DataMatrix; empty: none
+  std::vector<LeastHeight> heights;   ///< by the law; words of no row here are as high as `text`
   std::int64_t minimum_x_height_um = 1200;
   std::string type_size_source;  ///< clause of the minimum
 };

@@ -4,6 +4,7 @@
 #include <variant>
 #include <vector>
 
+#include "tierproof/papers/codes.h"
 #include "tierproof/papers/content.h"
 #include "tierproof/papers/pages.h"
 
@@ -15,6 +16,7 @@ struct TextRun {
   Face face = Face::condensed;
   PointSize size;
   Ink ink = 0;
+  std::string link{};  ///< where a reader goes from here: a web address, or `#` and the `anchor` of a paragraph; empty: nowhere
 };
 
 enum class Align { left, centre, right };
@@ -31,6 +33,8 @@ struct Paragraph {
   Micrometres after = 0;
   Micrometres indent = 0;  ///< of the second and later lines
   bool keep_with_next = false;
+  int bookmark = 0;      ///< level of the reader's bookmark that leads here, from 1; 0: none
+  std::string anchor{};  ///< what links call it; empty: none
 };
 
 /// A table cell; `columns` is how many columns it spans.
@@ -111,6 +115,35 @@ struct Barred {
 };
 
 struct PageBreak {};
+
+/// A printed code at whole printer dots a module, with its quiet zone around it. Never scaled to a room: one that is too wide is refused.
+struct CodeBlock {
+  Code code;
+  int dots_per_inch = 300;
+  Micrometres least_module = 330;  ///< the module is the fewest whole dots that are at least this wide
+  Align align = Align::left;
+  std::string field;
+};
+
+/// Blocks with a printed code at their right, level with the top. Stays on one page.
+struct Beside {
+  std::vector<Block> blocks;
+  CodeBlock code;
+  Micrometres gap = 1500;  ///< between the blocks and the quiet zone
+};
+
+/// Columns of equal width side by side, each with blocks of its own. Stays on one page.
+struct Columns {
+  std::vector<std::vector<Block>> columns;
+  Micrometres gap = 4000;
+};
+
+/// One line for each bookmark of the document up to a level, with its page and a link to it.
+struct Contents {
+  TextRun type;  ///< face and size of its words; the text is not used
+  int levels = 1;
+  std::string field = "contents";
+};
 
 struct Block {
   std::variant<Paragraph, Table, Rule, Blanks, Space, ChartBlock, Together, Barred, PageBreak> held;

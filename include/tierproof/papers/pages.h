@@ -65,6 +65,18 @@ struct Marks {
   friend bool operator==(const Marks&, const Marks&) = default;
 };
 
+/// A place that leads elsewhere when a reader touches it.
+struct Link {
+  Micrometres x = 0;
+  Micrometres y = 0;  ///< its top
+  Micrometres width = 0;
+  Micrometres height = 0;
+  std::string address;   ///< of the web; empty: a place of this paper
+  std::size_t page = 0;  ///< from 0; where there is no address
+  Micrometres to = 0;    ///< how far down that page
+  friend bool operator==(const Link&, const Link&) = default;
+};
+
 /// Moves every mark, then adds it to `marks`.
 void add_moved(Marks& marks, const Marks& more, Micrometres right, Micrometres down);
 
@@ -77,12 +89,23 @@ struct Page {
   Micrometres right = 0;
   Micrometres bottom = 0;
   Marks marks;
+  std::vector<Link> links{};
   friend bool operator==(const Page&, const Page&) = default;
+};
+
+/// A reader's bookmark.
+struct Bookmark {
+  std::string words;
+  int level = 1;
+  std::size_t page = 0;  ///< from 0
+  Micrometres y = 0;     ///< how far down that page
+  friend bool operator==(const Bookmark&, const Bookmark&) = default;
 };
 
 /// A laid-out paper. The writers only paint it.
 struct Pages {
   std::vector<Page> pages;
+  std::vector<Bookmark> bookmarks{};  ///< in the order of the paper
   friend bool operator==(const Pages&, const Pages&) = default;
 };
 

@@ -1,16 +1,26 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "tierproof/papers/pages.h"
 #include "tierproof/units/time.h"
 
 namespace tierproof {
 
+/// A file that travels inside a PDF.
+struct Attachment {
+  std::string name;  ///< `cake-1-record.json`
+  std::string bytes;
+};
+
 /// What the file says of itself.
 struct PdfInfo {
   std::string title;
-  Instant moment{};  ///< its date of making, from the records; never the clock
+  Instant moment{};                       ///< its date of making, from the records; never the clock
+  std::string author{};                   ///< the business
+  std::string language{};                 ///< BCP 47, `en-GB`; empty: not said
+  std::vector<Attachment> attachments{};  ///< names differ
 };
 
 /// The pages as a PDF with its fonts embedded, page sizes exact. Same pages, same info: same bytes.
