@@ -356,7 +356,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
       judgement.findings.push_back(judge_not_composed(id.text(), describe(refusal)));
     }
   } else {
-    judgement.made = std::move(made).value();
+    judgement.made = with_exemptions(std::move(made).value(), judgement.parts, judgement.label);
     declare_cake(session, judgement);
   }
   std::vector<std::string> contained;

@@ -107,8 +107,10 @@ std::vector<AllergenLine> allergen_lines(const Judgement& judgement) {
         case Presence::contains:
           line.word = is_declared ? "contains" : "contains, under the amount that is declared";
           line.why = first(trace->contains);
-          if (std::find(judgement.declared->exempt.begin(), judgement.declared->exempt.end(), term.key) != judgement.declared->exempt.end())
+          if (std::find(judgement.declared->exempt.begin(), judgement.declared->exempt.end(), term.key) != judgement.declared->exempt.end()) {
             line.word = "exempt product of it";
+            line.why = first(trace->exempt);
+          }
           break;
         case Presence::unknown:
           line.why = first(trace->unknown);

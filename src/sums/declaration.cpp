@@ -176,19 +176,6 @@ Declaration shorter_list(const CakeParts& parts, const Composition& made, const 
   return length_of(by_part) < length_of(merged) ? by_part : merged;
 }
 
-std::vector<std::string> may_come_last(const Declaration& declared, const Composition& made, const Share& limit, bool inclusive) {
-  std::vector<std::string> names;
-  for (const ListedIngredient& entry : declared.ingredients) {
-    Share ranks = 0;
-    for (const ListedIngredient& other : declared.ingredients) {
-      if (other.name == entry.name) ranks += other.ingoing_mg;
-    }
-    const Share share = std::max(share_of_name(declared, entry.name), Share{ranks / made.finished_mg});
-    if (share < limit || (inclusive && share == limit)) names.push_back(entry.name);
-  }
-  return names;
-}
-
 std::string why_unlawful_order(const Declaration& declared, const std::vector<std::string>& names) {
   std::map<std::string, std::vector<const ListedIngredient*>> left;  // of one name, heaviest first: the list is in that order
   for (const ListedIngredient& entry : declared.ingredients) left[entry.name].push_back(&entry);

@@ -220,15 +220,6 @@ TEST(SmallAmounts, OfAKindNeverStandBehindWordsThatNameAShareTheyPass) {
             "filler, cinnamon, Contains 2 percent or less of salt");
 }
 
-TEST(SmallAmounts, MayBeAskedForAtAnotherAllowedLimit) {  // 21 CFR 101.4(a)(2): 2, 1.5, 1.0 or 0.5
-  const Labelled cake = label(a_kilogram_with({{food("starch"), 18'000}, {food("vanilla"), 15'000}, {food("salt"), 3'000}}));
-  EXPECT_EQ(may_come_last(cake.declared, cake.made, share_of(2, 100), true), (Names{"starch", "vanilla", "salt"}));
-  EXPECT_EQ(may_come_last(cake.declared, cake.made, share_of(15, 1000), true), (Names{"vanilla", "salt"}));
-  EXPECT_EQ(may_come_last(cake.declared, cake.made, share_of(15, 1000), false), Names{"salt"}) << "exactly 1.5 %";
-  EXPECT_EQ(may_come_last(cake.declared, cake.made, share_of(3, 1000), true), Names{"salt"});
-  EXPECT_TRUE(may_come_last(cake.declared, cake.made, share_of(3, 1000), false).empty());
-}
-
 // ---- names for several ----------------------------------------------------------------------------------------------------------
 
 LabelTerms with_collectives() {  // FIC Annex VII A 8 and B, FDR B.01.008.3(1)

@@ -122,10 +122,6 @@ Declaration shorter_list(const CakeParts& parts, const Composition& made, const 
 ///   lies within a tenth of its limit; also when a batch weighs more than what was recorded as put into it.
 std::vector<Finding> check(const CakeParts& parts, const Composition& made, const Declaration& declared, const LabelTerms& terms);
 
-/// The entries (by name) that stand at or under another allowed limit for small amounts: a law may let the maker choose it. In the order
-/// of the list.
-std::vector<std::string> may_come_last(const Declaration& declared, const Composition& made, const Share& limit, bool inclusive);
-
 /// Whether `names`, a proposed order of `declared.ingredients` (by name), is lawful: ranked ones in falling order (equal ones in
 /// any), those under the small-amount rule after them in any order. Returns why not, or an empty text.
 std::string why_unlawful_order(const Declaration& declared, const std::vector<std::string>& names);
