@@ -45,7 +45,7 @@ tierproof_tests(NAME sums ROOMS sums
     sums/troubles_test.cpp
     sums/type_size_test.cpp
     sums/why_test.cpp)
-tierproof_tests(NAME checks ROOMS sums rules text
+tierproof_tests(NAME checks SHARDS 3 ROOMS sums rules text
   SOURCES
     checks/additives_abroad_test.cpp
     checks/allergens_abroad_test.cpp
@@ -59,7 +59,7 @@ tierproof_tests(NAME checks ROOMS sums rules text
     checks/retention_test.cpp
     checks/temperature_cases_test.cpp
     checks/words_and_routes_abroad_test.cpp)
-tierproof_tests(NAME label_cases WHOLE ROOMS papers rules sums text
+tierproof_tests(NAME label_cases SHARDS 3 ROOMS papers rules sums text
   SOURCES
     checks/additive_list_test.cpp
     checks/allergen_matrix_test.cpp
@@ -81,7 +81,7 @@ tierproof_tests(NAME kitchen ROOMS kitchen
     kitchen/edges_test.cpp
     kitchen/note_test.cpp
     kitchen/state_test.cpp)
-tierproof_tests(NAME rules ROOMS rules LIBRARIES Poco::JSON Poco::Foundation
+tierproof_tests(NAME rules SHARDS 3 ROOMS rules LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
     rules/checker_test.cpp
     rules/claims_test.cpp
@@ -108,7 +108,7 @@ tierproof_tests(NAME store ROOMS store LIBRARIES SQLite::SQLite3
     store/record_store_contract_test.cpp
     store/sqlite_crash_test.cpp
     store/sqlite_store_test.cpp)
-tierproof_tests(NAME papers ROOMS papers
+tierproof_tests(NAME papers SHARDS 3 ROOMS papers
   SOURCES
     papers/cake_record_test.cpp
     papers/chart_test.cpp
@@ -123,23 +123,23 @@ tierproof_tests(NAME papers ROOMS papers
 tierproof_tests(NAME layering
   SOURCES
     layering_test.cpp)
-tierproof_tests(NAME sample WHOLE ONLY plain ROOMS text
+tierproof_tests(NAME sample SHARDS 1 ONLY plain ROOMS text
   SOURCES
     demo/sample_test.cpp)
-tierproof_tests(NAME demo_once WHOLE ONLY sanitized ROOMS text
+tierproof_tests(NAME demo_once SHARDS 1 ONLY sanitized ROOMS text
   SOURCES
     demo/once_test.cpp)
-tierproof_tests(NAME changed_demo WHOLE ONLY plain ROOMS text
+tierproof_tests(NAME changed_demo SHARDS 1 ONLY plain ROOMS text
   SOURCES
     demo/changed_demo_test.cpp)
-tierproof_tests(NAME kill WHOLE ROOMS text
+tierproof_tests(NAME kill SHARDS 1 ROOMS text
   SOURCES
     cli/kill_test.cpp)
 tierproof_tests(NAME cli ROOMS cli
   SOURCES
     cli/command_table_test.cpp
     cli/spec_test.cpp)
-tierproof_tests(NAME app ROOMS app LIBRARIES Poco::JSON Poco::Foundation
+tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
     app/changing_test.cpp
     app/erasing_test.cpp
@@ -158,6 +158,6 @@ tierproof_tests(NAME app ROOMS app LIBRARIES Poco::JSON Poco::Foundation
     app/releasing_test.cpp
     app/stores_test.cpp
     app/whole_kitchen_test.cpp)
-tierproof_tests(NAME installed WHOLE ROOMS text
+tierproof_tests(NAME installed SHARDS 1 ROOMS text
   SOURCES
     demo/installed_test.cpp)

@@ -4,10 +4,11 @@ find_package(rapidcheck REQUIRED)
 include(GoogleTest)
 
 #   tierproof_tests(NAME name SOURCES ... below tests/  ROOMS rooms under test  LIBRARIES outside libraries)
-# WHOLE: one CTest test for the program, where its tests share a costly beginning: it starts first.
+# SHARDS n: n CTest tests for the program instead of one for each of its tests, where these share a costly beginning such as reading all
+# rules: they start first. A test that fails is named in the output.
 # ONLY plain|sanitized: one flavour alone, where the same commands run in the other one elsewhere.
 function(tierproof_tests)
-  cmake_parse_arguments(TESTS "WHOLE" "NAME;ONLY" "SOURCES;ROOMS;LIBRARIES" ${ARGN})
+  cmake_parse_arguments(TESTS "" "NAME;ONLY;SHARDS" "SOURCES;ROOMS;LIBRARIES" ${ARGN})
   list(TRANSFORM TESTS_SOURCES PREPEND tests/)
   set(flavours plain)
   if(TIERPROOF_SANITIZED)
@@ -41,9 +42,14 @@ function(tierproof_tests)
     else()
       target_precompile_headers(${target} REUSE_FROM units_tests_${flavour})
     endif()
-    if(TESTS_WHOLE)
-      add_test(NAME ${TESTS_NAME}.${flavour} COMMAND ${target})
-      set_tests_properties(${TESTS_NAME}.${flavour} PROPERTIES LABELS ${flavour} TIMEOUT 900 COST 1000)
+    if(TESTS_SHARDS)
+      math(EXPR last "${TESTS_SHARDS} - 1")
+      foreach(shard RANGE ${last})
+        set(test ${TESTS_NAME}.${shard}.${flavour})
+        add_test(NAME ${test} COMMAND ${target})
+        set_tests_properties(${test} PROPERTIES LABELS ${flavour} TIMEOUT 900 COST 1000
+          ENVIRONMENT "GTEST_TOTAL_SHARDS=${TESTS_SHARDS};GTEST_SHARD_INDEX=${shard}")
+      endforeach()
     else()
       gtest_discover_tests(${target} TEST_SUFFIX .${flavour} DISCOVERY_MODE PRE_TEST DISCOVERY_TIMEOUT 120
         PROPERTIES LABELS ${flavour} TIMEOUT 900)
