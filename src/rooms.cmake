@@ -36,6 +36,7 @@ tierproof_room(NAME sums ROOMS units
     sums/energy.cpp
     sums/exemptions.cpp
     sums/freezing.cpp
+    sums/gs1.cpp
     sums/hand_over.cpp
     sums/heat.cpp
     sums/judge_names.cpp
@@ -114,13 +115,14 @@ tierproof_room(NAME store ROOMS kitchen log text units LIBRARIES SQLite::SQLite3
     store/sqlite/sqlite_store.cpp
     store/sqlite/verify.cpp
     store/sqlite/views.cpp)
-tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRARY} Freetype::Freetype ${UTF8PROC_LIBRARY} ${XLSXWRITER_LIBRARY}
+tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRARY} Freetype::Freetype ${UTF8PROC_LIBRARY} ${XLSXWRITER_LIBRARY} ${ZINT_LIBRARY}
   APART papers/table.cpp
   SOURCES
     papers/allergen_sheet.cpp
     papers/cake_record.cpp
     papers/cake_record_pages.cpp
     papers/chart.cpp
+    papers/codes.cpp
     papers/font.cpp
     papers/label.cpp
     papers/layout.cpp
@@ -143,6 +145,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/change_effects.cpp
     app/changing.cpp
     app/checking.cpp
+    app/coding.cpp
     app/cold.cpp
     app/confirming.cpp
     app/content_json.cpp

@@ -32,8 +32,9 @@ const std::map<std::string, std::set<std::string>> only_headers{{"rules>sums", {
 
 // Outside headers by their first letters, and the rooms that may use them.
 const std::vector<std::pair<std::string, std::set<std::string>>> outside{
-    {"Poco/JSON", {"text"}},  {"Poco/", {"text"}},          {"sqlite3", {"store"}}, {"hpdf", {"papers"}}, {"ft2build", {"papers"}},
-    {"freetype", {"papers"}}, {"openssl/", {"log", "app"}}, {"date/", {"app"}},     {"CLI/", {"cli"}},    {"xlsxwriter", {"papers"}},
+    {"Poco/JSON", {"text"}},  {"Poco/", {"text"}},        {"sqlite3", {"store"}},       {"hpdf", {"papers"}},
+    {"ft2build", {"papers"}}, {"freetype", {"papers"}},   {"openssl/", {"log", "app"}}, {"date/", {"app"}},
+    {"CLI/", {"cli"}},        {"xlsxwriter", {"papers"}}, {"zint", {"papers"}},
 };
 
 // Headers of clocks, disks and processes: the pure rooms go without.
@@ -148,6 +149,14 @@ TEST(Layering, LibxlsxwriterStaysInOneFile) {
     if (include.header.rfind("xlsxwriter", 0) == 0) files.insert(include.file.filename().string());
   }
   EXPECT_EQ(files, std::set<std::string>{"spreadsheet.cpp"});
+}
+
+TEST(Layering, LibzintStaysInOneFile) {
+  std::set<std::string> files;
+  for (const auto& include : includes()) {
+    if (include.header.rfind("zint", 0) == 0) files.insert(include.file.filename().string());
+  }
+  EXPECT_EQ(files, std::set<std::string>{"codes.cpp"});
 }
 
 TEST(Layering, PureRoomsTouchNoDiskClockOrLocale) {

@@ -24,6 +24,7 @@ tierproof_tests(NAME sums ROOMS sums
     sums/declaration_test.cpp
     sums/energy_test.cpp
     sums/freezing_test.cpp
+    sums/gs1_test.cpp
     sums/heat_test.cpp
     sums/judge_names_test.cpp
     sums/label_forms_test.cpp
@@ -112,6 +113,7 @@ tierproof_tests(NAME papers SHARDS 3 ROOMS papers
   SOURCES
     papers/cake_record_test.cpp
     papers/chart_test.cpp
+    papers/codes_test.cpp
     papers/font_test.cpp
     papers/label_test.cpp
     papers/layout_test.cpp
@@ -142,6 +144,7 @@ tierproof_tests(NAME cli ROOMS cli
 tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
     app/changing_test.cpp
+    app/coding_test.cpp
     app/erasing_test.cpp
     app/explaining_test.cpp
     app/going_wrong_test.cpp

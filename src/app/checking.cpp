@@ -1,5 +1,7 @@
 #include "checking.h"
 
+#include "tierproof/sums/gs1.h"
+
 namespace tierproof {
 
 void check_supplier(Checking& checking, const Supplier& supplier, std::string_view dashes) {
@@ -15,6 +17,11 @@ void check_supplier(Checking& checking, const Supplier& supplier, std::string_vi
 void check_ingredient(Checking& checking, const Ingredient& ingredient, std::string_view dashes) {
   checking.words(fmt::format("{}name", dashes), ingredient.name);
   checking.choice(fmt::format("{}egg", dashes), ingredient.egg, {"none", "shell", "pasteurised", "dried pasteurised"});
+}
+
+void check_gtin(Checking& checking, const std::string& gtin, const Kitchen& kitchen, std::string_view field) {
+  if (gtin.empty()) return;
+  if (const auto own = read_own_gtin(gtin, kitchen.gs1_prefix, field); !own) checking.take(own.error());
 }
 
 void check_egg(Checking& checking, const State& state, const Recipe& recipe) {

@@ -128,7 +128,10 @@ void check_egg(Checking& checking, const State& state, const Recipe& recipe);
 void check_recipe(Checking& checking, const State& state, const std::string& id, const Recipe& recipe,
                   const std::vector<std::string>& together, bool items_numbered = false);
 
-/// What is wrong with the zone and the rules that a kitchen chose.
+/// What is wrong with the GTIN of a cake of `kitchen`; none is no fault.
+void check_gtin(Checking& checking, const std::string& gtin, const Kitchen& kitchen, std::string_view field);
+
+/// What is wrong with the zone and the rules that a kitchen chose, and with its GS1 Company Prefix.
 Refusals check_choices(const Kitchen& kitchen, const RulePacks& packs);
 
 /// Allergen keys of the label rules in force on `on`, in the law's order. @throws Fault 78 if there are no such rules that day

@@ -130,8 +130,8 @@ KitchenList list_of_rules_from_memory() {
                 const bool of = confirmed.value.jurisdiction == from.code || confirmed.value.jurisdiction == from.row.jurisdiction;
                 if (of && confirmed.value.row == from.row.id) last = &confirmed;
               }
-              const DataRow record = last == nullptr ? DataRow(record_headings().size()) : record_cells(*last);
-              row.insert(row.end(), record.begin(), record.end());
+              const DataRow noted = last == nullptr ? DataRow(record_headings().size()) : record_cells(*last);
+              row.insert(row.end(), noted.begin(), noted.end());
               rows.push_back(std::move(row));
             }
             return rows;

@@ -192,15 +192,34 @@ std::vector<KitchenList> lists_about_food() {
 std::vector<KitchenList> lists_about_cakes() {
   return {
       list_of<Cake>("cakes", "orders, how they are sold, and when they left", &State::cakes,
-                    {"cake", "name", "event_day", "customer", "contact", "boxed", "sold_by", "ordered", "boxes", "pieces",
-                     "largest_face_cm2", "planned", "released_utc", "handed_over_utc", "where", "label_rules", "shows", "marks", "list"},
+                    {"cake",
+                     "name",
+                     "event_day",
+                     "customer",
+                     "contact",
+                     "boxed",
+                     "sold_by",
+                     "ordered",
+                     "boxes",
+                     "pieces",
+                     "largest_face_cm2",
+                     "planned",
+                     "released_utc",
+                     "handed_over_utc",
+                     "where",
+                     "label_rules",
+                     "shows",
+                     "marks",
+                     "list",
+                     "gtin"},
                     [](const Session& session, const Recorded<Cake>& r) {
                       const Cake& c = r.value;
                       const auto* release = session.state().release(CakeId{r.subject});
                       const auto* gone = session.state().hand_over(CakeId{r.subject});
                       return cells(r.subject, c.name, c.event, c.customer, c.contact, c.boxed, c.seller, c.ordered, c.boxes, c.pieces,
                                    c.largest_face_cm2, c.planned, release == nullptr ? DataCell{} : utc(release->happened),
-                                   gone == nullptr ? DataCell{} : utc(gone->happened), c.where, c.label_rules, c.shows, c.marks, c.list);
+                                   gone == nullptr ? DataCell{} : utc(gone->happened), c.where, c.label_rules, c.shows, c.marks, c.list,
+                                   c.gtin);
                     }),
       list_of_parts<Tier>("tiers", "what each tier is built of, a row a batch", &State::tiers,
                           {"cake", "tier", "batch", "mass_g", "weighed"},
@@ -224,12 +243,12 @@ std::vector<KitchenList> lists_about_the_kitchen() {
   return {
       list_of<Kitchen>("kitchen", "the business and the rules it chose", &State::kitchen,
                        {"name", "address", "zone", "altitude_m", "pressure_hpa", "label_rules", "temperature_rules", "retention_rules",
-                        "country", "specification_days", "staff", "turnover", "sells", "cakes_a_year"},
+                        "country", "specification_days", "staff", "turnover", "sells", "cakes_a_year", "gs1_prefix"},
                        [](const Session&, const Recorded<Kitchen>& r) {
                          const Kitchen& k = r.value;
                          return cells(k.name, k.address, k.zone, k.altitude_m, scaled_cell(k.pressure_pa, 2), k.label_rules,
                                       k.temperature_rules, k.retention_rules, k.country, k.specification_days, k.staff, k.turnover, k.sells,
-                                      k.units_a_year);
+                                      k.units_a_year, k.gs1_prefix);
                        }),
       list_of<Person>("people", "who works here", &State::people, {"person", "name", "role"},
                       [](const Session&, const Recorded<Person>& r) { return cells(r.subject, r.value.name, r.value.role); }),

@@ -106,6 +106,7 @@ Result<Booked> order_cake(Session& session, const Ordering& ordering) {
   for (const auto& mark : ordering.marks) checking.choice("--mark", mark, {food_marks.begin(), food_marks.end()});
   if (!ordering.list.empty()) checking.choice("--list", ordering.list, {"merged", "by part"});
   for (const auto& name : ordering.other_names) checking.words("--name-in", name.name);
+  check_gtin(checking, ordering.gtin, session.kitchen(), "--gtin");
   const ZonedInstant at = checking.moment("now");
   std::optional<AllergyAnswer> answer;
   const std::string id = session.next<Cake>("cake");
@@ -133,6 +134,7 @@ Result<Booked> order_cake(Session& session, const Ordering& ordering) {
   cake.marks = ordering.marks;
   cake.list = ordering.list;
   cake.other_names = ordering.other_names;
+  cake.gtin = ordering.gtin;
   std::vector<Draft> drafts{session.draft(cake, id, at)};
   if (answer) drafts.push_back(session.draft(*answer, id, at));
   for (const auto& draft : drafts) checking.take(check_body(draft.kind, draft.body, "what is recorded"));

@@ -3,6 +3,7 @@
 #include <set>
 
 #include "checking.h"
+#include "tierproof/sums/gs1.h"
 #include "troubles.h"
 
 namespace tierproof {
@@ -311,6 +312,16 @@ const Note* newest_or_refuse(Session& session, Checking& checking, std::uint64_t
   return nullptr;
 }
 
+/// Cakes that are still here keep a GTIN that begins with the kitchen's prefix, whatever becomes of it.
+void check_gtins_of(Checking& checking, const State& state, const Kitchen& kitchen) {
+  for (const auto& [id, cake] : state.cakes) {
+    if (cake.value.gtin.empty() || state.hand_over(id) != nullptr) continue;
+    if (read_own_gtin(cake.value.gtin, kitchen.gs1_prefix, "")) continue;
+    checking.refuse("gs1_prefix", fmt::format("{} has the GTIN {}, which does not begin with it", id.text(), cake.value.gtin),
+                    fmt::format("take the GTIN out of note {} first", cake.sequence));
+  }
+}
+
 /// What a correction may not do although its form is right: claim something, forge or exchange sealed words, or turn a real kitchen into
 /// a demo and back.
 void check_correction(Checking& checking, const State& state, const RulePacks& packs, const Json& now, const Json& before,
@@ -343,8 +354,14 @@ void check_correction(Checking& checking, const State& state, const RulePacks& p
   if (kind == KindOf<Recipe>::kind) {
     if (const auto recipe = read_body<Recipe>(now, "")) check_egg(checking, state, *recipe);
   }
+  if (kind == KindOf<Cake>::kind) {
+    if (const auto cake = read_body<Cake>(now, "")) check_gtin(checking, cake->gtin, state.kitchen->value, "gtin");
+  }
   if (kind != KindOf<Kitchen>::kind) return;
-  if (const auto kitchen = read_body<Kitchen>(now, "")) checking.take(check_choices(*kitchen, packs));
+  if (const auto kitchen = read_body<Kitchen>(now, "")) {
+    checking.take(check_choices(*kitchen, packs));
+    check_gtins_of(checking, state, *kitchen);
+  }
   for (const char* fixed : {"demo", "seed"}) {
     const Json* was = before.find(fixed);
     const Json* is = now.find(fixed);

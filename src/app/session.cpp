@@ -9,6 +9,7 @@
 
 #include "checking.h"
 #include "tierproof/app/confirming.h"
+#include "tierproof/sums/gs1.h"
 #include "tierproof/text/number.h"
 
 namespace tierproof {
@@ -289,6 +290,10 @@ Refusals check_choices(const Kitchen& kitchen, const RulePacks& packs) {
   one_of("--label-rules", kitchen.label_rules, packs.with_labels());
   one_of("--temperature-rules", kitchen.temperature_rules, packs.with_temperatures());
   one_of("--retention-rules", kitchen.retention_rules, packs.with_retention());
+  if (!kitchen.gs1_prefix.empty()) {
+    if (const auto prefix = read_company_prefix(kitchen.gs1_prefix, "--gs1-prefix"); !prefix)
+      refusals.insert(refusals.end(), prefix.error().begin(), prefix.error().end());
+  }
   return refusals;
 }
 

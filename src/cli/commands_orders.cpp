@@ -87,6 +87,8 @@ void cake_options(CLI::App& app, Door& door) {
   app.add_option("--mark", ordering.marks, "what is special about the whole cake, such as defrosted; give each");
   app.add_option("--list", ordering.list, "merged (one list for the whole cake) or by-part; else the shorter one");
   app.add_option("--name-in", options->names_in, "its name in another language of the label, fr=\"Gâteau au citron\"; give each");
+  app.add_option("--gtin", ordering.gtin, "its GTIN, which begins with the kitchen's GS1 Company Prefix: labels then carry a GS1 code")
+      ->option_text("DIGITS");
   app.add_option("--allergy", options->allergy.answer, "the answer to the allergy question, if it was given: none, named or \"not asked\"");
   app.add_option("--allergen", options->allergy.allergens, "an allergen that was named, such as nuts:almond");
   app.add_option("--of", options->allergy.of_whom, "who answered, and how");

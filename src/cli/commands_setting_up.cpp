@@ -36,6 +36,8 @@ void start_options(CLI::App& app, Door& door) {
       ->check(whole_number(0, 1'000'000'000));
   app.add_option("--sells", kitchen.sells, "local (to those who eat it, or by shops nearby) or further");
   app.add_option("--cakes-a-year", options->units_a_year, "cakes sold in a year")->check(whole_number(0, 10'000'000));
+  app.add_option("--gs1-prefix", kitchen.gs1_prefix, "its GS1 Company Prefix, if GS1 gave it one: its cakes may then have a GTIN")
+      ->option_text("DIGITS");
   app.add_option("--demo", options->seed, "begin a demo with this seed: every output says DEMO, and the clock can be set");
   app.callback([options, &door, &app] {
     door.action = [options, &app](Door& d) {

@@ -212,7 +212,7 @@ template <class V, Describes<Kitchen> T> void describe_members(V& v, T& k) {
   v.needed("label_rules", k.label_rules); v.needed("temperature_rules", k.temperature_rules); v.needed("retention_rules", k.retention_rules);
   v.text("country", k.country); v.integer("specification_days", k.specification_days, 1, 3650); v.integer("staff", k.staff, 1, 100'000);
   v.integer("turnover", k.turnover, 0, 1'000'000'000); v.maybe_one_of("sells", k.sells, {"direct or local", "further"});
-  v.integer("units_a_year", k.units_a_year, 0, 10'000'000); v.flag("demo", k.demo); v.text("seed", k.seed);
+  v.integer("units_a_year", k.units_a_year, 0, 10'000'000); v.text("gs1_prefix", k.gs1_prefix); v.flag("demo", k.demo); v.text("seed", k.seed);
 }
 template <class V, Describes<Person> T> void describe_members(V& v, T& p) {
   v.words("name", p.name); v.one_of("role", p.role, {"owner", "helper"});
@@ -316,6 +316,7 @@ template <class V, Describes<Cake> T> void describe_members(V& v, T& c) {
   v.words("contact", c.contact); v.integer("pieces", c.pieces, 1, 10'000); v.ids("planned", c.planned);
   v.maybe_one_of("where", c.where, {"where it is made", "somewhere else", "delivered"}); v.text("label_rules", c.label_rules);
   v.texts("shows", c.shows); v.texts("marks", c.marks); v.maybe_one_of("list", c.list, {"merged", "by part"}); v.each("other_names", c.other_names);
+  v.text("gtin", c.gtin);
 }
 template <class V, Describes<AllergyAnswer> T> void describe_members(V& v, T& a) {
   v.id("cake", a.cake); v.one_of("answer", a.answer, {"none", "named", "not asked"}); v.words("allergens", a.allergens);

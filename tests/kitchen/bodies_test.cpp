@@ -41,7 +41,8 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
                        2,
                        40'000,
                        "direct or local",
-                       120});
+                       120,
+                       "9521234"});
   is_read_back(Person{some_words(), "owner"});
   is_read_back(Supplier{{"Mill", "1 Lane"}, Firm{"Owner", "2 Lane"}, Firm{"Other", "3 Lane"}});
   is_read_back(Ingredient{"water", true, true, true, "shell"});
@@ -127,7 +128,8 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
                     {"lemon"},
                     {"defrosted"},
                     "by part",
-                    {{"fr", "gateau au citron"}}});
+                    {{"fr", "gateau au citron"}},
+                    "9521234543213"});
   is_read_back(SpecificationLooked{7, a_day(), "the sack"});
   is_read_back(RuleConfirmed{"lot-mark", "gb", "art. 2", "food authority of the town", some_words()});
   is_read_back(AllergyAnswer{CakeId{"cake-1"}, "named", some_words(), some_words(), some_words()});

@@ -32,7 +32,7 @@ Texts lines(const NamedQuantities& all) {
   return found;
 }
 
-IngredientFacts of_kind(const std::string& name, const std::string& kind) {
+IngredientFacts named_of_kind(const std::string& name, const std::string& kind) {
   IngredientFacts made = food(name);
   made.kind = kind;
   return made;
@@ -81,7 +81,8 @@ TEST(NamedQuantities, AreOverTheMixWhereNothingWasLost) {
 
 /// FIC Annex VIII 1(a): a small quantity used for flavour; art. 7 on what the name then says.
 TEST(NamedQuantities, WarnOfANameThatOnlyAFlavouringBears) {
-  const CakeParts parts = one_batch({{food("sugar"), grams(999)}, {of_kind("orange oil", "natural flavouring"), grams(1)}}, grams(1000));
+  const CakeParts parts =
+      one_batch({{food("sugar"), grams(999)}, {named_of_kind("orange oil", "natural flavouring"), grams(1)}}, grams(1000));
   const Named cake = named(parts, "Orange cake");
   EXPECT_TRUE(cake.found.shown.empty());
   ASSERT_EQ(cake.found.cautions.size(), 1U);
@@ -91,9 +92,9 @@ TEST(NamedQuantities, WarnOfANameThatOnlyAFlavouringBears) {
 }
 
 TEST(NamedQuantities, ShowTheFoodBesideItsFlavouring) {
-  const CakeParts parts =
-      one_batch({{food("sugar"), grams(899)}, {food("orange juice"), grams(100)}, {of_kind("orange oil", "natural flavouring"), grams(1)}},
-                grams(1000));
+  const CakeParts parts = one_batch(
+      {{food("sugar"), grams(899)}, {food("orange juice"), grams(100)}, {named_of_kind("orange oil", "natural flavouring"), grams(1)}},
+      grams(1000));
   const Named cake = named(parts, "Orange cake");
   EXPECT_EQ(lines(cake.found), Texts{"orange juice 10 %"});
   EXPECT_TRUE(cake.found.cautions.empty());
@@ -143,7 +144,7 @@ TEST(NamedQuantities, TurnIntoWeightsAboveTheWhole) {
 TEST(NamedQuantities, CountOfAVolatileFoodWhatRemains) {
   Baking baking;
   const std::size_t flour = baking.pack(food("flour", {"gluten:wheat"}));
-  const std::size_t brandy = baking.pack(of_kind("brandy", "alcohol"));
+  const std::size_t brandy = baking.pack(named_of_kind("brandy", "alcohol"));
   Use soaked = of_pack(brandy, grams(200));
   soaked.remains = share_of(1, 2);
   baking.place("only", baking.batch("soaked cake", {of_pack(flour, grams(900)), soaked}, grams(1000)), grams(1000));

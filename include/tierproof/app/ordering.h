@@ -41,6 +41,7 @@ struct Ordering {
   std::vector<std::string> marks{};   ///< of `food_marks`
   std::string list{};                 ///< `merged`, `by part`; empty: the shorter one
   std::vector<NameIn> other_names{};  ///< of the food, in further languages of the label
+  std::string gtin{};                 ///< of the kitchen's own GS1 Company Prefix (`read_own_gtin`); empty: none
 };
 Result<Booked> order_cake(Session& session, const Ordering& ordering);
 

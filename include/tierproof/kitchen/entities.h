@@ -39,6 +39,7 @@ struct Kitchen {
   std::optional<std::int64_t> turnover{};            ///< a year, whole units of the currency of the label rules
   std::string sells{};                               ///< `direct or local`, `further`; empty: not recorded
   std::optional<std::int64_t> units_a_year{};        ///< cakes a year
+  std::string gs1_prefix{};                          ///< its GS1 Company Prefix; empty: it has none
 };
 
 /// `person/1`
@@ -324,6 +325,7 @@ struct Cake {
   std::vector<std::string> marks{};  ///< `defrosted`, `protective atmosphere`
   std::string list{};                ///< `merged`, `by part`; empty: the shorter one
   std::vector<NameIn> other_names{};
+  std::string gtin{};  ///< its GTIN as typed, of the kitchen's own prefix; empty: none
 };
 
 /// `allergy/1`: the question that always has an answer. What was answered is health data and can be erased.
