@@ -25,6 +25,7 @@ tierproof_tests(NAME sums ROOMS sums
     sums/energy_test.cpp
     sums/freezing_test.cpp
     sums/gs1_test.cpp
+    sums/heat_build_up_test.cpp
     sums/heat_test.cpp
     sums/judge_names_test.cpp
     sums/label_forms_test.cpp

@@ -18,9 +18,11 @@ struct Measure {
   std::string result;  ///< `2 min 10 s at or above 70 °C`
   std::string source;
   bool met = false;
-  bool missed = false;  ///< even by the favourable bound
-  double share = 0;     ///< how much of the row is demonstrated: 1 or more is all of it
-  Temperature needs;    ///< its temperature, for telling the nearest row
+  bool missed = false;               ///< even by the favourable bound
+  double share = 0;                  ///< how much of the row is demonstrated: 1 or more is all of it
+  Temperature needs;                 ///< its temperature, for telling the nearest row
+  Span wanted{};                     ///< at it
+  std::optional<HeatTerms> worth{};  ///< of a row that grants an equivalent; nothing: the time must be unbroken
 };
 
 std::string taken_off(TemperatureSpan error) { return fmt::format("thermometer error ±{} taken off", in_celsius(error)); }
@@ -31,6 +33,7 @@ Measure measure(const HeatRow& row, std::span<const Reading> readings, Temperatu
   const std::string at = in_celsius(row.at);
   m.source = cite(row.cited);
   m.needs = row.at;
+  m.wanted = row.hold;
   m.limit = row.hold > Span{} ? fmt::format("{} for {}, unbroken", at, format_span(row.hold)) : fmt::format("{} reached", at);
   m.met = held.reached && held.minimum >= row.hold;
   m.missed = held.hottest && !held.open && held.gaps.empty() && (!held.may_reach || held.maximum < row.hold);
@@ -64,6 +67,8 @@ Measure measure(const HeatEquivalence& row, std::span<const Reading> readings, T
   Measure m;
   m.source = cite(row.cited);
   m.needs = row.reference;
+  m.wanted = row.required;
+  m.worth = terms;
   m.limit = fmt::format("the equal of {} at {}, z {}", format_span(row.required), at, in_celsius(row.z));
   m.met = time.lower > Minutes{} && time.lower >= Minutes{row.required};
   m.missed = above_floor.hottest && !above_floor.open && time.gaps.empty() && time.upper < Minutes{row.required};
@@ -80,6 +85,12 @@ Measure measure(const HeatEquivalence& row, std::span<const Reading> readings, T
 const Measure& nearest(const std::vector<Measure>& measures) {
   return *std::max_element(measures.begin(), measures.end(),
                            [](const Measure& a, const Measure& b) { return a.share != b.share ? a.share < b.share : a.needs > b.needs; });
+}
+
+/// The measure that the finding speaks of: the first that is met, else the nearest.
+const Measure& told_of(const std::vector<Measure>& measures) {
+  const auto met = std::find_if(measures.begin(), measures.end(), [](const Measure& m) { return m.met; });
+  return met != measures.end() ? *met : nearest(measures);
 }
 
 std::string all_limits(const std::vector<Measure>& measures) {
@@ -151,6 +162,27 @@ std::vector<Measure> table_of(const EggStep& step, std::span<const Reading> read
   return measures;
 }
 
+bool is_validated(const EggStep& step) { return step.validation && !step.validation_by.empty(); }
+
+/// What may vouch for egg that is heated in such a mix: the validation on file first, then the table, where it may be used.
+std::vector<Measure> measures_of_mix(const EggStep& step, Mix mix, std::span<const Reading> readings, TemperatureSpan error,
+                                     Span longest_step, const TemperatureTerms& terms) {
+  std::vector<Measure> measures;
+  if (is_validated(step)) {
+    measures.push_back(measure(*step.validation, readings, error, longest_step));
+    measures.back().limit += ", as validated for this recipe";
+  }
+  if (mix == Mix::outside) return measures;
+  for (Measure& m : table_of(step, readings, error, longest_step, terms)) {
+    if (mix == Mix::not_known && m.met) {
+      m.met = false;  // the row is met, but nobody knows that it may be used on this mix
+      m.told += ", but how much sugar is in the mix is not known, and sugar protects bacteria";
+    }
+    measures.push_back(std::move(m));
+  }
+  return measures;
+}
+
 Span longest_heat_step(const TemperatureTerms& terms) {
   std::optional<Span> longest;
   for (const GapTerm& gap : terms.gaps) {
@@ -180,13 +212,12 @@ Finding outside_model(const EggStep& step, std::span<const Reading> readings, co
 Finding judge_measured(const EggStep& step, const std::vector<Measure>& measures, std::span<const Reading> readings, bool reliable,
                        const std::string& evidence, Span longest_step) {
   const std::string remedy = use_pasteurised(longest_step);
-  const auto met = std::find_if(measures.begin(), measures.end(), [](const Measure& m) { return m.met; });
   const bool missed = std::all_of(measures.begin(), measures.end(), [](const Measure& m) { return m.missed; });
-  const Measure& told = met != measures.end() ? *met : nearest(measures);
+  const Measure& told = told_of(measures);
   Finding f;
-  if (met != measures.end() && reliable) {
+  if (told.met && reliable) {
     f = found(step, Verdict::shown, told.told, "", evidence);
-  } else if (met != measures.end()) {
+  } else if (told.met) {
     f = found(step, Verdict::not_shown, told.told + ", but by a thermometer without good checks before and after",
               "check the thermometer in ice or boiling water; " + remedy, evidence);
   } else if (missed) {
@@ -196,7 +227,7 @@ Finding judge_measured(const EggStep& step, const std::vector<Measure>& measures
     f = found(step, Verdict::not_shown,
               gaps.empty() ? told.told : fmt::format("{}; the record has a gap: {}", told.told, series::tell(gaps)), remedy, evidence);
   }
-  f.limit = met != measures.end() ? told.limit : all_limits(measures);
+  f.limit = told.met ? told.limit : all_limits(measures);
   f.result = told.result;
   f.source = told.source;
   return f;
@@ -207,25 +238,10 @@ Finding judge_heated(const EggStep& step, std::span<const Reading> readings, Tem
   const EggMixTerm* strictest = strictest_of(terms.egg_mix);
   const Mix mix = mix_of(step, strictest);
   const Span longest_step = longest_heat_step(terms);
-  const bool validated = step.validation && !step.validation_by.empty();
-  if (mix == Mix::outside && !validated) return outside_model(step, readings, evidence, strictest);
-
-  std::vector<Measure> measures;
+  if (mix == Mix::outside && !is_validated(step)) return outside_model(step, readings, evidence, strictest);
+  const std::vector<Measure> measures = measures_of_mix(step, mix, readings, error, longest_step, terms);
   std::string rests_on = evidence;
-  if (validated) {
-    measures.push_back(measure(*step.validation, readings, error, longest_step));
-    measures.back().limit += ", as validated for this recipe";
-    rests_on += fmt::format("{}validation: {}", evidence.empty() ? "" : "; ", step.validation_by);
-  }
-  if (mix != Mix::outside) {
-    for (Measure& m : table_of(step, readings, error, longest_step, terms)) {
-      if (mix == Mix::not_known && m.met) {
-        m.met = false;  // the row is met, but nobody knows that it may be used on this mix
-        m.told += ", but how much sugar is in the mix is not known, and sugar protects bacteria";
-      }
-      measures.push_back(std::move(m));
-    }
-  }
+  if (is_validated(step)) rests_on += fmt::format("{}validation: {}", evidence.empty() ? "" : "; ", step.validation_by);
   if (measures.empty()) {
     return found(step, Verdict::not_shown, "the rules chosen here have no row for heating this egg mix", use_pasteurised(longest_step),
                  rests_on);
@@ -274,6 +290,25 @@ std::optional<Finding> judge_egg_step(const EggStep& step, std::span<const Readi
   }
   return found(step, Verdict::not_shown, "what became of the egg in this part is not recorded",
                "record whether the egg was pasteurised, baked through, heated here or not heated", evidence);
+}
+
+std::optional<HeatBuildUp> heat_build_up(const EggStep& step, std::span<const Reading> readings, TemperatureSpan error,
+                                         const TemperatureTerms& terms) {
+  series::require_sensible(error, Span{});
+  const Span longest_step = longest_heat_step(terms);
+  std::vector<Measure> measures;
+  if (step.egg == "raw, heated here") {
+    measures = measures_of_mix(step, mix_of(step, strictest_of(terms.egg_mix)), readings, error, longest_step, terms);
+  } else if (step.egg == "baked through" || step.egg == "baked") {
+    measures = table_of(step, readings, error, longest_step, terms);
+  }
+  if (measures.empty() || std::none_of(readings.begin(), readings.end(), [](const Reading& r) { return r.temperature.has_value(); }))
+    return std::nullopt;
+  const Measure& told = told_of(measures);
+  return HeatBuildUp{
+      told.needs,  !told.worth,
+      told.wanted, told.limit,
+      told.told,   told.worth ? demonstrated_so_far(readings, *told.worth) : held_so_far(readings, told.needs, error, longest_step)};
 }
 
 Finding judge_syrup(const std::string& subject, std::span<const Reading> readings, Temperature target, TemperatureSpan error, bool reliable,

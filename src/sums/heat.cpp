@@ -74,6 +74,44 @@ DemonstratedTime demonstrated_time(std::span<const Reading> series, const HeatTe
   return {minutes(lower), minutes(estimate), minutes(trapezoid), minutes(upper), series::gaps_of(points, terms.longest_step)};
 }
 
+std::vector<ShownSoFar> demonstrated_so_far(std::span<const Reading> series, const HeatTerms& terms) {
+  const Rate rate{terms};
+  const auto points = series::in_order(series);
+  std::vector<ShownSoFar> shown;
+  shown.reserve(points.size());
+  double lower = 0;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    if (i > 0 && series::joined(points[i - 1], points[i], terms.longest_step)) {
+      const auto step = static_cast<double>((points[i].at - points[i - 1].at).count());
+      lower += step * rate.at(std::min(points[i - 1].t, points[i].t) - terms.error);
+    }
+    shown.push_back({points[i].at, Minutes{lower / 60'000.0}});
+  }
+  return shown;
+}
+
+std::vector<ShownSoFar> held_so_far(std::span<const Reading> series, Temperature at, TemperatureSpan error, Span longest_step) {
+  series::require_sensible(error, longest_step);
+  const auto points = series::in_order(series);
+  std::vector<ShownSoFar> shown;
+  shown.reserve(points.size());
+  for (const Point& point : points) shown.push_back({point.at, Minutes{}});
+  for (const auto& [first, last] : series::runs_of(points, longest_step, [&](const Point& p) { return p.t - error >= at; })) {
+    for (std::size_t i = first; i <= last; ++i) shown[i].lower = points[i].at - points[first].at;
+  }
+  return shown;
+}
+
+Extremes extremes_in(std::span<const Reading> series, Instant from, Instant to) {
+  Extremes found;
+  for (const Point& point : series::in_order(series)) {
+    if (point.mark != series::Mark::reading || point.at < from || point.at > to) continue;
+    if (!found.coldest || point.t < *found.coldest->temperature) found.coldest = Reading{point.at, point.t};
+    if (!found.warmest || point.t > *found.warmest->temperature) found.warmest = Reading{point.at, point.t};
+  }
+  return found;
+}
+
 HeldTime held_at_or_above(std::span<const Reading> series, Temperature at, TemperatureSpan error, Span longest_step) {
   series::require_sensible(error, longest_step);
   const auto points = series::in_order(series);

@@ -56,6 +56,18 @@ struct DemonstratedTime {
 /// @throws std::invalid_argument for terms that mean nothing: z not above 0, ceiling under floor, a negative error or step
 DemonstratedTime demonstrated_time(std::span<const Reading> series, const HeatTerms& terms);
 
+/// What a series had shown by one of its instants.
+struct ShownSoFar {
+  Instant at{};
+  Minutes lower{};
+  friend bool operator==(const ShownSoFar&, const ShownSoFar&) = default;
+};
+
+/// How the lower bound of `demonstrated_time` builds up: at each instant of the series, in time order, the `lower` of the readings up to
+/// and at it, to the bit. Never falls; stands still across a gap and at a fault.
+/// @throws std::invalid_argument as `demonstrated_time`
+std::vector<ShownSoFar> demonstrated_so_far(std::span<const Reading> series, const HeatTerms& terms);
+
 /// The longest unbroken time at or above `at`: minimum counts from the first reading at or above it (less the error) to the last;
 /// estimate interpolates the crossings on T itself; maximum reaches to the readings before and after (T plus the error).
 /// One reading at or above it holds for 0 s, so look at `reached` before comparing with a hold of 0 s.
@@ -71,6 +83,20 @@ struct HeldTime {
 };
 /// @throws std::invalid_argument for a negative error or step
 HeldTime held_at_or_above(std::span<const Reading> series, Temperature at, TemperatureSpan error, Span longest_step);
+
+/// How the unbroken time at or above `at` builds up: at each instant of the series, in time order, how long the readings up to it have
+/// been at or above it less the error without a break; 0 where the reading is not, at a fault and at the first reading after a gap. The
+/// most of it up to an instant is the `minimum` of `held_at_or_above` of the readings up to and at that instant.
+/// @throws std::invalid_argument for a negative error or step
+std::vector<ShownSoFar> held_so_far(std::span<const Reading> series, Temperature at, TemperatureSpan error, Span longest_step);
+
+/// The coldest and the warmest reading of `series` in `from`..`to` (the first of equals), both ends counted; nothing where there is
+/// none. A disputed instant gives none.
+struct Extremes {
+  std::optional<Reading> coldest;
+  std::optional<Reading> warmest;
+};
+Extremes extremes_in(std::span<const Reading> series, Instant from, Instant to);
 
 /// What is known of an egg step beside its temperatures.
 struct EggStep {
@@ -100,6 +126,21 @@ struct EggStep {
 /// Stops: `shown` none; `not met` no override; the others need a person.
 std::optional<Finding> judge_egg_step(const EggStep& step, std::span<const Reading> series, TemperatureSpan error, bool reliable,
                                       const std::string& evidence, const TemperatureTerms& terms);
+
+/// How the row that `judge_egg_step` speaks of was reached, to be drawn.
+struct HeatBuildUp {
+  Temperature at;     ///< to be held, or the reference that minutes are worth
+  bool held = true;   ///< unbroken time at or above `at`; false: minutes worth as much at `at`
+  Span wanted{};      ///< of it; 0: `at` need only be reached
+  std::string limit;  ///< `70 °C for 2 min, unbroken`, as the finding tells it
+  std::string told;   ///< `held at or above 70 °C for 2 min 10 s (needs 2 min), ...`, as the finding tells it
+  std::vector<ShownSoFar> shown;
+};
+/// Of the row that the finding of `judge_egg_step` on the same arguments tells. Nothing where no row of heating can vouch for the step: egg
+/// that is not heated here, a mix that is outside the model, no row, no temperature.
+/// @throws std::invalid_argument for a negative error
+std::optional<HeatBuildUp> heat_build_up(const EggStep& step, std::span<const Reading> series, TemperatureSpan error,
+                                         const TemperatureTerms& terms);
 
 /// Judges a boiled syrup (control `syrup-heat`): `shown` if some reading less the error is at or above `target`, else
 /// `not shown`. It vouches for the syrup alone, and its message says that it says nothing of the egg.
