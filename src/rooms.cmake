@@ -123,10 +123,12 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/cake_record_pages.cpp
     papers/chart.cpp
     papers/codes.cpp
+    papers/figures.cpp
     papers/font.cpp
     papers/label.cpp
     papers/layout.cpp
     papers/lines.cpp
+    papers/outline.cpp
     papers/pages.cpp
     papers/pdf.cpp
     papers/png.cpp

@@ -115,6 +115,7 @@ tierproof_tests(NAME papers SHARDS 3 ROOMS papers
     papers/cake_record_test.cpp
     papers/chart_test.cpp
     papers/codes_test.cpp
+    papers/figures_test.cpp
     papers/font_test.cpp
     papers/label_test.cpp
     papers/layout_test.cpp

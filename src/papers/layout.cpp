@@ -11,7 +11,36 @@ namespace papers {
 
 void add(Refusals& all, const Refusals& more) { all.insert(all.end(), more.begin(), more.end()); }
 
+void add_moved(Layer& layer, const Layer& more, Micrometres right, Micrometres down) {
+  const auto add_all = [&](auto& to, const auto& from) {
+    for (auto each : from) {
+      if constexpr (requires { each.x; }) each.x += right;
+      if constexpr (requires { each.baseline; }) each.baseline += down;
+      each.y += down;
+      to.push_back(std::move(each));
+    }
+  };
+  tierproof::add_moved(layer.marks, more.marks, right, down);
+  add_all(layer.jumps, more.jumps);
+  add_all(layer.targets, more.targets);
+  add_all(layer.contents, more.contents);
+  add_all(layer.codes, more.codes);
+}
+
+Fill fill_of(const Bar& bar, Micrometres y, Micrometres height, Micrometres above) {
+  const Micrometres from = bar.joined ? above : y;
+  return {0, from, bar.thickness, y + height - from, 0};
+}
+
 namespace {
+
+/// The words of a paragraph on one line.
+std::string words_in(const Paragraph& paragraph) {
+  std::string words;
+  for (const TextRun& run : paragraph.runs) words += run.text;
+  std::replace(words.begin(), words.end(), '\n', ' ');
+  return words;
+}
 
 void lay_paragraph(const Paragraph& paragraph, Micrometres width, const Fonts& fonts, Laid& laid) {
   const Refusals bad = check_paragraph(paragraph, fonts);
@@ -22,7 +51,11 @@ void lay_paragraph(const Paragraph& paragraph, Micrometres width, const Fonts& f
   for (std::size_t i = 0; i < count; ++i) {
     Slab slab = slab_of((*broken)[i], paragraph.leading, fonts);
     slab.field = paragraph.field;
-    if (i == 0) slab.before = paragraph.before;
+    if (i == 0) {
+      slab.before = paragraph.before;
+      if (paragraph.bookmark > 0 || !paragraph.anchor.empty())
+        slab.targets.push_back({0, paragraph.anchor, paragraph.bookmark, words_in(paragraph)});
+    }
     const bool last = i + 1 == count;
     if (last) slab.after = paragraph.after;
     // No first or last line stands alone.
@@ -61,7 +94,7 @@ void lay_blanks(const Blanks& blanks, Micrometres width, const Fonts& fonts, Lai
     add(laid.refusals, words.refusals);
     Micrometres down = 0;
     for (const Slab& line : words.slabs) {
-      add_moved(slab.marks, line.marks, left, blanks.height + down);
+      add_moved(slab, line, left, blanks.height + down);
       down += line.height;
     }
     below = std::max(below, down);
@@ -75,9 +108,9 @@ void lay_barred(const Barred& barred, Micrometres width, const Fonts& fonts, Lai
   const std::size_t first = laid.slabs.size();
   for (const Block& block : barred.blocks) lay_block(block, width - shift, fonts, laid);
   for (std::size_t i = first; i < laid.slabs.size(); ++i) {
-    Marks moved;
-    add_moved(moved, laid.slabs[i].marks, shift, 0);
-    laid.slabs[i].marks = std::move(moved);
+    Layer moved;
+    add_moved(moved, laid.slabs[i], shift, 0);
+    static_cast<Layer&>(laid.slabs[i]) = std::move(moved);
     laid.slabs[i].bar = Bar{barred.thickness, i > first};
   }
 }
@@ -103,6 +136,10 @@ struct LayBlock {
     for (std::size_t i = first; i + 1 < laid.slabs.size(); ++i) laid.slabs[i].keep_with_next = true;
   }
   void operator()(const Barred& barred) const { lay_barred(barred, width, fonts, laid); }
+  void operator()(const CodeBlock& code) const { lay_code(code, width, laid); }
+  void operator()(const Beside& beside) const { lay_beside(beside, width, fonts, laid); }
+  void operator()(const Columns& columns) const { lay_columns(columns, width, fonts, laid); }
+  void operator()(const Contents& contents) const { lay_contents(contents, width, fonts, laid); }
   void operator()(const PageBreak&) const {
     Slab slab;
     slab.page_break = true;
@@ -112,7 +149,7 @@ struct LayBlock {
 
 /// What stands at the head and foot of every page.
 struct Frame {
-  Marks header;  ///< relative to the left margin and the top margin
+  Layer header;  ///< relative to the left margin and the top margin
   Micrometres header_height = 0;
   std::vector<Line> footer;
   int footer_leading = 125;
@@ -138,16 +175,16 @@ Frame frame_of(const Document& document, const Fonts& fonts, Refusals& refusals)
     lay_paragraph(paragraph, column, fonts, laid);
     add(refusals, laid.refusals);
     for (const Slab& slab : laid.slabs) {
-      add_moved(frame.header, slab.marks, 0, frame.header_height);
+      add_moved(frame.header, slab, 0, frame.header_height);
       frame.header_height += slab.height;
     }
     if (laid.slabs.size() == 1) {
-      const PlacedText& text = frame.header.texts.front();
+      const PlacedText& text = frame.header.marks.texts.front();
       const Micrometres middle = text.baseline - fonts.capital_height(run.face, run.size) / 2;
       const Micrometres room = text.x - 2000;
       if (room > 2000) {
-        frame.header.strokes.push_back({{{0, middle}, {room, middle}}, 400, 0, 0, "rule"});
-        frame.header.strokes.push_back({{{column - room, middle}, {column, middle}}, 400, 0, 0, "rule"});
+        frame.header.marks.strokes.push_back({{{0, middle}, {room, middle}}, 400, 0, 0, "rule"});
+        frame.header.marks.strokes.push_back({{{column - room, middle}, {column, middle}}, 400, 0, 0, "rule"});
       }
     }
     frame.header_height += run.size.to_micrometres() / 2;
@@ -180,7 +217,8 @@ class Paginator {
  public:
   Paginator(const Document& document, const Frame& frame, Refusals& refusals) : document_{document}, frame_{frame}, refusals_{refusals} {}
 
-  std::vector<Page> run(const std::vector<Slab>& slabs) {
+  /// The pages without what is on them, and that.
+  std::pair<std::vector<Page>, std::vector<Layer>> run(const std::vector<Slab>& slabs) {
     open_page();
     for (std::size_t i = 0; i < slabs.size();) {
       if (slabs[i].page_break) {
@@ -195,7 +233,7 @@ class Paginator {
       i = end;
     }
     close_page();
-    return std::move(pages_);
+    return {std::move(pages_), std::move(layers_)};
   }
 
  private:
@@ -269,36 +307,41 @@ class Paginator {
     const auto springs = std::count_if(placed_.begin(), placed_.end(), [](const Placed& placed) { return placed.slab->spring; });
     const Micrometres spare = springs == 0 || document_.cut_to_length ? 0 : std::max<Micrometres>(0, bottom() - y_) / springs;
     if (document_.cut_to_length) page.height = (y_ + document_.bottom + frame_.footer_height + 999) / 1000 * 1000;
-    add_moved(page.marks, frame_.header, document_.left, document_.top);
+    Layer layer;
+    add_moved(layer, frame_.header, document_.left, document_.top);
+    Layer body;
     Micrometres moved = 0;
     for (std::size_t i = 0; i < placed_.size(); ++i) {
       const auto& [slab, y] = placed_[i];
-      add_moved(page.marks, slab->marks, document_.left, y + moved);
-      if (slab->bar) {
-        const Micrometres from = slab->bar->joined && i > 0 ? placed_[i - 1].y + placed_[i - 1].slab->height : y;
-        page.marks.fills.push_back({document_.left, from + moved, slab->bar->thickness, y + slab->height - from, 0});
-      }
+      add_moved(body, *slab, 0, y + moved);
+      if (slab->bar)
+        body.marks.fills.push_back(
+            fill_of(*slab->bar, y + moved, slab->height, i > 0 ? placed_[i - 1].y + placed_[i - 1].slab->height + moved : y + moved));
       if (slab->spring) moved += spare;
     }
+    add_moved(layer, body, document_.left, 0);
     pages_.push_back(std::move(page));
+    layers_.push_back(std::move(layer));
   }
 
   const Document& document_;
   const Frame& frame_;
   Refusals& refusals_;
   std::vector<Page> pages_;
+  std::vector<Layer> layers_;
   std::vector<Placed> placed_;
   Micrometres y_ = 0;
 };
 
-void add_footers(std::vector<Page>& pages, const Document& document, const Frame& frame, const Fonts& fonts) {
+void add_footers(const std::vector<Page>& pages, std::vector<Layer>& layers, const Document& document, const Frame& frame,
+                 const Fonts& fonts) {
   if (frame.footer.empty()) return;
   for (std::size_t i = 0; i < pages.size(); ++i) {
-    Page& page = pages[i];
+    const Page& page = pages[i];
     Micrometres y = page.height - page.bottom - frame.footer_height + footer_gap;
     for (const Line& line : frame.footer) {
       const Slab slab = slab_of(line, frame.footer_leading, fonts);
-      add_moved(page.marks, slab.marks, page.left, y);
+      add_moved(layers[i], slab, page.left, y);
       y += slab.height;
     }
     if (!document.numbered) continue;
@@ -306,9 +349,9 @@ void add_footers(std::vector<Page>& pages, const Document& document, const Frame
     const std::string words = fmt::format("page {} of {}", i + 1, pages.size());
     const Micrometres width = fonts.width(words, type.face, type.size);
     const Micrometres last = slab_of(frame.footer.back(), frame.footer_leading, fonts).height;
-    page.marks.texts.push_back({page.width - page.right - width,
-                                y - last + baseline_in(frame.footer.back().largest, frame.footer_leading, fonts), width, words, type.face,
-                                type.size, type.ink});
+    layers[i].marks.texts.push_back({page.width - page.right - width,
+                                     y - last + baseline_in(frame.footer.back().largest, frame.footer_leading, fonts), width, words,
+                                     type.face, type.size, type.ink});
   }
 }
 
@@ -327,6 +370,10 @@ Slab slab_of(const Line& line, int leading, const Fonts& fonts) {
     text.baseline = baseline;
     slab.marks.texts.push_back(std::move(text));
   }
+  for (Jump jump : line.jumps) {
+    jump.height = slab.height;
+    slab.jumps.push_back(std::move(jump));
+  }
   return slab;
 }
 
@@ -334,29 +381,42 @@ void lay_block(const Block& block, Micrometres width, const Fonts& fonts, Laid& 
   std::visit(LayBlock{width, fonts, laid}, block.held);
 }
 
+/// Every slab of a document. Its contents need its bookmarks, so a document that has bookmarks is laid once to learn them.
+Laid lay_all(const Document& document, const Fonts& fonts) {
+  const auto lay_with = [&](std::vector<Heading> headings) {
+    Laid laid;
+    laid.headings = std::move(headings);
+    for (const Block& block : document.blocks) lay_block(block, column_of(document), fonts, laid);
+    return laid;
+  };
+  Laid laid = lay_with({});
+  if (laid.has_contents && laid.refusals.empty()) laid = lay_with(headings_of(laid.slabs));
+  return laid;
+}
+
 }  // namespace papers
 
 Result<Pages> lay_out(const Document& document, const Fonts& fonts) {
-  papers::Laid laid;
+  papers::Laid laid = papers::lay_all(document, fonts);
   const papers::Frame frame = papers::frame_of(document, fonts, laid.refusals);
-  for (const Block& block : document.blocks) papers::lay_block(block, papers::column_of(document), fonts, laid);
   if (!laid.refusals.empty()) return laid.refusals;
   papers::Paginator paginator{document, frame, laid.refusals};
-  Pages pages{paginator.run(laid.slabs)};
-  if (document.cut_to_length && pages.pages.size() > 1) {
+  auto [sheets, layers] = paginator.run(laid.slabs);
+  if (document.cut_to_length && sheets.size() > 1) {
     laid.refusals.push_back(Refusal{"", 0, "",
                                     fmt::format("is longer than the {:.1f} mm there is", static_cast<double>(document.height) / 1000.0),
                                     "take a wider or longer stock"});
   }
   if (!laid.refusals.empty()) return laid.refusals;
-  papers::add_footers(pages.pages, document, frame, fonts);
+  papers::add_footers(sheets, layers, document, frame, fonts);
+  Pages pages{std::move(sheets)};
+  papers::resolve(layers, pages, fonts);
   return pages;
 }
 
 Result<Micrometres> height_needed(const Document& document, const Fonts& fonts) {
-  papers::Laid laid;
+  papers::Laid laid = papers::lay_all(document, fonts);
   const papers::Frame frame = papers::frame_of(document, fonts, laid.refusals);
-  for (const Block& block : document.blocks) papers::lay_block(block, papers::column_of(document), fonts, laid);
   if (!laid.refusals.empty()) return laid.refusals;
   Micrometres height = document.top + frame.header_height + frame.footer_height + document.bottom;
   for (std::size_t i = 0; i < laid.slabs.size(); ++i) {

@@ -150,9 +150,18 @@ std::int64_t advance(const std::vector<Glyph>& glyphs, std::size_t first, std::s
   return sum;
 }
 
+/// Only what leads to a page of the web; a reader must never be made to run anything.
+bool is_web_address(std::string_view address) {
+  // RFC 3986, section 2: these and letters and figures are all that an address is written with.
+  constexpr std::string_view marks = "-._~:/?#[]@!$&'()*+,;=%";
+  return (address.starts_with("https://") || address.starts_with("http://")) && std::all_of(address.begin(), address.end(), [&](char c) {
+           return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || marks.find(c) != marks.npos;
+         });
+}
+
 Micrometres up(std::int64_t nanometres) { return (nanometres + 999) / 1000; }
 
-bool same_type(const TextRun& a, const TextRun& b) { return a.face == b.face && a.size == b.size && a.ink == b.ink; }
+bool same_type(const TextRun& a, const TextRun& b) { return a.face == b.face && a.size == b.size && a.ink == b.ink && a.link == b.link; }
 
 Line line_of(const Paragraph& paragraph, const std::vector<Glyph>& glyphs, std::size_t first, std::size_t last) {
   Line line;
@@ -170,6 +179,7 @@ Line line_of(const Paragraph& paragraph, const std::vector<Glyph>& glyphs, std::
       wide += glyphs[i].nanometres;
     }
     line.texts.push_back({at / 1000, 0, up(wide), utf8_of(characters), type.face, type.size, type.ink});
+    if (!type.link.empty()) line.jumps.push_back({at / 1000, 0, up(wide), 0, type.link});
     line.largest = std::max(line.largest, type.size);
     at += wide;
   }
@@ -205,6 +215,7 @@ Result<std::vector<Line>> break_lines(const Paragraph& paragraph, Micrometres wi
                               : paragraph.align == Align::centre ? indent + (room - line.width) / 2
                                                                  : indent + room - line.width;
     for (PlacedText& text : line.texts) text.x += shift;
+    for (Jump& jump : line.jumps) jump.x += shift;
     lines.push_back(std::move(line));
     ++i;
   }
@@ -229,6 +240,10 @@ Refusals check_paragraph(const Paragraph& paragraph, const Fonts& fonts) {
   for (const TextRun& run : paragraph.runs) {
     Refusals found = check_text(run.text, run.face, fonts, paragraph.field);
     all.insert(all.end(), std::make_move_iterator(found.begin()), std::make_move_iterator(found.end()));
+    if (!run.link.empty() && !run.link.starts_with('#') && !is_web_address(run.link)) {
+      all.push_back(Refusal{"", 0, paragraph.field, fmt::format("`{}` is not an address of the web", run.link),
+                            "begin it with https:// and write it without spaces"});
+    }
   }
   // A character outside NFC may straddle two runs only as a combining accent, which is refused by itself.
   return all;

@@ -7,9 +7,19 @@
 
 namespace tierproof::papers {
 
+/// A place that leads elsewhere, before what it leads to has a page.
+struct Jump {
+  Micrometres x = 0;
+  Micrometres y = 0;  ///< its top
+  Micrometres width = 0;
+  Micrometres height = 0;
+  std::string to;  ///< as in `TextRun::link`
+};
+
 /// One line of a paragraph: its texts from x = 0, baseline 0.
 struct Line {
   std::vector<PlacedText> texts;
+  std::vector<Jump> jumps;  ///< without height
   Micrometres width = 0;
   PointSize largest;
 };

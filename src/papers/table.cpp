@@ -139,7 +139,7 @@ Slab lay_row(const Table& table, const Row& row, const std::vector<Micrometres>&
   for (const SetCell& cell : cells) {
     const Micrometres drop = cell.slabs.empty() ? 0 : baseline - cell.baseline;  // first lines share a baseline
     for (std::size_t i = 0; i < cell.slabs.size(); ++i) {
-      add_moved(slab.marks, cell.slabs[i].marks, cell.x, table.padding + drop + cell.tops[i]);
+      add_moved(slab, cell.slabs[i], cell.x, table.padding + drop + cell.tops[i]);
     }
     height = std::max(height, drop + cell.height);
   }
@@ -182,6 +182,7 @@ void lay_table(const Table& table, Micrometres width, const Fonts& fonts, Laid& 
   for (const Row& row : table.head) head->push_back(lay_row(table, row, *widths, width, true, fonts, laid.refusals));
   const std::size_t first = laid.slabs.size();
   laid.slabs.insert(laid.slabs.end(), head->begin(), head->end());
+  for (Slab& slab : *head) slab.targets.clear();  // only the first head is led to
   for (const Row& row : table.rows) {
     Slab slab = lay_row(table, row, *widths, width, false, fonts, laid.refusals);
     if (!head->empty()) slab.head = head;

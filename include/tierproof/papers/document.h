@@ -16,7 +16,9 @@ struct TextRun {
   Face face = Face::condensed;
   PointSize size;
   Ink ink = 0;
-  std::string link{};  ///< where a reader goes from here: a web address, or `#` and the `anchor` of a paragraph; empty: nowhere
+  /// Where a reader goes from here: an address that begins with `https://` or `http://` (anything else is refused), or `#` and the
+  /// `anchor` of a paragraph of the same paper (one that is not there is our bug); empty: nowhere.
+  std::string link{};
 };
 
 enum class Align { left, centre, right };
@@ -33,8 +35,8 @@ struct Paragraph {
   Micrometres after = 0;
   Micrometres indent = 0;  ///< of the second and later lines
   bool keep_with_next = false;
-  int bookmark = 0;      ///< level of the reader's bookmark that leads here, from 1; 0: none
-  std::string anchor{};  ///< what links call it; empty: none
+  int bookmark = 0;      ///< level of the reader's bookmark that leads here, from 1 (its words are those of the paragraph); 0: none
+  std::string anchor{};  ///< what links call it, once a paper; empty: none
 };
 
 /// A table cell; `columns` is how many columns it spans.
@@ -92,10 +94,10 @@ struct Space {
   bool spring = false;
 };
 
-/// A temperature chart, drawn to the width of the paper. Its title, note and list of gaps are paragraphs of their own.
+/// A temperature chart, drawn to the width of the paper. Its title, table, note and list of gaps are blocks of their own.
 struct ChartBlock {
   Chart chart;
-  Micrometres height = 48000;
+  Micrometres height = 48000;  ///< of the plot with its axes; strips of stays, clock changes and a heat step's second plot add to it
   TextRun type;  ///< face and size of its words; the text is not used
   std::string field;
 };
@@ -116,7 +118,8 @@ struct Barred {
 
 struct PageBreak {};
 
-/// A printed code at whole printer dots a module, with its quiet zone around it. Never scaled to a room: one that is too wide is refused.
+/// A printed code at whole printer dots a module, counted from the page's left and top edges, with its quiet zone around it. Never scaled
+/// to a room: one that is too wide is refused with the width that it needs.
 struct CodeBlock {
   Code code;
   int dots_per_inch = 300;
@@ -125,14 +128,14 @@ struct CodeBlock {
   std::string field;
 };
 
-/// Blocks with a printed code at their right, level with the top. Stays on one page.
+/// Blocks with a printed code at their right, level with the top. Stays on one page; a page break in it is our bug.
 struct Beside {
   std::vector<Block> blocks;
   CodeBlock code;
   Micrometres gap = 1500;  ///< between the blocks and the quiet zone
 };
 
-/// Columns of equal width side by side, each with blocks of its own. Stays on one page.
+/// Columns of equal width side by side, each with blocks of its own, level at the top. Stays on one page; a page break in it is our bug.
 struct Columns {
   std::vector<std::vector<Block>> columns;
   Micrometres gap = 4000;
@@ -146,7 +149,7 @@ struct Contents {
 };
 
 struct Block {
-  std::variant<Paragraph, Table, Rule, Blanks, Space, ChartBlock, Together, Barred, PageBreak> held;
+  std::variant<Paragraph, Table, Rule, Blanks, Space, ChartBlock, Together, Barred, PageBreak, CodeBlock, Beside, Columns, Contents> held;
   template <class T>
   Block(T block) : held{std::move(block)} {}
 };
@@ -167,11 +170,14 @@ struct Document {
   std::vector<Block> blocks;
 };
 
-/// Gives everything its place. Refuses text that cannot be set (`check_text`), a word wider than its line, a table row or chart higher
-/// than a page, and a document cut to length that is longer than the most.
+/// Gives everything its place. Refuses text that cannot be set (`check_text`), a link to what is no address of the web, a word or code
+/// wider than its room, a table row, chart or anything else that is never split higher than a page, and a document cut to length that
+/// is longer than the most.
+/// @throws Fault (70) if a link leads to an anchor that no paragraph has, two paragraphs have the same, or a code has no modules
 Result<Pages> lay_out(const Document& document, const Fonts& fonts);
 
-/// The height that `document` takes on one endless page, margins included; refusals as `lay_out`, except for height.
+/// The height that `document` takes on one endless page, margins included; refusals as `lay_out`, except for height. Links may lead out
+/// of it: what is measured may be a part of a paper.
 Result<Micrometres> height_needed(const Document& document, const Fonts& fonts);
 
 }  // namespace tierproof
