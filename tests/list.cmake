@@ -119,6 +119,7 @@ tierproof_tests(NAME papers SHARDS 3 ROOMS papers
     papers/font_test.cpp
     papers/label_test.cpp
     papers/layout_test.cpp
+    papers/outline_test.cpp
     papers/sample.cpp
     papers/sheet_test.cpp
     papers/spreadsheet_test.cpp

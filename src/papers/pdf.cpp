@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 #include <hpdf.h>
+#include <hpdf_namedict.h>
 #include <hpdf_objects.h>
 #include <hpdf_streams.h>
 
@@ -96,6 +97,7 @@ class Painter {
   void paint(const Page& page) {
     page_ = HPDF_AddPage(pdf_.get());
     pdf_.check("adding a page");
+    painted_.push_back({page_, page.height});
     height_ = page.height;
     HPDF_Page_SetWidth(page_, points_of(page.width));
     HPDF_Page_SetHeight(page_, points_of(page.height));
@@ -104,6 +106,25 @@ class Painter {
     dots(page.marks.dots);
     for (const PlacedText& text : page.marks.texts) paint(text);
     pdf_.check("painting a page");
+  }
+
+  /// Links and bookmarks, once every page is there to be led to.
+  void lead(const Pages& pages) {
+    for (std::size_t i = 0; i < pages.pages.size(); ++i) {
+      page_ = painted_[i].page;
+      height_ = painted_[i].height;
+      for (const Link& link : pages.pages[i].links) add(link);
+    }
+    std::vector<HPDF_Outline> above;  // the last bookmark of each level
+    for (const Bookmark& bookmark : pages.bookmarks) {
+      above.resize(std::min(above.size(), static_cast<std::size_t>(std::max(bookmark.level, 1) - 1)));
+      const HPDF_Outline parent = above.empty() ? nullptr : above.back();
+      const HPDF_Outline made = HPDF_CreateOutline(pdf_.get(), parent, bookmark.words.c_str(), HPDF_GetCurrentEncoder(pdf_.get()));
+      HPDF_Outline_SetDestination(made, place(bookmark.page, bookmark.y));
+      above.push_back(made);
+    }
+    if (!pages.bookmarks.empty()) HPDF_SetPageMode(pdf_.get(), HPDF_PAGE_MODE_USE_OUTLINE);
+    pdf_.check("adding links and bookmarks");
   }
 
   /// Once everything is painted.
@@ -120,6 +141,29 @@ class Painter {
   }
 
  private:
+  struct PaintedPage {
+    HPDF_Page page;
+    Micrometres height;
+  };
+
+  /// A place on a page, shown as large as the reader has it.
+  HPDF_Destination place(std::size_t page, Micrometres down) const {
+    const PaintedPage& to = painted_.at(page);
+    const HPDF_Destination made = HPDF_Page_CreateDestination(to.page);
+    HPDF_Destination_SetXYZ(made, 0, std::max(0.0F, points_of(to.height - down)), 1);
+    pdf_.check("leading to a page");
+    // The library takes no zoom of 0, which stands for "unchanged" (ISO 32000-1, table 151).
+    static_cast<HPDF_Real>(HPDF_Array_GetItem(made, 4, HPDF_OCLASS_REAL))->value = 0;
+    return made;
+  }
+
+  void add(const Link& link) {
+    const HPDF_Rect box{x(link.x), y(link.y + link.height), x(link.x + link.width), y(link.y)};
+    const HPDF_Annotation made = link.address.empty() ? HPDF_Page_CreateLinkAnnot(page_, box, place(link.page, link.to))
+                                                      : HPDF_Page_CreateURILinkAnnot(page_, box, link.address.c_str());
+    HPDF_LinkAnnot_SetBorderStyle(made, 0, 0, 0);
+  }
+
   float x(Micrometres right) const { return points_of(right); }
   float y(Micrometres down) const { return points_of(height_ - down); }
 
@@ -194,12 +238,47 @@ class Painter {
 
   Pdf& pdf_;
   const Fonts& fonts_;
+  std::vector<PaintedPage> painted_;
   HPDF_Page page_ = nullptr;
   Micrometres height_ = 0;
   Micrometres dash_ = 0;
   std::array<HPDF_Font, 4> loaded_{};
   std::array<std::set<char32_t>, 4> used_;
 };
+
+/// Puts files into the document from memory: the library only takes them from a disk, and then keeps their path.
+void attach(Pdf& pdf, std::vector<Attachment> files) {
+  if (files.empty()) return;
+  // The keys of a name tree stand in order (ISO 32000-1, 7.9.6).
+  std::sort(files.begin(), files.end(), [](const Attachment& a, const Attachment& b) { return a.name < b.name; });
+  HPDF_MMgr memory = pdf.get()->mmgr;
+  HPDF_Xref objects = pdf.get()->xref;
+  const HPDF_NameTree tree = HPDF_NameTree_New(memory, objects);
+  std::string before;
+  for (const Attachment& file : files) {
+    if (file.name.empty() || file.name == before) throw Fault{exit_status::our_bug, "two files inside a PDF have one name, or none"};
+    before = file.name;
+    const HPDF_Dict contents = HPDF_DictStream_New(memory, objects);
+    const HPDF_Dict files_of = HPDF_Dict_New(memory);
+    const HPDF_Dict specification = HPDF_Dict_New(memory);
+    pdf.check("attaching " + file.name);
+    contents->filter = HPDF_STREAM_FILTER_FLATE_DECODE;
+    HPDF_Dict_AddName(contents, "Type", "EmbeddedFile");
+    HPDF_Stream_Write(contents->stream, reinterpret_cast<const HPDF_BYTE*>(file.bytes.data()), static_cast<HPDF_UINT>(file.bytes.size()));
+    HPDF_Xref_Add(objects, specification);
+    HPDF_Dict_AddName(specification, "Type", "Filespec");
+    HPDF_Dict_Add(specification, "F", HPDF_String_New(memory, file.name.c_str(), nullptr));
+    HPDF_Dict_Add(specification, "EF", files_of);
+    HPDF_Dict_Add(files_of, "F", contents);
+    HPDF_NameTree_Add(tree, HPDF_String_New(memory, file.name.c_str(), nullptr), specification);
+    pdf.check("attaching " + file.name);
+  }
+  const HPDF_NameDict names = HPDF_NameDict_New(memory, objects);
+  pdf.check("attaching files");
+  HPDF_NameDict_SetNameTree(names, HPDF_NAME_EMBEDDED_FILES, tree);
+  HPDF_Catalog_SetNames(pdf.get()->catalog, names);
+  pdf.check("attaching files");
+}
 
 }  // namespace
 
@@ -209,12 +288,17 @@ std::string write_pdf(const Pages& pages, const Fonts& fonts, const PdfInfo& inf
   HPDF_SetCurrentEncoder(pdf.get(), "UTF-8");
   HPDF_SetCompressionMode(pdf.get(), HPDF_COMP_ALL);
   HPDF_SetInfoAttr(pdf.get(), HPDF_INFO_TITLE, info.title.c_str());
+  if (!info.author.empty()) HPDF_SetInfoAttr(pdf.get(), HPDF_INFO_AUTHOR, info.author.c_str());
   HPDF_SetInfoAttr(pdf.get(), HPDF_INFO_CREATOR, "tierproof");
   HPDF_SetInfoDateAttr(pdf.get(), HPDF_INFO_CREATION_DATE, date_of(info.moment));
+  if (!info.language.empty()) HPDF_Dict_Add(pdf.get()->catalog, "Lang", HPDF_String_New(pdf.get()->mmgr, info.language.c_str(), nullptr));
+  pdf.get()->pdf_version = HPDF_VER_14;  // the first with a language and with files inside
   pdf.check("starting the PDF");
   Painter painter{pdf, fonts};
   for (const Page& page : pages.pages) painter.paint(page);
+  painter.lead(pages);
   painter.write_character_maps();
+  attach(pdf, info.attachments);
   return pdf.bytes();
 }
 

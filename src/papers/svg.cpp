@@ -63,13 +63,19 @@ std::string write_svg(const Pages& pages, std::size_t number) {
   assert(number < pages.pages.size());
   const Page& page = pages.pages[number];
   std::string svg = fmt::format(
-      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 {0} {1}\">\n"
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" id=\"page-{2}\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 {0} {1}\">\n"
       "<rect width=\"{0}\" height=\"{1}\" fill=\"#ffffff\"/>\n",
-      mm(page.width), mm(page.height));
+      mm(page.width), mm(page.height), number + 1);
   auto out = std::back_inserter(svg);
-  for (const Fill& fill : page.marks.fills) {
-    fmt::format_to(out, "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"{}\"/>\n", mm(fill.x), mm(fill.y), mm(fill.width),
-                   mm(fill.height), grey(fill.ink));
+  // Neighbours of one ink are one path, so that no seam shows between the modules of a code.
+  for (std::size_t i = 0; i < page.marks.fills.size();) {
+    const Ink ink = page.marks.fills[i].ink;
+    fmt::format_to(out, "<path fill=\"{}\" d=\"", grey(ink));
+    for (; i < page.marks.fills.size() && page.marks.fills[i].ink == ink; ++i) {
+      const Fill& fill = page.marks.fills[i];
+      fmt::format_to(out, "M{},{}h{}v{}h{}z", mm(fill.x), mm(fill.y), mm(fill.width), mm(fill.height), mm(-fill.width));
+    }
+    fmt::format_to(out, "\"/>\n");
   }
   for (const Stroke& stroke : page.marks.strokes) {
     std::string points;
@@ -87,6 +93,11 @@ std::string write_svg(const Pages& pages, std::size_t number) {
     fmt::format_to(out, "<text x=\"{}\" y=\"{}\" {} font-size=\"{}\" fill=\"{}\" textLength=\"{}\" xml:space=\"preserve\">{}</text>\n",
                    mm(text.x), mm(text.baseline), face_attributes(text.face), mm(text.size.to_micrometres()), grey(text.ink),
                    mm(text.width), escaped(text.text));
+  }
+  for (const Link& link : page.links) {
+    const std::string to = link.address.empty() ? fmt::format("#page-{}", link.page + 1) : escaped(link.address);
+    fmt::format_to(out, "<a href=\"{}\"><rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"none\" pointer-events=\"all\"/></a>\n",
+                   to, mm(link.x), mm(link.y), mm(link.width), mm(link.height));
   }
   svg += "</svg>\n";
   return svg;

@@ -112,14 +112,16 @@ TEST(Svg, PaintsEveryMarkOnce) {
     EXPECT_EQ(times_in(svg, "<text "), static_cast<int>(marks.texts.size()));
     EXPECT_EQ(times_in(svg, "<polyline "), static_cast<int>(marks.strokes.size()));
     EXPECT_EQ(times_in(svg, "<circle "), static_cast<int>(marks.dots.size()));
-    EXPECT_EQ(times_in(svg, "<rect "), static_cast<int>(marks.fills.size()) + 1);  // and the paper
+    EXPECT_EQ(times_in(svg, "zM") + times_in(svg, "z\"/>"), static_cast<int>(marks.fills.size()));
+    EXPECT_EQ(times_in(svg, "<rect "), static_cast<int>(pages.pages[i].links.size()) + 1);  // and the paper
     EXPECT_EQ(svg.find("<script"), std::string::npos);
   }
 }
 
 TEST(Svg, IsInMillimetresAndNamesItsFonts) {
   const std::string svg = write_svg(a_label_page(), 0);
-  EXPECT_TRUE(svg.starts_with("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"62mm\" height=\"100mm\" viewBox=\"0 0 62 100\">"))
+  EXPECT_TRUE(
+      svg.starts_with("<svg xmlns=\"http://www.w3.org/2000/svg\" id=\"page-1\" width=\"62mm\" height=\"100mm\" viewBox=\"0 0 62 100\">"))
       << svg.substr(0, 120);
   EXPECT_NE(svg.find("'DejaVu Sans Condensed'"), std::string::npos);
   EXPECT_NE(svg.find("font-weight=\"bold\""), std::string::npos);
@@ -132,6 +134,27 @@ TEST(Svg, EscapesWhatPeopleTyped) {
   const std::string svg = write_svg(pages, 0);
   EXPECT_NE(svg.find("x=\"3.5\" y=\"9.001\""), std::string::npos) << svg;
   EXPECT_NE(svg.find("&lt;script&gt; &amp; &quot;x&quot;"), std::string::npos) << svg;
+}
+
+TEST(Svg, FillsNeighboursOfOneInkAsOnePath) {
+  Pages pages;
+  pages.pages.push_back(Page{62000, 100000, 0, 0, 0, 0, {}});
+  pages.pages[0].marks.fills = {{1000, 2000, 500, 250, 0}, {1500, 2250, 500, 250, 0}, {9000, 9000, 100, 100, 200}};
+  const std::string svg = write_svg(pages, 0);
+  EXPECT_NE(svg.find("<path fill=\"#000000\" d=\"M1,2h0.5v0.25h-0.5zM1.5,2.25h0.5v0.25h-0.5z\"/>"), std::string::npos) << svg;
+  EXPECT_NE(svg.find("<path fill=\"#c8c8c8\" d=\"M9,9h0.1v0.1h-0.1z\"/>"), std::string::npos) << svg;
+}
+
+TEST(Svg, LeadsWhereThePagesLead) {
+  Pages pages;
+  pages.pages.push_back(Page{62000, 100000, 0, 0, 0, 0, {}});
+  pages.pages[0].links = {{1000, 2000, 3000, 4000, "https://example.org/?a=1&b=\"2\"", 0, 0}, {5000, 6000, 7000, 8000, "", 4, 0}};
+  const std::string svg = write_svg(pages, 0);
+  EXPECT_NE(svg.find("<svg xmlns=\"http://www.w3.org/2000/svg\" id=\"page-1\""), std::string::npos) << svg;
+  EXPECT_NE(svg.find("<a href=\"https://example.org/?a=1&amp;b=&quot;2&quot;\"><rect x=\"1\" y=\"2\" width=\"3\" height=\"4\""),
+            std::string::npos)
+      << svg;
+  EXPECT_NE(svg.find("<a href=\"#page-5\"><rect x=\"5\" y=\"6\" width=\"7\" height=\"8\""), std::string::npos) << svg;
 }
 
 TEST(Svg, IsTheSameTextForTheSamePages) { EXPECT_EQ(write_svg(record_pages(), 0), write_svg(record_pages(), 0)); }
