@@ -343,7 +343,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   for (const auto& allergen : judgement.label.allergens) keys.push_back(allergen.key);
 
   // Contacts are told in the words of the label; everything else goes by key.
-  const auto kit = kit_uses(state, judgement.label.allergens);
+  const auto kit = kit_uses(state, judgement.label);
   const auto all_contacts = contacts(kit, at.offset);
   for (auto& batch : judgement.parts.batches) {
     for (const auto& contact : all_contacts) {
@@ -359,12 +359,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
     judgement.made = with_exemptions(std::move(made).value(), judgement.parts, judgement.label);
     declare_cake(session, judgement);
   }
-  std::vector<std::string> contained;
-  if (judgement.made) {
-    for (const auto& trace : judgement.made->allergens) {
-      if (trace.presence == Presence::contains) contained.push_back(trace.allergen);
-    }
-  }
+  const std::vector<std::string> contained = judgement.declared ? judgement.declared->contains : std::vector<std::string>{};
   const auto named = named_allergens(state, id, judgement.label);
   judge_kit(state, judgement, all_contacts, kit, contained, named);
   judge_lots(state, judgement);

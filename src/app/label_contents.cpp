@@ -101,13 +101,18 @@ std::vector<AllergenLine> allergen_lines(const Judgement& judgement) {
       const auto& all = judgement.made->allergens;
       const auto trace = std::find_if(all.begin(), all.end(), [&](const AllergenTrace& t) { return t.allergen == term.key; });
       const auto first = [](const std::vector<std::string>& paths) { return paths.empty() ? std::string{} : paths.front(); };
-      const auto& declared = judgement.declared->contains;
-      const bool is_declared = std::find(declared.begin(), declared.end(), term.key) != declared.end();
+      const auto has = [](const std::vector<std::string>& keys, const std::string& key) {
+        return std::find(keys.begin(), keys.end(), key) != keys.end();
+      };
+      const bool is_declared = has(judgement.declared->contains, term.key);
       switch (is_declared ? Presence::contains : trace->presence) {
         case Presence::contains:
           line.word = is_declared ? "contains" : "contains, under the amount that is declared";
           line.why = first(trace->contains);
-          if (std::find(judgement.declared->exempt.begin(), judgement.declared->exempt.end(), term.key) != judgement.declared->exempt.end()) {
+          if (!is_declared && !trace->unknown.empty()) {
+            line.word = "not known";
+            line.why = first(trace->unknown);
+          } else if (has(judgement.declared->exempt, term.key)) {
             line.word = "exempt product of it";
             line.why = first(trace->exempt);
           }
@@ -124,12 +129,12 @@ std::vector<AllergenLine> allergen_lines(const Judgement& judgement) {
           line.why = first(trace->absent_evidence);
           break;
       }
-      if (!is_declared && trace->presence != Presence::contains && !trace->cross_contact.empty()) {
+      if (!is_declared && !trace->cross_contact.empty()) {
         // Kit that was washed and looked clean leaves traces possible; without any washing nobody knows.
         const auto met = std::find_if(judgement.findings.begin(), judgement.findings.end(),
                                       [&](const Finding& f) { return f.control == "shared-kit" && f.subject == term.word; });
         const bool washed = met != judgement.findings.end() && met->verdict == Verdict::shown;
-        if (!washed || trace->presence != Presence::unknown) line.word = washed ? "may contain" : "not known";
+        if (!washed || line.word != "not known") line.word = washed ? "may contain" : "not known";
         line.why = met != judgement.findings.end() && !met->paths.empty() ? met->paths.front() : first(trace->cross_contact);
       }
     }

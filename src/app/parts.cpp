@@ -165,9 +165,9 @@ CakeParts parts_of_batch(const State& state, const BatchId& batch) {
   return std::move(gathering.parts);
 }
 
-std::vector<KitUse> kit_uses(const State& state, const std::vector<AllergenTerm>& allergens) {
+std::vector<KitUse> kit_uses(const State& state, const LabelTerms& terms) {
   std::vector<std::string> keys;
-  for (const auto& allergen : allergens) keys.push_back(allergen.key);
+  for (const auto& allergen : terms.allergens) keys.push_back(allergen.key);
   std::vector<KitUse> uses;
   const auto name_of = [&](const EquipmentId& id) {
     const auto found = state.equipment.find(id);
@@ -179,17 +179,22 @@ std::vector<KitUse> kit_uses(const State& state, const std::vector<AllergenTerm>
   for (const auto& [id, batch] : state.batches) {
     if (batch.value.kit.empty()) continue;
     const CakeParts parts = parts_of_batch(state, id);
-    const auto made = compose(parts, keys);
+    auto made = compose(parts, keys);
+    if (made) made = with_exemptions(std::move(made).value(), parts, terms);
     std::vector<std::string> brought;
-    for (std::size_t i = 0; i < allergens.size(); ++i) {
-      const bool brings = !made || made->allergens[i].presence == Presence::contains || made->allergens[i].presence == Presence::unknown;
-      if (brings) brought.push_back(allergens[i].word);
+    std::vector<std::string> untold;
+    for (std::size_t i = 0; i < terms.allergens.size(); ++i) {
+      const AllergenTerm& term = terms.allergens[i];
+      const bool contains = made && made->allergens[i].presence == Presence::contains;
+      if (!made || contains || made->allergens[i].presence == Presence::unknown) brought.push_back(term.word);
+      const bool exempt = contains && made->allergens[i].exempt.size() >= made->allergens[i].contains.size();
+      if (exempt || (contains && term.above_mg_per_kg)) untold.push_back(term.word);
     }
     for (const auto& kit : batch.value.kit)
-      uses.push_back({name_of(kit), batch.happened, id.text(), parts.batches.front().name, brought, ""});
+      uses.push_back({name_of(kit), batch.happened, id.text(), parts.batches.front().name, brought, "", untold});
   }
   for (const auto& cleaning : state.cleanings)
-    uses.push_back({name_of(cleaning.value.equipment), cleaning.happened, "", "", {}, cleaning.value.grade});
+    uses.push_back({name_of(cleaning.value.equipment), cleaning.happened, "", "", {}, cleaning.value.grade, {}});
   std::stable_sort(uses.begin(), uses.end(), [](const KitUse& a, const KitUse& b) { return a.at < b.at; });
   return uses;
 }

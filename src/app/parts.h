@@ -20,7 +20,7 @@ CakeParts parts_of_batch(const State& state, const BatchId& batch);
 IngredientFacts ingredient_facts(const Ingredient& ingredient, const IngredientId& id, const Specification& specification);
 
 /// Every use and cleaning of shared equipment, in time order, with the words for what each batch contains of `allergens`.
-std::vector<KitUse> kit_uses(const State& state, const std::vector<AllergenTerm>& allergens);
+std::vector<KitUse> kit_uses(const State& state, const LabelTerms& terms);
 
 /// Ids of every batch in `parts`.
 std::vector<std::string> batch_ids(const CakeParts& parts);

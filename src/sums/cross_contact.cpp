@@ -110,7 +110,7 @@ class Walk {
     for (const auto& [allergen, sources] : kit.dirty) there.insert(allergen);
     for (const auto& [allergen, sources] : kit.cleaned) there.insert(allergen);
     for (const std::string& allergen : there) {
-      if (holds(use.allergens, allergen)) continue;
+      if (holds(use.allergens, allergen) && !holds(use.untold, allergen)) continue;
       const Source* source = latest_not_of(kit.dirty, allergen, use.batch);
       const bool cleaned = source == nullptr;
       if (cleaned) source = latest_not_of(kit.cleaned, allergen, use.batch);

@@ -228,6 +228,24 @@ TEST(Kit, IsNotCleanedByCleaningItsNamesake) {
   EXPECT_EQ(kitchen.verdicts(cake, "shared-kit"), Strings{"almonds: not shown"});
 }
 
+TEST(Kit, TellsOfWheatFlourThoughTheBatchHoldsAnExemptProductOfWheat) {
+  TestKitchen kitchen;
+  kitchen.done([](Session& s) { return add_ingredient(s, "syrup", Ingredient{"syrup", false, false, false, "none"}); });
+  kitchen.done([](Session& s) {
+    return add_specifications(s, {{"syrup.json", R"({"ingredient": "syrup", "supplier": "shop", "label_name": "wheat glucose syrup",
+      "contains": [{"allergen": "gluten:wheat", "process": "wheat glucose syrup"}], "checked": "2026-04-30",
+      "checked_against": "the pack", "storage": "room", "absent": {"all_others": true, "evidence": "sheet"}})"}});
+  });
+  kitchen.pack("syrup", "2026-06-30");
+  kitchen.recipe("jelly", R"([{"of": "syrup", "mass": "100 g"}, {"of": "sugar", "mass": "100 g"}])", "198 g", "tin", "none", "room");
+  kitchen.make("sponge", grams(270));
+  kitchen.at("2026-05-01T08:30+01:00");
+  const std::string met = kitchen.make("jelly", grams(99));
+  const std::string cake = cake_of(kitchen, {{met, grams(99)}});
+  EXPECT_THAT(kitchen.verdicts(cake, "shared-kit"), Contains("wheat: not shown"));
+  EXPECT_EQ(the_finding(kitchen, cake, "shared-kit").stop, Stop::no_override);
+}
+
 TEST(Pack, ThatWasWithdrawnStopsEveryCakeThatItIsIn) {
   TestKitchen kitchen;
   const std::string cake = cake_of(kitchen, {{kitchen.make("sponge", grams(270)), grams(270)}});

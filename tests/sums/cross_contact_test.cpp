@@ -71,6 +71,16 @@ TEST(Contacts, TellNothingThatTheBatchItselfContains) {
   EXPECT_NE(met(all, "c")->path.find("batch b"), std::string::npos);  // the latest source is told
 }
 
+TEST(Contacts, AreToldOfAnAllergenThatTheBatchHoldsWithoutALabelTellingOfIt) {
+  KitUse syrup = batch("b", 10, {almond, "milk"});
+  syrup.untold = {almond};
+  const auto all = contacts(std::vector{batch("a", 0, {almond, "milk"}), syrup, batch("c", 20)}, utc);
+  ASSERT_TRUE(met(all, "b"));
+  EXPECT_FALSE(met(all, "b")->cleaned);
+  EXPECT_FALSE(met(all, "b", "milk")) << "a label tells of the milk";
+  EXPECT_TRUE(met(all, "c")) << "what it holds goes on to the next";
+}
+
 TEST(Contacts, StayOnTheirEquipmentAndInTheirOrder) {
   EXPECT_TRUE(contacts(std::vector{batch("a", 0, {almond}), batch("b", 10, {}, "small bowl")}, utc).empty());
   EXPECT_TRUE(contacts(std::vector{batch("a", 20, {almond}), batch("b", 10)}, utc).empty());

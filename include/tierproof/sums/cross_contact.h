@@ -18,6 +18,7 @@ struct KitUse {
   std::string batch_name;
   std::vector<std::string> allergens;  ///< keys that the batch contains (or cannot rule out)
   std::string cleaning;  ///< empty for a batch; else its grade: `wiped`, `washed, looked clean`, `washed and tested`, `validated`
+  std::vector<std::string> untold{};  ///< of `allergens`, those that a label need not tell of for what the batch itself holds
 };
 
 /// What one batch may have met on shared equipment.
@@ -30,7 +31,7 @@ struct Contact {
 
 /// Walks the uses of every piece of equipment in time order. An allergen stays until a cleaning `washed and tested` or
 /// `validated`; `washed, looked clean` keeps it as `cleaned`; `wiped`, and any grade not listed, counts as nothing. Only allergens
-/// that the later batch does not itself contain are told.
+/// that the later batch does not itself bring on to a label are told: an exempt product of wheat hides no wheat flour.
 ///
 /// What a batch met it carries to the next equipment it goes on, with its path. Where one allergen comes in more than once by the
 /// same equipment, the latest source without a cleaning is told, else the latest cleaned one. Uses of one instant on one
