@@ -47,6 +47,7 @@ RowSays read_collective(Fields& row, const RowContext&) {
   term.members = row.choice("members", {"listed", "left out"});
   term.up_to = maybe_percent(row, "up_to");
   term.other_words = other_words(row, "other_words");
+  term.even_one = row.flag("even_one", false);
   return term;
 }
 

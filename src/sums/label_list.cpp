@@ -395,7 +395,7 @@ class List {
         if (!of_kind(entry, term.kind) || (term.members == "left out" && must_be_read(entry))) continue;
         places.push_back(i);
       }
-      if (places.size() < 2) continue;
+      if (places.size() < (term.even_one ? 1U : 2U)) continue;
       RunBuilder runs;
       runs.plain(term.words);
       if (term.members == "listed") {

@@ -116,7 +116,8 @@ std::vector<DeclaredPart> relieved(const std::vector<DeclaredPart>& parts, const
 }
 
 /// Name that an additive is printed by: the law's where it has one of its own; where additives go by name and the pack gives none, that
-/// of the table; else the pack's, and always the pack's when it shows an allergen of `allergens` that the other would not.
+/// of the table; else the pack's, and always the pack's when it shows an allergen of `allergens` that the other would not. Where the row is
+/// flagged `lake`, that word of the pack's name stays behind the law's.
 std::string additive_name(const std::string& number, const std::string& name, const std::vector<const AllergenTerm*>& allergens,
                           const LabelTerms& terms) {
   const AdditiveTerm* row = find_additive(terms, number, name);
@@ -125,7 +126,9 @@ std::string additive_name(const std::string& number, const std::string& name, co
   const std::string& printed = !row->print.empty() ? row->print : only_a_number ? row->name : name;
   const bool hides = std::any_of(allergens.begin(), allergens.end(),
                                  [&](const AllergenTerm* allergen) { return names(name, *allergen) && !names(printed, *allergen); });
-  return hides || printed.empty() ? name : printed;
+  if (hides || printed.empty()) return name;
+  const bool keeps_lake = std::find(row->flags.begin(), row->flags.end(), "lake") != row->flags.end();
+  return keeps_lake && has_words(name, "lake") && !has_words(printed, "lake") ? printed + " Lake" : printed;
 }
 
 /// Class title with a small first letter: that of the pack, else the usual one of the table, else none.

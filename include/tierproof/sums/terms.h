@@ -80,6 +80,7 @@ struct CollectiveTerm {
   std::string members;         ///< `listed` behind it, `left out`
   std::optional<Share> up_to;  ///< only when all of the kind are at or under this share of the finished cake
   std::map<std::string, std::string> other_words{};
+  bool even_one = false;  ///< a single one stands under the words too: `Sugars (sugar)`
 };
 
 /// Two small ingredients that stand in for each other: `contains sunflower oil and/or rapeseed oil`.
@@ -325,6 +326,8 @@ struct RoundingBandTerm {
   std::string unit;              ///< `g`
 };
 
+struct NameHints;  // sums/name_hints.h
+
 /// The label set of one jurisdiction in force on one day.
 struct LabelTerms {
   std::string jurisdiction;  ///< `gb`
@@ -368,6 +371,8 @@ struct LabelTerms {
   std::vector<NutritionExemptionTerm> nutrition_exemptions;
   std::vector<EnergyFactorTerm> energy_factors;
   std::vector<RoundingBandTerm> rounding;
+  /// What the names of foods tell, not owned; without it any name beside an exempt product is taken to be the allergen itself.
+  const NameHints* vocabulary = nullptr;
   /// The text of `key`, or nothing.
   const Wording* wording(std::string_view key) const;
   const AllergenTerm* allergen(std::string_view key) const;
