@@ -126,6 +126,7 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/figures.cpp
     papers/font.cpp
     papers/label.cpp
+    papers/label_setting.cpp
     papers/layout.cpp
     papers/lines.cpp
     papers/outline.cpp

@@ -137,8 +137,18 @@ Json json_of(const LabelContent& content) {
   json["reference"] = Json{content.reference};
   json["cautions"] = json_list(content.cautions);
   json["head"] = Json{content.head};
-  json["minimum_x_height_um"] = Json{content.minimum_x_height_um};
-  json["type_size_source"] = Json{content.type_size_source};
+  json["net_quantity"] = Json{content.net_quantity};
+  json["code"] = Json{content.code};
+  json["gs1_elements"] = Json{content.gs1_elements};
+  Json::Array heights;
+  for (const LeastHeight& height : content.heights) {
+    heights.push_back(Json{Json::Object{{"what", Json{height.what}},
+                                        {"measured", Json{height.measured}},
+                                        {"micrometres", Json{height.micrometres}},
+                                        {"source", Json{height.source}},
+                                        {"words", Json{height.words}}}});
+  }
+  json["heights"] = Json{std::move(heights)};
   return json;
 }
 

@@ -3,7 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <string_view>
 
+#include "coding.h"
 #include "parts.h"
 #include "tierproof/app/issuing.h"
 #include "tierproof/papers/allergen_sheet.h"
@@ -67,6 +70,40 @@ LabelWords label_words(const State& state, const Judgement& judgement, const Cak
   const auto inedible = inedible_lines(state, judgement.cake);
   if (!inedible.empty()) words.remove = fmt::format("{} {}", wording(terms, "remove before eating"), fmt::join(inedible, ", "));
   return words;
+}
+
+/// What the label of a row of heights says in its own words: the sentence of that key, in each language.
+std::vector<std::string> sentences_of(const LabelTerms& terms, const LabelContent& content, const std::string& key) {
+  std::vector<std::string> sentences;
+  if (terms.wording(key) != nullptr) sentences.push_back(wording(terms, key));
+  for (const LabelWords& words : content.languages) {
+    if (auto text = wording(in_language(terms, words.language), key); !text.empty()) sentences.push_back(std::move(text));
+  }
+  return sentences;
+}
+
+/// The least heights by the rows that hold for this box. No e-mark is ever printed, so its rows do not count; a row of words that the
+/// label does not know holds for all of them.
+std::vector<LeastHeight> least_heights(const LabelTerms& terms, const LabelContent& content, std::int64_t face_mm2) {
+  static constexpr std::array<std::string_view, 5> known{"text", "ingredient list", "contains statement", "net quantity",
+                                                         "warning statement"};
+  static constexpr std::array<std::string_view, 2> of_an_e_mark{"net quantity e-mark", "e symbol"};
+  std::vector<std::string> kinds;
+  for (const TypeSizeTerm& row : terms.type_sizes) {
+    const bool told = std::find(kinds.begin(), kinds.end(), row.what) != kinds.end();
+    if (!told && std::find(of_an_e_mark.begin(), of_an_e_mark.end(), row.what) == of_an_e_mark.end()) kinds.push_back(row.what);
+  }
+  std::vector<LeastHeight> heights;
+  for (const std::string& what : kinds) {
+    const bool is_known = std::find(known.begin(), known.end(), what) != known.end();
+    std::vector<std::string> sentences = is_known ? std::vector<std::string>{} : sentences_of(terms, content, what);
+    const std::string kind = is_known || !sentences.empty() ? what : "text";
+    if (sentences.empty()) sentences.emplace_back();  // all words of that kind
+    for (const MinimumHeight& least : minimum_heights(terms.type_sizes, what, face_mm2, {})) {
+      for (const std::string& words : sentences) heights.push_back({kind, least.measured, least.micrometres, cite(least.cited), words});
+    }
+  }
+  return heights;
 }
 
 }  // namespace
@@ -178,17 +215,20 @@ LabelContent label_content(const Session& session, const Judgement& judgement, s
   content.lot = particulars.lot;
   const std::size_t tiers = tier_count(state, judgement.cake);
   content.quantity = fmt::format("1 cake, {} tier{}", tiers, tiers == 1 ? "" : "s");
-  if (!particulars.net_quantity.empty() && particulars.net_quantity != "1 cake") content.quantity += ", " + particulars.net_quantity;
+  if (!particulars.net_quantity.empty() && particulars.net_quantity != "1 cake") {
+    content.quantity += ", " + particulars.net_quantity;
+    content.net_quantity = particulars.net_quantity;
+  }
   if (cake.boxes > 1) content.box = fmt::format("Box {} of {}", box, cake.boxes);
   content.business.push_back(session.kitchen().name);
   for (const auto& line : session.kitchen().address) content.business.push_back(line);
   content.reference = judgement.cake.text();
   content.cautions.push_back(wording(judgement.label, "caution"));
   content.head = short_head(session);
-  if (const auto size = minimum_height(judgement.label.type_sizes, "text", cake.largest_face_cm2 * 100, {})) {
-    content.minimum_x_height_um = size->micrometres;
-    content.type_size_source = cite(size->cited);
-  }
+  const CodeTexts codes = code_texts(session, judgement, box);
+  content.code = codes.code;
+  content.gs1_elements = codes.gs1_elements;
+  content.heights = least_heights(judgement.label, content, cake.largest_face_cm2 * 100);
   return content;
 }
 

@@ -45,7 +45,7 @@ TEST(Label, SetsNothingBelowTheLegalXHeight) {
   for (const Stock& stock : stocks()) {
     for (const Micrometres minimum : {900, 1200, 1588}) {
       for (LabelContent content : {a_label(), a_short_label()}) {
-        content.minimum_x_height_um = minimum;
+        content.heights = {{"text", "x-height", minimum, "test rule 1"}};
         const auto pages = lay_out_label(content, stock, fonts());
         if (pages) {
           EXPECT_GE(smallest_x(pages->pages[0]), minimum) << stock.id;
@@ -242,7 +242,8 @@ RC_GTEST_PROP(LabelProperty, IsNeverClippedNorTooSmall, ()) {
   const auto all = content.ingredients;
   content.ingredients.clear();
   for (std::size_t i = 0; i < entries; ++i) content.ingredients.push_back(all[i % all.size()]);
-  content.minimum_x_height_um = *rc::gen::inRange(900, 1600);
+  const Micrometres least = *rc::gen::inRange(900, 1600);
+  content.heights = {{"text", "x-height", least, "test rule 1"}};
   Stock stock = a_die_cut_label();
   stock.width = *rc::gen::inRange(400, 1100);
   stock.height = *rc::gen::inRange(400, 2000);
@@ -254,7 +255,7 @@ RC_GTEST_PROP(LabelProperty, IsNeverClippedNorTooSmall, ()) {
   }
   const Page& page = pages->pages.front();
   RC_ASSERT(pages->pages.size() == 1U);
-  RC_ASSERT(smallest_x(page) >= content.minimum_x_height_um);
+  RC_ASSERT(smallest_x(page) >= least);
   for (const PlacedText& text : page.marks.texts) {
     RC_ASSERT(text.x + text.width <= page.width - 3000);
     RC_ASSERT(text.baseline + text.size.to_micrometres() / 4 <= page.height - 3000);

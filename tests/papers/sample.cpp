@@ -78,8 +78,7 @@ LabelContent a_label() {
   label.reference = "cake-1";
   label.head = "41:5dc9a1e0";
   label.cautions = {"Local law prevails over what this label says."};
-  label.minimum_x_height_um = 1200;
-  label.type_size_source = "test rule 1";
+  label.heights = {{"text", "x-height", 1200, "test rule 1"}};
   return label;
 }
 

@@ -57,10 +57,11 @@ struct LabelWords {
 
 /// The least height of the letters of some words.
 struct LeastHeight {
-  std::string what;      ///< `text`, `ingredient list`, `net quantity`, `warning statement`
+  std::string what;      ///< `text` (every word), `ingredient list`, `contains statement`, `net quantity`, `warning statement`
   std::string measured;  ///< `x-height`, `letter height` (of a capital, or of the small o in mixed case), `figure height`
   std::int64_t micrometres = 0;
-  std::string source;  ///< clause
+  std::string source;   ///< clause
+  std::string words{};  ///< the one sentence of the label that it is for; empty: all that `what` names
 };
 
 /// What one label says. Every word is decided before it comes here.
@@ -68,7 +69,8 @@ struct LabelContent : LabelWords {
   bool demo = false;
   std::string stop;                   ///< `DO NOT HAND OVER: ...`, large, above everything; empty when nothing stops it
   std::vector<LabelWords> languages;  ///< the same in further languages, below each other
-  std::string quantity;               ///< `1 cake, 3 tiers`, `NET WT 24 OZ (1 LB 8 OZ) 680 g`
+  std::string quantity;               ///< `1 cake, 3 tiers`, `1 cake, 1 tier, NET WT 24 OZ (1 LB 8 OZ) 680 g`
+  std::string net_quantity;           ///< the end of `quantity` that is the net quantity of the law; empty where there is none
   std::string lot;                    ///< `L 41-cake-1`; empty where none is asked for
   std::string box;                    ///< `Box 1 of 3`; may be empty
   std::vector<std::string> business;  ///< name and address lines
@@ -77,9 +79,7 @@ struct LabelContent : LabelWords {
   std::string head;                   ///< short head, `41:5dc9…`
   std::string code;                   ///< what its QR Code says, `cake-1 41:5dc9…`; empty: none is printed
   std::string gs1_elements;           ///< `[01]…[10]…`: of a kitchen that has a GS1 number, printed as a GS1 DataMatrix; empty: none
-  std::vector<LeastHeight> heights;   ///< by the law; words of no row here are as high as `text`
-  std::int64_t minimum_x_height_um = 1200;
-  std::string type_size_source;  ///< clause of the minimum
+  std::vector<LeastHeight> heights;   ///< by the law; those of `text` hold for every word, the others besides
 };
 
 struct LabelledText {
