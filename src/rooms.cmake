@@ -126,6 +126,7 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/figures.cpp
     papers/font.cpp
     papers/label.cpp
+    papers/label_sheets.cpp
     papers/label_setting.cpp
     papers/layout.cpp
     papers/lines.cpp
@@ -134,6 +135,7 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/pdf.cpp
     papers/png.cpp
     papers/record_type.cpp
+    papers/ruler_page.cpp
     papers/sheet.cpp
     papers/spreadsheet.cpp
     papers/stocks.cpp

@@ -110,13 +110,14 @@ tierproof_tests(NAME store ROOMS store LIBRARIES SQLite::SQLite3
     store/record_store_contract_test.cpp
     store/sqlite_crash_test.cpp
     store/sqlite_store_test.cpp)
-tierproof_tests(NAME papers SHARDS 3 ROOMS papers
+tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
     papers/cake_record_test.cpp
     papers/chart_test.cpp
     papers/codes_test.cpp
     papers/figures_test.cpp
     papers/font_test.cpp
+    papers/label_sheets_test.cpp
     papers/label_test.cpp
     papers/layout_test.cpp
     papers/outline_test.cpp
