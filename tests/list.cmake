@@ -117,6 +117,9 @@ tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Fou
     papers/codes_test.cpp
     papers/figures_test.cpp
     papers/font_test.cpp
+    papers/label_checks.cpp
+    papers/label_forms_test.cpp
+    papers/label_heights_test.cpp
     papers/label_sheets_test.cpp
     papers/label_test.cpp
     papers/layout_test.cpp
