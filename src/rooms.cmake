@@ -122,8 +122,13 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/cake_record.cpp
     papers/cake_record_pages.cpp
     papers/chart.cpp
+    papers/chart_block.cpp
+    papers/chart_scale.cpp
+    papers/chart_strip.cpp
+    papers/chart_table.cpp
     papers/codes.cpp
     papers/figures.cpp
+    papers/decimate.cpp
     papers/font.cpp
     papers/label.cpp
     papers/label_sheets.cpp

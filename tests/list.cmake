@@ -114,6 +114,7 @@ tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Fou
   SOURCES
     papers/cake_record_test.cpp
     papers/chart_test.cpp
+    papers/decimate_test.cpp
     papers/codes_test.cpp
     papers/figures_test.cpp
     papers/font_test.cpp

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "chart_block.h"
+
 namespace tierproof::papers {
 namespace {
 
@@ -151,8 +153,9 @@ class FurtherPages {
     if (content_.charts.empty()) return add(type_.paragraph({type_.plain("no series of readings belongs to this cake")}, "charts"));
     add(type_.paragraph(
         {type_.tiny(
-            "Each dot is a reading. Dots are joined only where no reading is missing; hatched times are gaps, which no reading vouches "
-            "for; a cross is a thermometer fault.")},
+            "A dot is a reading, a large dot one that the table below the chart tells. A line joins readings only where none is missing; "
+            "hatched times are gaps, which no reading vouches for; a cross is a thermometer fault. Bars on top are what stood there. "
+            "Times are local.")},
         "charts"));
     for (std::size_t i = 0; i < content_.charts.size(); ++i) add(chart_block(content_.charts[i], type_, fmt::format("charts[{}]", i)));
   }
@@ -187,31 +190,7 @@ class FurtherPages {
   std::vector<Block> blocks_;
 };
 
-std::string gap_words(const Chart& chart, std::size_t i) {
-  const Gap& gap = chart.gaps[i];
-  const bool same_day = day_of(gap.from, chart.offset) == day_of(gap.to, chart.offset);
-  const std::string to = same_day ? format_clock(gap.to, chart.offset) : format_moment(gap.to, chart.offset);
-  return fmt::format("Gap{}: {} to {}{}", chart.gaps.size() == 1 ? "" : fmt::format(" {}", i + 1), format_moment(gap.from, chart.offset),
-                     to, gap.why.empty() ? "" : ", " + gap.why);
-}
-
 }  // namespace
-
-Block chart_block(const Chart& chart, const RecordType& type, const std::string& field) {
-  std::vector<Block> blocks;
-  Paragraph title = type.paragraph({type.bold(chart.title)}, field);
-  title.before = type.section;
-  title.keep_with_next = true;
-  blocks.emplace_back(std::move(title));
-  blocks.emplace_back(ChartBlock{chart, 46000, type.tiny(""), field});
-  if (!chart.gaps.empty()) {
-    std::string words;
-    for (std::size_t i = 0; i < chart.gaps.size(); ++i) words += (i == 0 ? "" : ". ") + gap_words(chart, i);
-    blocks.emplace_back(type.paragraph({type.tiny(words + ".")}, field));
-  }
-  if (!chart.note.empty()) blocks.emplace_back(type.paragraph({type.tiny(chart.note)}, field));
-  return Together{std::move(blocks)};
-}
 
 std::vector<Block> further_pages(const CakeRecordContent& content, const RecordType& type) { return FurtherPages{content, type}.blocks(); }
 

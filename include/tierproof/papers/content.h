@@ -94,6 +94,34 @@ struct AllergenLine {
   std::string why;   ///< path or evidence, in words; may be empty
 };
 
+/// A change of the clocks: which offset holds from a moment on.
+struct ClockChange {
+  Instant at{};
+  Offset offset;
+};
+
+/// What stood in the place of a chart, and when.
+struct ChartStay {
+  std::string name;  ///< `cake-1`
+  Instant from{};
+  Instant to{};
+};
+
+/// What a limit allows beyond it for a while.
+struct ChartAllowance {
+  std::string words;                   ///< `warmer for less than 4 h, once: service or display`
+  std::optional<Temperature> up_to{};  ///< nothing: the rule names no second temperature
+};
+
+/// How the lower bound of a heat step built up, as the sums give it.
+struct ChartBound {
+  std::string unit_words;         ///< what the minutes are: `at least so long at or above 70 °C, unbroken`
+  std::vector<ShownSoFar> shown;  ///< in time order
+  Span wanted{};
+  std::string wanted_words;  ///< `2 min wanted`
+  std::string told;          ///< what the finding says of it, in full
+};
+
 /// One temperature chart.
 struct Chart {
   std::string title;  ///< `Cake fridge, air, 1 to 3 May 2026`
@@ -105,8 +133,12 @@ struct Chart {
   Instant from{};
   Instant to{};
   Offset offset;
-  Scale scale = Scale::celsius;  ///< of the axis
-  std::string note;              ///< thermometer, its error and last check
+  Scale scale = Scale::celsius;              ///< of the axis
+  std::string note;                          ///< thermometer, its error and last check
+  std::vector<ClockChange> clock_changes{};  ///< after `from`, in time order; `offset` holds before the first
+  std::vector<ChartStay> stays{};
+  std::optional<ChartAllowance> allowance{};
+  std::optional<ChartBound> bound{};  ///< of a heat step
 };
 
 /// One row of the table of packs.
