@@ -254,6 +254,9 @@ void attach(Pdf& pdf, std::vector<Attachment> files) {
   HPDF_MMgr memory = pdf.get()->mmgr;
   HPDF_Xref objects = pdf.get()->xref;
   const HPDF_NameTree tree = HPDF_NameTree_New(memory, objects);
+  // The library's own `HPDF_NameTree_Add` loses objects where it has to sort.
+  auto* const rows = static_cast<HPDF_Array>(HPDF_Dict_GetItem(tree, "Names", HPDF_OCLASS_ARRAY));
+  pdf.check("attaching files");
   std::string before;
   for (const Attachment& file : files) {
     if (file.name.empty() || file.name == before) throw Fault{exit_status::our_bug, "two files inside a PDF have one name, or none"};
@@ -270,7 +273,8 @@ void attach(Pdf& pdf, std::vector<Attachment> files) {
     HPDF_Dict_Add(specification, "F", HPDF_String_New(memory, file.name.c_str(), nullptr));
     HPDF_Dict_Add(specification, "EF", files_of);
     HPDF_Dict_Add(files_of, "F", contents);
-    HPDF_NameTree_Add(tree, HPDF_String_New(memory, file.name.c_str(), nullptr), specification);
+    HPDF_Array_Add(rows, HPDF_String_New(memory, file.name.c_str(), nullptr));
+    HPDF_Array_Add(rows, specification);
     pdf.check("attaching " + file.name);
   }
   const HPDF_NameDict names = HPDF_NameDict_New(memory, objects);
