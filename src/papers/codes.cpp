@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <zint.h>
 
+#include <algorithm>
 #include <memory>
 #include <new>
 
@@ -12,6 +13,7 @@ namespace tierproof {
 namespace {
 
 constexpr int level_m = 2;  // zint's number for error correction level M of a QR Code
+constexpr int utf_8 = 26;   // extended channel interpretation 000026 (AIM ITS/04-023, from memory)
 
 struct SymbolEnd {
   void operator()(zint_symbol* symbol) const { ZBarcode_Delete(symbol); }
@@ -52,10 +54,13 @@ Code code_of(const zint_symbol& symbol, std::string kind, std::string told, int 
   return code;
 }
 
-/// `[01]...[10]...` as it is printed under a code: application identifiers in round brackets.
+/// `[01]...[10]...` as it is printed under a code: application identifiers in round brackets, with spaces for lines to break at.
 std::string told_of_elements(std::string_view elements) {
-  std::string told{elements};
-  for (char& c : told) c = c == '[' ? '(' : c == ']' ? ')' : c;
+  std::string told;
+  for (const char c : elements) {
+    if (c == '[' && !told.empty()) told += ' ';
+    told += c == '[' ? '(' : c == ']' ? ')' : c;
+  }
   return told;
 }
 
@@ -67,6 +72,8 @@ Result<Code> qr_code(std::string_view text, std::string_view field) {
   if (!to_nfc(text)) return Refusal{"", 0, where, "is not plain text (UTF-8)", "type it again"};
   const Symbol symbol = new_symbol(BARCODE_QRCODE, UNICODE_MODE);
   symbol->option_1 = level_m;
+  const bool ascii = std::all_of(text.begin(), text.end(), [](char c) { return static_cast<unsigned char>(c) < 0x80; });
+  if (!ascii) symbol->eci = utf_8;  // else the encoder chooses one by the letters, and readers know few
   if (not_encoded(*symbol, text)) {
     return Refusal{"", 0, where, fmt::format("is too long for a QR Code ({} bytes): {}", text.size(), complaint_of(*symbol)), "write less"};
   }

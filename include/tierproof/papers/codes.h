@@ -11,7 +11,7 @@ namespace tierproof {
 /// A printed code as a field of squares.
 struct Code {
   std::string kind;  ///< `QR Code`, `GS1 DataMatrix`
-  std::string told;  ///< what it says, in the words that are printed under it where they are
+  std::string told;  ///< what it says, as it is printed under it: `cake-1 41:5dc9da79`, `(01)09501234567893 (10)L4`
   int across = 0;    ///< modules
   int down = 0;
   std::vector<bool> dark;  ///< row by row, `across` × `down`

@@ -55,7 +55,7 @@ struct Gs1Goods {
 
 /// The element string, application identifiers in square brackets: `[01]09521234543213[17]260504[10]cake-1`.
 ///
-/// Fixed lengths come first, so that at most one separator is needed. Refused, all together: a GTIN that is not one; a piece that its count
+/// Parts without a length that is fixed beforehand come last, so that few separators are needed. Refused, all together: a GTIN that is not one; a piece that its count
 /// does not have; a date outside 2000 to 2099, since its year is written in two figures; a best-before beside a use-by date; lot and serial
 /// number that are longer than 20 characters or hold one that is not in the GS1 AI encodable character set 82.
 /// @source GS1 General Specifications 3.2 to 3.9 (AIs 01, 10, 11, 15, 16, 17, 21, 8006), 7.11 (character set 82), 7.12 (century)
