@@ -113,6 +113,7 @@ tierproof_tests(NAME store ROOMS store LIBRARIES SQLite::SQLite3
 tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
     papers/cake_record_test.cpp
+    papers/chart_table_test.cpp
     papers/chart_test.cpp
     papers/decimate_test.cpp
     papers/codes_test.cpp

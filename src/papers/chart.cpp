@@ -20,8 +20,8 @@ constexpr Micrometres hatch_step = 1700;
 constexpr Micrometres plot_column = 250;     ///< a dot of a printer of 100 to the inch: what lies within it is drawn as one upright line
 constexpr Micrometres lower_height = 15000;  ///< of the plot of what a heat step had shown
 constexpr std::size_t dots_for_all = 400;    ///< of more readings only those of the table have a dot
-constexpr Micrometres large_dot = 480;
-constexpr Micrometres small_dot = 230;
+constexpr Micrometres large_dot = 560;
+constexpr Micrometres small_dot = 280;
 constexpr Micrometres closest_crosses = 500;  ///< faults nearer to each other than this share a cross
 
 class ChartLayer {
@@ -35,7 +35,7 @@ class ChartLayer {
     set_times(chart_, axes_);
     stays_ = stay_bars(chart_, axes_, [&](const std::string& words) { return width_of(words, block_.type.face); });
     changes_ = clock_changes_in(chart_, axes_.from, axes_.to);
-    strips_ = static_cast<Micrometres>(stays_.lanes) * lane() + (stays_.left_out > 0 ? lane() : 0);
+    strips_ = static_cast<Micrometres>(stays_.lanes + (stays_.left_out > 0 ? 1 : 0)) * lane() + (stays_.lanes > 0 ? em_ / 2 : 0);
     const Micrometres more = strips_ + (changes_.empty() ? 0 : em_ * 14 / 10);
     axes_.top = more + em_ * 22 / 10;
     axes_.bottom = more + block_.height - em_ * 3;
@@ -45,10 +45,11 @@ class ChartLayer {
     slab_.height = more + block_.height;
     lower_.top = lower_.bottom = axes_.bottom;
     if (chart_.bound) {
-      lower_.top = axes_.bottom + em_ * 22 / 10;
+      lower_.top = axes_.bottom + em_ * 27 / 10;
       lower_.bottom = lower_.top + lower_height;
       slab_.height = lower_.bottom + em_ * 3;
     }
+    if (!changes_.empty()) slab_.height += em_ * 13 / 10;
     if (axes_.right - axes_.left < 30000 || axes_.bottom - axes_.top < 15000) {
       laid_.refusals.push_back(Refusal{"", 0, block_.field, "the paper is too small for a chart", "take a larger paper"});
       return;
@@ -79,6 +80,7 @@ class ChartLayer {
     Micrometres y = 0;
     std::string words;
     bool bold = false;
+    bool above = false;  ///< ends where words that are level with `y` begin
   };
 
   Micrometres width_of(const std::string& words, Face face) const { return fonts_.width(words, face, block_.type.size); }
@@ -114,7 +116,7 @@ class ChartLayer {
   /// A stay that reaches beyond the axis is open at that end.
   void draw_stays() {
     for (const StayBar& bar : stays_.bars) {
-      const Micrometres top = static_cast<Micrometres>(bar.lane) * lane();
+      const Micrometres top = em_ / 2 + static_cast<Micrometres>(bar.lane) * lane();
       const Micrometres bottom = top + em_ * 13 / 10;
       stroke({{bar.left, top}, {bar.right, top}}, hairline, 0, "stay");
       stroke({{bar.left, bottom}, {bar.right, bottom}}, hairline, 0, "stay");
@@ -123,8 +125,8 @@ class ChartLayer {
       put(bar.words, bar.words_left, (top + bottom + cap()) / 2, Anchor::left);
     }
     if (stays_.left_out > 0) {
-      put(fmt::format("and {} more, in the table", stays_.left_out), axes_.left, static_cast<Micrometres>(stays_.lanes) * lane() + em_,
-          Anchor::left);
+      put(fmt::format("and {} more, in the table", stays_.left_out), axes_.left,
+          em_ * 3 / 2 + static_cast<Micrometres>(stays_.lanes) * lane(), Anchor::left);
     }
   }
 
@@ -136,7 +138,7 @@ class ChartLayer {
     slab_.marks.fills.push_back(
         {axes_.left, std::min(low, high), axes_.right - axes_.left, std::max(low, high) - std::min(low, high), allowance_ink});
     if (chart_.allowance->up_to) stroke({{axes_.left, high}, {axes_.right, high}}, 150, 0, "allowance", 700);
-    beside_.push_back({(low + high) / 2, chart_.allowance->words, false});
+    beside_.push_back({low, chart_.allowance->words, false, true});
   }
 
   void draw_degrees(const DegreeTicks& ticks) {
@@ -145,7 +147,7 @@ class ChartLayer {
       if (degree != ticks.low) stroke({{axes_.left, y}, {axes_.right, y}}, hairline, grid_ink, "grid");
       put(degree < 0 ? fmt::format("−{}", -degree) : fmt::format("{}", degree), axes_.left - 1500, y + cap() / 2, Anchor::right);
     }
-    put(chart_.scale == Scale::celsius ? "°C" : "°F", axes_.left - 1500, axes_.top - cap(), Anchor::right, true);
+    put(chart_.scale == Scale::celsius ? "°C" : "°F", axes_.left - 1500, axes_.top - cap() * 14 / 10, Anchor::right, true);
   }
 
   void draw_clock() {
@@ -181,20 +183,23 @@ class ChartLayer {
     return format_zoned(tick.at, tick.offset).substr(11, seconds ? 8 : 5);
   }
 
-  /// `2 May 2026`, or the year alone under ticks that are days apart; with the offset where the clocks changed.
-  std::string day_words(const ClockTick& tick) const {
+  /// `2 May 2026`, or the year alone under ticks that are days apart.
+  static std::string day_words(const ClockTick& tick) {
     const Date day = day_of(tick.at, tick.offset);
-    const std::string words = tick.whole_day ? fmt::format("{}", static_cast<int>(day.year())) : format_date_long(day);
-    return changes_.empty() ? words : words + ", " + offset_words(tick.offset);
+    return tick.whole_day ? fmt::format("{}", static_cast<int>(day.year())) : format_date_long(day);
   }
 
+  /// An upright line with words on top, and under the axis the offset on either side of it.
   void draw_clock_changes() {
     for (const ShownClockChange& change : changes_) {
       const Micrometres x = axes_.x(change.at);
       const Micrometres row = strips_ + em_ * 14 / 10;
       stroke({{x, row}, {x, lower_.bottom}}, 200, 0, "clocks", 500);
-      put(fmt::format("clocks {} ({} → {})", clock_change_words(change), offset_words(change.before), offset_words(change.after)), x,
-          row - em_ * 4 / 10, Anchor::middle, true);
+      put("clocks " + clock_change_words(change), x, row - em_ * 4 / 10, Anchor::middle, true);
+      const Micrometres under = lower_.bottom + 900 + em_ * 37 / 10;
+      put(offset_words(change.before) + " before", x - 1000, under, Anchor::right);
+      put(offset_words(change.after) + " after", x + 1000, under, Anchor::left);
+      stroke({{x, under - cap() * 13 / 10}, {x, under + cap() * 3 / 10}}, 200, 0, "clocks");
     }
   }
 
@@ -247,7 +252,7 @@ class ChartLayer {
     if (!chart_.limit) return;
     const Micrometres y = axes_.y(*chart_.limit);
     stroke({{axes_.left, y}, {axes_.right, y}}, 300, 0, "limit", 1400);
-    beside_.push_back({y, chart_.limit_words + (chart_.limit_is_ceiling ? "\nor colder" : "\nor hotter"), true});
+    beside_.push_back({y, chart_.limit_words + (chart_.limit_is_ceiling ? "\nor colder" : "\nor hotter"), true, false});
   }
 
   /// Draws a line through samples, broken where they are not joined. Gives back which samples are on it.
@@ -311,28 +316,29 @@ class ChartLayer {
       if (s > 0) stroke({{axes_.left, y}, {axes_.right, y}}, hairline, grid_ink, "grid");
       put(fmt::format("{}", in_minutes ? s / 60 : s), axes_.left - 1500, y + cap() / 2, Anchor::right);
     }
-    put(in_minutes ? "min" : "s", axes_.left - 1500, lower_.top - cap(), Anchor::right, true);
+    put(in_minutes ? "min" : "s", axes_.left - 1500, lower_.top - cap() * 14 / 10, Anchor::right, true);
     const std::vector<Sample> samples = bound_samples_of(chart_, axes_);
     std::int64_t most = 0;
     for (const Sample& sample : samples) most = std::max(most, *sample.value);
     put(bound.unit_words + (most > top ? fmt::format(" (drawn as far as {})", format_span(Span{top})) : ""), axes_.left,
-        lower_.top - cap() * 7 / 10, Anchor::left);
+        lower_.top - cap() * 9 / 10, Anchor::left);
     if (bound.wanted > Span{}) {
       const Micrometres wanted = height_of(bound.wanted.count());
       stroke({{axes_.left, wanted}, {axes_.right, wanted}}, 300, 0, "wanted", 1400);
-      beside_.push_back({wanted, bound.wanted_words, true});
+      beside_.push_back({wanted, bound.wanted_words, true, false});
     }
     draw_line(samples, {bound.wanted.count()}, "shown", true, height_of);
     for (std::size_t i = 0; i < samples.size(); ++i) {
       if (told_.contains(bound.shown[i].at))
         slab_.marks.dots.push_back({{axes_.left + samples[i].x, height_of(*samples[i].value)}, large_dot, 0});
     }
-    beside_.push_back({height_of(most), fmt::format("{} shown", format_span(Span{most})), false});
+    beside_.push_back({height_of(most), fmt::format("{} shown", format_span(Span{most})), false, false});
   }
 
   /// Each level with its line if there is room, else moved clear of its neighbours, with a thin line that leads to it.
   void draw_words_beside() {
-    std::stable_sort(beside_.begin(), beside_.end(), [](const Beside& a, const Beside& b) { return a.y < b.y; });
+    std::stable_sort(beside_.begin(), beside_.end(),
+                     [](const Beside& a, const Beside& b) { return a.y != b.y ? a.y < b.y : a.above && !b.above; });
     const Micrometres left = axes_.right + 2500;
     std::vector<Marks> pieces;
     std::vector<Micrometres> wanted;
@@ -358,11 +364,12 @@ class ChartLayer {
       }
       pieces.push_back(std::move(marks));
       heights.push_back(down);
-      wanted.push_back(beside.y - first / 2);
+      wanted.push_back(beside.y - first / 2 - (beside.above ? down : 0));
     }
     const auto tops = spread_out(wanted, heights, slab_.height);
     for (std::size_t i = 0; i < pieces.size(); ++i) {
       add_moved(slab_.marks, pieces[i], 0, tops[i]);
+      if (beside_[i].above) continue;
       const Micrometres off = tops[i] - wanted[i];
       if (off > em_ / 2 || -off > em_ / 2)
         stroke({{axes_.right + 300, beside_[i].y}, {left - 400, beside_[i].y + off}}, hairline, 0, "leader");

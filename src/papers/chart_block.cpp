@@ -30,8 +30,9 @@ class ChartWords {
     if (!chart_.gaps.empty()) tell(gaps());
     if (chart_.allowance && !chart_.allowance->words.empty()) tell("Allowed beyond the limit: " + chart_.allowance->words + ".");
     for (const ShownClockChange& change : clock_changes_in(chart_, chart_.from, chart_.to)) {
-      tell(fmt::format("The clocks went {} at {} {}, which was {} {}.", clock_change_words(change), format_moment(change.at, change.before),
-                       offset_words(change.before), format_moment(change.at, change.after), offset_words(change.after)));
+      tell(fmt::format("The clocks went {} on {}: {} {} became {} {}.", clock_change_words(change),
+                       format_date_long(day_of(change.at, change.before)), format_clock(change.at, change.before),
+                       offset_words(change.before), format_clock(change.at, change.after), offset_words(change.after)));
     }
     if (chart_.bound && !chart_.bound->told.empty()) tell("As judged: " + chart_.bound->told + ".");
     if (!chart_.note.empty()) tell(chart_.note);
@@ -46,8 +47,15 @@ class ChartWords {
     std::string words = format_zoned(row.at, row.offset).substr(11, seconds_ ? 8 : 5);
     if (days_) words = day_and_month(day_of(row.at, row.offset)) + " " + words;
     if (offsets_) words += " " + offset_words(row.offset);
-    for (std::size_t i = words.find(' '); i != std::string::npos; i = words.find(' ', i)) words.replace(i, 1, no_break);
-    return words;
+    return no_breaks(std::move(words));
+  }
+
+  /// How many groups of columns stand beside each other on A4, by the length of a time.
+  static std::size_t groups_of(const std::string& time, bool bound) {
+    constexpr Micrometres paper = 179000, letter = 1300, reading = 15500, shown = 15000;
+    const auto letters = std::count_if(time.begin(), time.end(), [](char c) { return (c & 0xC0) != 0x80; });
+    const Micrometres group = letters * letter + reading + (bound ? shown : 0);
+    return std::clamp<std::size_t>(static_cast<std::size_t>(paper / group), 1, 6);
   }
 
   /// Rows beside each other in groups, to be read downwards.
@@ -60,7 +68,7 @@ class ChartWords {
     }
     offsets_ = !clock_changes_in(chart_, rows.front().at, rows.back().at).empty();
     const bool bound = chart_.bound.has_value();
-    const std::size_t groups = bound ? (days_ ? 3 : 4) : offsets_ ? 4 : days_ ? 5 : 6;
+    const std::size_t groups = groups_of(time_of(rows.front()), bound);
     const std::size_t lines = (rows.size() + groups - 1) / groups;
     std::vector<std::string> heads;
     for (std::size_t group = 0; group < groups && group * lines < rows.size(); ++group) {
@@ -86,11 +94,10 @@ class ChartWords {
     }
     blocks_.emplace_back(std::move(table));
     if (rows.size() < chart_.readings.size()) {
-      tell(
-          fmt::format("The table tells {} of {} readings, the large dots of the chart: over the whole time the coldest and the warmest of "
-                      "each part of it, and those beside gaps, faults and crossings of the limit. The data kept with this paper has all of "
-                      "them.",
-                      rows.size(), chart_.readings.size()));
+      tell(fmt::format(
+          "The table tells {} of {} readings, the large dots: the coldest and the warmest of each stretch of the time, and those "
+          "beside a gap, a fault or a crossing of the limit. The data kept with this paper has them all.",
+          rows.size(), chart_.readings.size()));
     }
   }
 
@@ -106,8 +113,8 @@ class ChartWords {
       made.rule_below = false;
       const auto put = [&](const std::string& words) { made.cells.push_back(type_.cell({type_.tiny(words)}, field_)); };
       put(fmt::format("{} {}", i + 1, row.stay.name));
-      put(moment(row.stay.from));
-      put(moment(row.stay.to));
+      put(short_moment(row.stay.from));
+      put(short_moment(row.stay.to));
       put(extreme(row.extremes.coldest));
       put(extreme(row.extremes.warmest));
       table.rows.push_back(std::move(made));
@@ -117,7 +124,14 @@ class ChartWords {
 
   std::string extreme(const std::optional<Reading>& reading) const {
     if (!reading) return "no reading";
-    return fmt::format("{}, {}", no_breaks(degrees_words(*reading->temperature, chart_.scale)), moment(reading->at));
+    return fmt::format("{}, {}", no_breaks(degrees_words(*reading->temperature, chart_.scale)), short_moment(reading->at));
+  }
+
+  /// `2 May 08:10`, with the offset where the chart has more than one.
+  std::string short_moment(Instant at) const {
+    const Offset offset = offset_of(chart_, at);
+    return no_breaks(day_and_month(day_of(at, offset)) + " " + format_clock(at, offset) +
+                     (chart_.clock_changes.empty() ? "" : " " + offset_words(offset)));
   }
 
   /// `2 May 2026, 08:10`, with the offset where the chart has more than one.

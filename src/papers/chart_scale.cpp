@@ -91,7 +91,7 @@ MinuteTicks minute_ticks(const ChartBound& bound) {
   for (const std::int64_t step : {1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14400, 43200, 86400}) {
     ticks.step_s = step;
     ticks.top_s = (static_cast<std::int64_t>(top) / step + 1) * step;
-    if (ticks.top_s / step <= 3) break;
+    if (ticks.top_s / step <= 4) break;
   }
   return ticks;
 }

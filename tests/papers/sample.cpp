@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <chrono>
+#include <cmath>
 #include <cstdio>
 #include <fstream>
 
@@ -116,6 +117,62 @@ Chart a_chart_with_a_gap() {
   return chart;
 }
 
+Chart a_chart_of_the_night_the_clocks_went_back() {
+  const Instant evening = std::chrono::sys_days{std::chrono::year{2031} / 10 / 25} + hours{19};  // 20:00 by the clock
+  Chart chart;
+  chart.title = "Cake fridge, air, 25 October 2031 to 26 October 2031 (test data)";
+  chart.from = evening;
+  chart.to = evening + hours{15};
+  chart.offset = summer;
+  chart.clock_changes = {{evening + hours{6}, Offset{0}}};
+  chart.limit = celsius(8.0);
+  chart.limit_words = "limit 8 °C (food)";
+  chart.allowance = ChartAllowance{"up to 10 °C for less than 2 h, once (test rule cold-2)", celsius(10.0)};
+  chart.note = "Thermometer probe-2, read to 0.1 °C, may be wrong by 0.5 °C; last check in ice 24 October 2031: good.";
+  for (int minute = -5; minute <= 905; minute += 5) {
+    if (minute > 200 && minute < 265) continue;
+    const double door = minute >= 620 && minute < 690 ? 4.4 - std::abs(minute - 650) * 0.06 : 0.0;
+    chart.readings.push_back({evening + minutes{minute}, celsius(4.1 + (minute + 5) % 45 * 0.04 + door)});
+  }
+  for (std::size_t i = 0; i < chart.readings.size(); ++i) {
+    if (chart.readings[i].at == evening + minutes{480}) chart.readings[i].temperature = std::nullopt;
+  }
+  chart.gaps = {{evening + minutes{200}, evening + minutes{265}, "no reading for 1 h 05 min"},
+                {evening + minutes{475}, evening + minutes{485}, "thermometer fault"}};
+  chart.stays = {{"cake-1 Three-tier almond sponge", evening + minutes{90}, evening + hours{20}},
+                 {"batch-6 raspberry filling", evening - hours{5}, evening + minutes{95}},
+                 {"batch-3 meringue buttercream", evening + minutes{20}, evening + minutes{80}},
+                 {"cake-2 Lemon sponge", evening + minutes{610}, evening + minutes{800}}};
+  return chart;
+}
+
+Chart a_chart_of_a_heat_step() {
+  const Instant begin = at(1, 9, 2);
+  Chart chart;
+  chart.title = "batch-3 (meringue buttercream), heat step (test data)";
+  chart.offset = summer;
+  chart.limit = celsius(70.0);
+  chart.limit_words = "wanted 70 °C";
+  chart.limit_is_ceiling = false;
+  chart.note = "Thermometer probe-1, read to 0.1 °C, may be wrong by 0.5 °C; last check in ice 28 April 2031: good.";
+  for (int step = 0; step <= 42; ++step) {
+    double degrees = step <= 20 ? 38.0 + step * 1.75 : 72.6 - std::abs(step - 30) * 0.15;
+    if (step == 24) degrees = 69.4;  // stirred with a cold spoon
+    if (step > 36) degrees = 71.7 - (step - 36) * 3.1;
+    chart.readings.push_back({begin + std::chrono::seconds{15 * step}, celsius(degrees)});
+  }
+  chart.from = chart.readings.front().at;
+  chart.to = chart.readings.back().at;
+  ChartBound bound;
+  bound.unit_words = "time without a break at or above 70 °C, at least";
+  bound.shown = held_so_far(chart.readings, celsius(70.0), kelvins(0.5), minutes{1});
+  bound.wanted = minutes{2};
+  bound.wanted_words = "2 min wanted";
+  bound.told = "held at or above 70 °C for 2 min 45 s (needs 2 min), thermometer error ±0.5 °C taken off";
+  chart.bound = std::move(bound);
+  return chart;
+}
+
 CakeRecordContent a_record() {
   CakeRecordContent record;
   record.business = {"Test Data Cakes", "1 Invented Row, Nowhereton ZZ99 9ZZ", "Registered with the Invented Authority as TEST-0"};
@@ -201,7 +258,7 @@ CakeRecordContent a_record() {
                     {"batch-3", "meringue buttercream", "1 May 2031, 11:15, A. Tester", "760 g", "all", "weighed"},
                     {"batch-4", "almond shell", "1 May 2031, 10:05, B. Tester", "210 g", "top", "estimated"}};
   record.inedible = {{"dowels, wood", "6, bottom and middle"}, {"wire flower", "1, top"}};
-  record.charts = {a_chart_with_a_gap()};
+  record.charts = {a_chart_with_a_gap(), a_chart_of_the_night_the_clocks_went_back(), a_chart_of_a_heat_step()};
   record.paths = {{"almonds", "cake-1 → batch-4 almond shell → ground almonds, pack A7"},
                   {"milk", "cake-1 → batch-3 buttercream → butter, pack B2"}};
   record.sums = {{"almonds 4 %", "180 g of 4 500 g in the mixing bowl = 4.0 %, rounded by test rule 22"}};

@@ -21,6 +21,11 @@ Stock a_roll();           ///< 62 mm, up to 300 mm
 
 /// A chart of a fridge over a morning: readings every five minutes, one gap, one fault.
 Chart a_chart_with_a_gap();
+/// A chart of a fridge from an evening to the next morning: the clocks go back, four stays (one from before it and one past its end), a
+/// limit with an allowance that is used, a gap and a fault.
+Chart a_chart_of_the_night_the_clocks_went_back();
+/// A chart of a heat step: readings every 15 s, 70 °C wanted for 2 min, held at the second attempt.
+Chart a_chart_of_a_heat_step();
 /// The record of an invented cake: 26 allergen lines, six controls, two overrides, handed over.
 CakeRecordContent a_record();
 /// The same cake held back: an allergen is not known, nothing was released against or handed over.
