@@ -153,7 +153,9 @@ Offset Session::offset_at(Instant at) const {
 Date Session::today() const { return day_of(now(), offset_at(now())); }
 
 Result<LabelTerms> Session::label_terms(Date on, const std::string& code) const {
-  return packs_->label_terms(code.empty() ? kitchen().label_rules : code, on, confirmations_of(state_));
+  auto terms = packs_->label_terms(code.empty() ? kitchen().label_rules : code, on, confirmations_of(state_));
+  if (terms) terms->vocabulary = &name_hints();
+  return terms;
 }
 
 Result<ZonedInstant> Session::moment(std::string_view when, std::string_view field) const {

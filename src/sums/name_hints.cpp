@@ -63,10 +63,6 @@ struct Told {
 bool names(const std::vector<Hinted>& hinted, std::string_view key) {
   return std::any_of(hinted.begin(), hinted.end(), [&](const Hinted& one) { return one.allergen == key; });
 }
-/// Whether `key` is what `other` says: the same, or one of its group.
-bool is_within(std::string_view key, std::string_view other) {
-  return key == other || (key.starts_with(other) && key.size() > other.size() && key[other.size()] == ':');
-}
 bool within_any(std::string_view key, const std::vector<std::string>& keys) {
   return std::any_of(keys.begin(), keys.end(), [&](const std::string& other) { return is_within(key, other); });
 }
@@ -177,7 +173,9 @@ class Judge {
           if (within_any(key, turn->keys) && (turned == nullptr || turn->meaning == NameMeaning::exempts)) turned = turn;
         }
         const bool soft = word.meaning == NameMeaning::usually;
-        if (turned != nullptr && turned->meaning == NameMeaning::exempts) {
+        if (turned != nullptr && turned->meaning == NameMeaning::exempts && soft) {
+          say(told.ask, key, said);  // a made food beside it, not what it was made from: `glucose biscuit`
+        } else if (turned != nullptr && turned->meaning == NameMeaning::exempts) {
           say(told.exempt, key, said, process_of(turned->process, key));
         } else if (soft && list && claimed && denied(key) && !answered(inside.contains, key)) {
           continue;  // the list of its parts decides
@@ -251,6 +249,10 @@ void settle(NameHint& hint) {
 }
 
 }  // namespace
+
+bool is_within(std::string_view key, std::string_view other) {
+  return key == other || (key.starts_with(other) && key.size() > other.size() && key[other.size()] == ':');
+}
 
 std::string_view term_of(NameMeaning meaning) {
   for (const auto& [known, term] : meaning_terms) {

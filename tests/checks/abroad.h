@@ -4,8 +4,8 @@
 #include <string>
 #include <utility>
 
-#include "../rules/reference_files.h"
 #include "../sums/cake_for_tests.h"
+#include "shipped_hints.h"
 
 /// What the checks of the United States with two states, Canada, and Australia and New Zealand share: rules in force on a day.
 namespace tierproof::abroad {
@@ -22,6 +22,7 @@ inline const RulePacks& packs() {
 inline LabelTerms terms_of(const std::string& code, Date on = look) {
   auto terms = packs().label_terms(code, on);
   if (!terms) throw std::runtime_error{told(terms.error())};
+  terms->vocabulary = &shipped_hints();
   return std::move(terms).value();
 }
 

@@ -75,7 +75,7 @@ Declaration declared_of(const Says& says, const LabelTerms& terms) {
   Json::Object told;
   if (*says.key != '\0') told["contains"] = Json::Array{Json::Object{{"key", says.key}, {"process", says.process}}};
   if (*says.sulphites != '\0') told["sulphites"] = says.sulphites;
-  told["label_name"] = "it";
+  told["label_name"] = *says.process != '\0' ? says.process : "it";
   Refusals refusals;
   auto food = read_food(Json{std::move(told)}, "it", "allergen-matrix.tsv", "", pantry, refusals);
   if (!refusals.empty()) throw std::runtime_error{tierproof::told(refusals)};

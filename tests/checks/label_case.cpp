@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "../rules/reference_files.h"
+#include "shipped_hints.h"
 
 namespace tierproof::label_cases {
 namespace {
@@ -159,7 +160,8 @@ const std::vector<LabelCase>& label_cases() {
 }
 
 Judged CaseJudge::judge(const LabelCase& one, const std::string& pack) {
-  const auto by = [&](const Result<LabelTerms>& terms) {
+  const auto by = [&](Result<LabelTerms> terms) {
+    if (terms) terms->vocabulary = &shipped_hints();
     return terms ? one.judge_by(*terms) : Judged{{"the rules cannot be used: " + told(terms.error())}, {}, false};
   };
   if (!one.confirmed.empty()) return by(packs_.label_terms(pack, one.on, confirmations_of(one, pack, packs_)));

@@ -2,6 +2,7 @@
 
 #include "cake_for_tests.h"
 #include "tierproof/sums/declaration.h"
+#include "tierproof/sums/name_hints.h"
 
 // How allergens, additives and marks are shown, by the form that the rules ask for.
 
@@ -242,26 +243,76 @@ TEST(Exemption, IsLostToOneStatementThatIsNotExempt) {
   }
 }
 
-TEST(Exemption, IsLostToAPartThatBringsItInAnotherWay) {
+/// A vocabulary of a few words, with the exemption of wheat glucose syrup.
+LabelTerms with_words() {
+  static const NameHints hints = name_hints_of({{"glucose syrup", NameMeaning::exempts, {"gluten:wheat"}, "{} glucose syrup", "a:1"},
+                                                {"dextrose", NameMeaning::exempts, {"gluten:wheat"}, "{} glucose syrup", "a:2"},
+                                                {"flour", NameMeaning::contains, {"gluten:wheat"}, "", "a:3"},
+                                                {"wheat", NameMeaning::contains, {"gluten:wheat"}, "", "a:4"},
+                                                {"starch", NameMeaning::source, {"gluten"}, "", "a:5"},
+                                                {"sugar", NameMeaning::harmless, {}, "", "a:6"},
+                                                {"plain", NameMeaning::neutral, {}, "", "a:7"}},
+                                               {})
+                                     .value();
+  LabelTerms terms = with_exemption();
+  terms.vocabulary = &hints;
+  return terms;
+}
+
+std::string mix_of(std::vector<DeclaredPart> parts, const LabelTerms& terms) {
   IngredientFacts mix = syrup_from_wheat("wheat glucose syrup");
-  const auto list = [&](std::vector<DeclaredPart> parts) {
-    mix.label_name = "mix";
-    mix.parts = std::move(parts);
-    return marked(of_one(mix, with_exemption()));
+  mix.label_name = "mix";
+  mix.parts = std::move(parts);
+  return marked(of_one(mix, terms));
+}
+DeclaredPart from_wheat(std::string name) {
+  DeclaredPart made = part(std::move(name));
+  made.allergens = {"gluten:wheat"};
+  return made;
+}
+
+TEST(Exemption, IsOfAFoodThatIsMadeByTheProcess) {
+  IngredientFacts food = syrup_from_wheat("wheat glucose syrup");
+  const auto named = [&](const char* name, const LabelTerms& terms) {
+    food.label_name = name;
+    return marked(of_one(food, terms));
   };
-  EXPECT_EQ(list({part("sugar"), part("glucose syrup")}), "mix (sugar, glucose syrup)");
-  EXPECT_EQ(list({part("sugar"), part("wheat glucose syrup")}), "mix (sugar, wheat glucose syrup)");
-  EXPECT_EQ(list({part("wheat flour"), part("glucose syrup")}), "mix (*WHEAT* flour, glucose syrup)")
+  EXPECT_EQ(named("plain flour", with_words()), "plain flour (*WHEAT*)");
+  EXPECT_EQ(named("glucose flour", with_words()), "glucose flour (*WHEAT*)") << "a word of the process, and one of the allergen";
+  EXPECT_EQ(named("wheat biscuits", with_words()), "*WHEAT* biscuits");
+  EXPECT_EQ(named("wheat biscuits", with_exemption()), "*WHEAT* biscuits");
+  EXPECT_EQ(named("dextrose", with_words()), "dextrose") << "the vocabulary knows what is made so";
+  EXPECT_EQ(named("dextrose", with_exemption()), "dextrose (*WHEAT*)") << "without it nobody knows";
+}
+
+TEST(Exemption, IsLostToAPartThatBringsItInAnotherWay) {
+  EXPECT_EQ(mix_of({part("sugar"), part("glucose syrup")}, with_words()), "mix (sugar, glucose syrup)");
+  EXPECT_EQ(mix_of({part("sugar"), part("wheat glucose syrup")}, with_words()), "mix (sugar, wheat glucose syrup)");
+  EXPECT_EQ(mix_of({part("wheat flour"), part("glucose syrup")}, with_words()), "mix (*WHEAT* flour, glucose syrup)")
       << "one statement for the pack, and only the syrup is made in that way";
   DeclaredPart inner = part("biscuit");
   inner.parts = {part("wheat flour")};
-  EXPECT_EQ(list({inner, part("glucose syrup")}), "mix (biscuit (*WHEAT* flour), glucose syrup)");
-  DeclaredPart crumb = part("rusk crumb");
-  DeclaredPart syrup = part("glucose syrup");
-  syrup.allergens = {"gluten:wheat"};
-  EXPECT_EQ(list({syrup}), "mix (glucose syrup)") << "the part that brings it is the exempt one";
-  crumb.allergens = {"gluten:wheat"};
-  EXPECT_EQ(list({crumb, syrup}), "mix (rusk crumb (*WHEAT*), glucose syrup (*WHEAT*))");
+  EXPECT_EQ(mix_of({inner, part("glucose syrup")}, with_words()), "mix (biscuit (*WHEAT* flour), glucose syrup)");
+  for (const LabelTerms& terms : {with_words(), with_exemption()}) {
+    EXPECT_EQ(mix_of({from_wheat("glucose syrup")}, terms), "mix (glucose syrup)") << "the part that brings it is the exempt one";
+    EXPECT_EQ(mix_of({from_wheat("rusk crumb"), from_wheat("glucose syrup")}, terms),
+              "mix (rusk crumb (*WHEAT*), glucose syrup (*WHEAT*))");
+    EXPECT_EQ(mix_of({part("glucose syrup"), from_wheat("rusk crumb")}, terms), "mix (glucose syrup, rusk crumb (*WHEAT*))")
+        << "the one part that brings it is not made in that way";
+  }
+}
+
+TEST(Exemption, IsLostToAPartThatIsOrMayBeTheAllergenByItsName) {
+  EXPECT_EQ(mix_of({part("flour"), part("sugar"), part("glucose syrup")}, with_words()), "mix (flour, sugar, glucose syrup) (*WHEAT*)");
+  EXPECT_EQ(mix_of({part("flour"), from_wheat("glucose syrup")}, with_words()), "mix (flour, glucose syrup (*WHEAT*))");
+  EXPECT_EQ(mix_of({part("starch"), part("glucose syrup")}, with_words()), "mix (starch, glucose syrup) (*WHEAT*)");
+  EXPECT_EQ(mix_of({part("starch"), from_wheat("glucose syrup")}, with_words()), "mix (starch, glucose syrup)")
+      << "the pack says which part brings it, and starch is only asked about";
+  EXPECT_EQ(mix_of({part("crumb"), part("glucose syrup")}, with_words()), "mix (crumb, glucose syrup) (*WHEAT*)")
+      << "nobody knows what crumb is";
+  EXPECT_EQ(mix_of({part("sugar"), part("glucose syrup")}, with_exemption()), "mix (sugar, glucose syrup) (*WHEAT*)")
+      << "without a vocabulary nothing is known of sugar";
+  EXPECT_EQ(mix_of({part("sugar")}, with_words()), "mix (sugar) (*WHEAT*)") << "no part is made in that way";
 }
 
 TEST(Exemption, LeavesAnotherPacksDoubtAlone) {
@@ -326,7 +377,7 @@ std::vector<Column> five_lists() {
   exempt(eu, "gluten:wheat", "wheat glucose syrup");
   exempt(eu, "soybeans", "fully refined soybean oil");
   LabelTerms gb = eu;
-  exempt(eu, "mustard", "behenic acid for emulsifiers");
+  exempt(eu, "mustard", "behenic acid for E471");
   LabelTerms us;
   us.allergens = milk_and_more();
   add(us, {"nuts:pine", "crustaceans"});
@@ -384,7 +435,7 @@ TEST(FiveLists, SayOfTheSameFactsWhatEachLawDoes) {
       {"soybean oil", "soybeans", "fully refined soybean oil", {"", "", "", "soy", ""}},
       {"tahini", "sesame", "", {"sesame", "sesame", "sesame", "sesame", "sesame"}},
       {"mustard", "mustard", "", {"mustard", "mustard", "", "mustard", ""}},
-      {"E471", "mustard", "behenic acid for emulsifiers", {"", "mustard", "", "mustard", ""}},
+      {"E471", "mustard", "behenic acid for E471", {"", "mustard", "", "mustard", ""}},
       {"lupin flour", "lupin", "", {"lupin", "lupin", "", "", "lupin"}},
       {"celery", "celery", "", {"celery", "celery", "", "", ""}},
       {"buckwheat", "", "", {"", "", "", "", ""}},

@@ -52,6 +52,9 @@ struct NameHints {
   std::map<std::string, std::vector<std::string>> otherwise;
 };
 
+/// Whether `key` is what `other` says: the same, or one of its group.
+bool is_within(std::string_view key, std::string_view other);
+
 /// Builds the vocabulary. Refuses a phrase with no word in it, and one phrase with two meanings.
 Result<NameHints> name_hints_of(const std::vector<NameWord>& words, std::map<std::string, std::vector<std::string>> otherwise);
 
@@ -96,17 +99,20 @@ NameHint keys_for(const NameHint& hint, const std::vector<std::string>& keys);
 /// The same hint under the rules in force: by their allergens, and exempt only what one of their exemptions names; else it contains.
 NameHint hint_under(const NameHint& hint, const LabelTerms& terms);
 
-/// What a specification says against the name of the food, as plain sentences in the order of the words: an allergen in the name that it
-/// calls absent or only possible, or of which it says nothing. What the name only makes somebody ask is not told again.
+/// What a specification says against the name of the food, or does not answer, as plain sentences: an allergen in the name that it calls
+/// absent or only possible, of which it says nothing, or that it has only as a product of another process (`flour`, and nothing but wheat
+/// glucose syrup); and an allergen that the name makes somebody ask about, which it neither calls contained or possible nor, by itself and
+/// with evidence, absent. An absence of all others together answers no such question.
 std::vector<std::string> hint_complaints(std::string_view name, const std::vector<AllergenStatement>& statements, const NameHints& hints,
                                          const LabelTerms& terms);
 
 /// The name of a food with all its parts in brackets, as one text for `hint_of`.
 std::string name_with_parts(const IngredientFacts& food);
 
-/// Control `names-agree`: each pack whose name or parts speak of an allergen that its specification does not call contained is *not
-/// shown*, for a person to release with a reason. An absence whose evidence speaks of the matter stands, and is told. One finding that
-/// all agree when nothing disagrees.
+/// Control `names-agree`: each pack that has complaints as in `hint_complaints` is *not shown*, for a person to release with a reason. An
+/// absence against what the name says stands where it was said of that allergen by itself and its evidence speaks of the matter; it is
+/// told. What asks for the whole specification (`seasoning`) is answered by a statement on every allergen, which `allergens-known` judges.
+/// One finding that all agree when nothing disagrees.
 std::vector<Finding> judge_names(const CakeParts& parts, const Composition& made, const LabelTerms& terms, const NameHints& hints);
 
 }  // namespace tierproof
