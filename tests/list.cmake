@@ -125,6 +125,7 @@ tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Fou
     papers/label_sheets_test.cpp
     papers/label_test.cpp
     papers/layout_test.cpp
+    papers/lines_test.cpp
     papers/outline_test.cpp
     papers/read_back_test.cpp
     papers/sample.cpp

@@ -23,9 +23,9 @@ struct TextRun {
 
 enum class Align { left, centre, right };
 
-/// Words set into lines, broken at spaces and after a hyphen or slash between letters; never within a word, nor between a number
-/// and its unit or what it counts, a day and its month, or a comparison sign and its number.
-/// Ragged, and no first or last line stands alone on a page.
+/// Words set into lines where Unicode Standard Annex 14 allows it, and there only at spaces and after a hyphen, dash or slash between
+/// words: never within a word, nor between a number and its unit or what it counts, the thousands of a number, a day and its month, or a
+/// comparison sign and its number. A no-break space binds. Ragged, and no first or last line stands alone on a page.
 struct Paragraph {
   std::vector<TextRun> runs;
   std::string field;  ///< what refusals call this text
@@ -98,7 +98,7 @@ struct Space {
 struct ChartBlock {
   Chart chart;
   Micrometres height = 48000;  ///< of the plot with its axes; strips of stays, clock changes and a heat step's second plot add to it
-  TextRun type;  ///< face and size of its words; the text is not used
+  TextRun type;                ///< face and size of its words; the text is not used
   std::string field;
 };
 
