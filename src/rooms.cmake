@@ -142,6 +142,7 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/record_type.cpp
     papers/ruler_page.cpp
     papers/sheet.cpp
+    papers/small_labels.cpp
     papers/spreadsheet.cpp
     papers/stocks.cpp
     papers/svg.cpp

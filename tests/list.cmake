@@ -130,6 +130,7 @@ tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Fou
     papers/read_back_test.cpp
     papers/sample.cpp
     papers/sheet_test.cpp
+    papers/small_labels_test.cpp
     papers/spreadsheet_test.cpp
     papers/stocks_test.cpp
     papers/writers_test.cpp)

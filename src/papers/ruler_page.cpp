@@ -304,9 +304,9 @@ Instructions sheet_instructions(const Stock& stock, int right, int down) {
 }
 
 Instructions label_instructions(const Stock& stock, Micrometres line, int right, int down) {
-  std::string says =
-      fmt::format("The frame is {} from {}. If it is 1 mm too far left: --right\u00a01mm; too high: --down\u00a01mm; else\u00a0-1mm.",
-                  plain_mm(stock.margin), stock.roll ? "the sides" : "every edge");
+  std::string says = fmt::format(
+      "The frame is {} from {}. If it is 1 mm too far left: --right\u00a01mm; too high: --down\u00a01mm; else with a\u00a0minus.",
+      plain_mm(stock.margin), stock.roll ? "the sides" : "every edge");
   if (line > 0) says += fmt::format(" The line: {} mm.", line / millimetre);
   Instructions all{"Ruler: " + stock.words, {std::move(says)}};
   if (right != 0 || down != 0) all.lines.push_back(printed_with(right, down));

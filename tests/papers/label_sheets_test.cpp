@@ -103,8 +103,9 @@ TEST(LabelSheets, StartEachLabelOnPaperWithinATenthOfAMillimetre) {
         const double top = (grid.top + row * grid.down) / 10.0;
         int first_x = picture.width;
         int first_y = picture.height;
-        for (int y = picture.dots_of(top); y < picture.dots_of(top + stock.height / 10.0); ++y) {
-          for (int x = picture.dots_of(left); x < picture.dots_of(left + stock.width / 10.0); ++x) {
+        const double far = stock.margin / 10.0 + 7;  // past the square
+        for (int y = picture.dots_of(top); y < picture.dots_of(top + far); ++y) {
+          for (int x = picture.dots_of(left); x < picture.dots_of(left + far); ++x) {
             if (!picture.ink(x, y)) continue;
             first_x = std::min(first_x, x);
             first_y = std::min(first_y, y);

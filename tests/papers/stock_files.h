@@ -6,7 +6,6 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
-#include <sstream>
 #include <string>
 #include <vector>
 
@@ -61,16 +60,17 @@ inline PagePicture page_as_drawn(const std::string& name, const std::string& pdf
   const std::string root = path.substr(0, path.size() - 4) + "-picture";
   output_of("pdftoppm -gray -singlefile -r " + std::to_string(dots_per_inch) + " -f " + std::to_string(page) + " -l " +
             std::to_string(page) + " '" + path + "' '" + root + "' 2>&1");
-  std::istringstream in{text_of_file(root + ".pgm")};
+  std::ifstream in{root + ".pgm", std::ios::binary};
   PagePicture picture;
   std::string magic;
   int most = 0;
   in >> magic >> picture.width >> picture.height >> most;
   in.get();
   picture.dots_per_inch = dots_per_inch;
-  picture.greys.assign(std::istreambuf_iterator<char>{in}, {});
+  picture.greys.resize(static_cast<std::size_t>(picture.width) * static_cast<std::size_t>(picture.height));
+  in.read(picture.greys.data(), static_cast<std::streamsize>(picture.greys.size()));
   EXPECT_EQ(magic, "P5") << name;
-  EXPECT_EQ(picture.greys.size(), static_cast<std::size_t>(picture.width) * static_cast<std::size_t>(picture.height)) << name;
+  EXPECT_EQ(in.gcount(), static_cast<std::streamsize>(picture.greys.size())) << name;
   return picture;
 }
 
