@@ -127,9 +127,11 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/chart_strip.cpp
     papers/chart_table.cpp
     papers/codes.cpp
+    papers/counter_list.cpp
     papers/figures.cpp
     papers/decimate.cpp
     papers/font.cpp
+    papers/hand_over_note.cpp
     papers/label.cpp
     papers/label_sheets.cpp
     papers/label_setting.cpp
@@ -147,12 +149,16 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/stocks.cpp
     papers/svg.cpp
     papers/table.cpp
-    papers/text_check.cpp)
+    papers/text_check.cpp
+    papers/venue_card.cpp)
 tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text units LIBRARIES date::date-tz OpenSSL::Crypto
   APART app/table_reader.cpp
   SOURCES
     app/answers.cpp
     app/base64.cpp
+    app/booking_papers.cpp
+    app/cake_papers.cpp
+    app/cake_papers_json.cpp
     app/change_effects.cpp
     app/changing.cpp
     app/checking.cpp
@@ -200,6 +206,7 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
   APART cli/commands_lists.cpp
   SOURCES
     cli/command_table.cpp
+    cli/commands_cake_papers.cpp
     cli/commands_cakes.cpp
     cli/commands_declarations.cpp
     cli/commands_orders.cpp

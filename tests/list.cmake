@@ -112,6 +112,7 @@ tierproof_tests(NAME store ROOMS store LIBRARIES SQLite::SQLite3
     store/sqlite_store_test.cpp)
 tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
+    papers/cake_papers_test.cpp
     papers/cake_record_test.cpp
     papers/chart_table_test.cpp
     papers/chart_test.cpp
@@ -172,7 +173,8 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/taking_in_test.cpp
     app/releasing_test.cpp
     app/stores_test.cpp
-    app/whole_kitchen_test.cpp)
+    app/whole_kitchen_test.cpp
+    app/cake_papers_test.cpp)
 tierproof_tests(NAME installed SHARDS 1 ROOMS text
   SOURCES
     demo/installed_test.cpp)

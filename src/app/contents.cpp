@@ -5,6 +5,7 @@
 #include <set>
 
 #include "answers.h"
+#include "contents.h"
 #include "deciding.h"
 #include "erased.h"
 #include "label_contents.h"
@@ -42,6 +43,8 @@ std::string heading_of(const RulePacks& packs, const Finding& finding) {
   const auto* row = packs.plan_row(finding.control);
   return row == nullptr ? finding.control : row->words;
 }
+
+}  // namespace
 
 std::string outcome_of(const Session& session, const Judgement& judgement, bool& released) {
   const State& state = session.state();
@@ -112,6 +115,22 @@ std::vector<LabelledText> allergy_lines(const State& state, const CakeId& cake, 
   }
   return lines;
 }
+
+std::vector<Override> overrides_of(const Session& session, const CakeId& cake) {
+  const State& state = session.state();
+  std::vector<Override> overrides;
+  const auto* release = state.release(cake);
+  if (release == nullptr) return overrides;
+  for (const auto& against : release->value.against) {
+    Finding named;
+    named.control = against.control;
+    overrides.push_back({heading_of(session.packs(), named), words_or(against.finding, ""), words_or(against.reason, "(erased)"),
+                         fmt::format("{}, {}", person_in_words(state, release->person), when(*release))});
+  }
+  return overrides;
+}
+
+namespace {
 
 /// Parts that were heated and then kept cold: how fast they cooled is not judged, and is not passed over in silence.
 std::string cooling_line(const State& state, const Judgement& judgement) {
@@ -376,14 +395,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
                                                    format_date_long(judgement.label.on), cite(judgement.route->cited))
                                      : "";
   content.outcome = outcome_of(session, judgement, content.released) + erased_sentence(state, judgement.cake);
-  if (const auto* release = state.release(judgement.cake)) {
-    for (const auto& against : release->value.against) {
-      Finding named;
-      named.control = against.control;
-      content.overrides.push_back({heading_of(session.packs(), named), words_or(against.finding, ""), words_or(against.reason, "(erased)"),
-                                   fmt::format("{}, {}", person_in_words(state, release->person), when(*release))});
-    }
-  }
+  content.overrides = overrides_of(session, judgement.cake);
   content.allergy = allergy_lines(state, judgement.cake, judgement.label);
   content.allergens = allergen_lines(judgement);
   content.findings = judgement.findings;

@@ -39,7 +39,8 @@ class CustomerOfCake {
   std::map<Digest, std::uint64_t> papers_to_erase() const {
     std::map<Digest, std::uint64_t> out;
     for (const auto& [issue, forms] : issues_) {
-      if (std::get<0>(issue) == "label" && !has_stop(forms)) continue;
+      const std::string& paper = std::get<0>(issue);
+      if (paper == "venue card" || (paper == "label" && !has_stop(forms))) continue;
       for (const auto& form : forms) {
         if (session_.store().paper(form.digest)) out.emplace(form.digest, form.note);
       }

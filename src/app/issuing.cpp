@@ -2,9 +2,9 @@
 
 #include <filesystem>
 
+#include "booking_papers.h"
 #include "checking.h"
 #include "erased.h"
-#include "life.h"
 #include "tierproof/papers/cake_record.h"
 #include "tierproof/papers/label.h"
 #include "tierproof/papers/pdf.h"
@@ -23,45 +23,7 @@ Result<std::vector<Stock>> load_stocks(const DataRoot& data) {
   return read_stocks(files);
 }
 
-/// Books the papers with their bytes, all in one append.
-Issued book_papers(Session& session, const Judgement& judgement, ZonedInstant at, const std::string& paper, const LabelRequest& request,
-                   std::vector<PaperBytes> forms) {
-  std::vector<Draft> drafts;
-  std::vector<KeptPaper> kept;
-  for (const auto& form : forms) {
-    const Digest digest = sha256(form.bytes);
-    PaperIssued issued;
-    issued.cake = judgement.cake;
-    issued.paper = paper;
-    issued.form = form.form;
-    issued.stock = request.stock;
-    issued.box = paper == "label" ? request.box : 0;
-    issued.head = format_head(session.head());
-    issued.rules = program_and_rules(session, judgement.label.jurisdiction);
-    issued.program = "tierproof " TIERPROOF_VERSION;
-    issued.says = says_of(session.state(), judgement);
-    issued.sha256 = to_hex(digest);
-    drafts.push_back(session.draft(issued, judgement.cake.text(), at));
-    const char* media = form.form == "pdf" ? "application/pdf" : form.form == "png" ? "image/png" : "application/json";
-    kept.push_back({digest, media, form.bytes});
-  }
-  Issued issued{std::move(forms), {}};
-  issued.booked = session.book(std::move(drafts), std::move(kept));
-  if (!issued.booked.already) return issued;
-  // A retry: what was issued then is what comes back, byte for byte.
-  const std::uint64_t first = issued.booked.sequences.front();
-  issued.booked.sequences.clear();
-  for (std::size_t i = 0; i < issued.papers.size(); ++i) {
-    auto kept_before = reprint(session, first + i);
-    if (!kept_before) throw Fault{exit_status::usage, "the key given with --once was used by another command before; choose another"};
-    issued.papers[i] = std::move(*kept_before);
-    issued.booked.sequences.push_back(first + i);
-  }
-  return issued;
-}
-
-constexpr int label_dots_per_inch = 203;   // the coarsest printer that labels are made for
-constexpr int record_dots_per_inch = 110;  // page one, for a screen
+constexpr int label_dots_per_inch = 203;  // the coarsest printer that labels are made for
 
 }  // namespace
 
@@ -114,7 +76,10 @@ Result<Issued> issue_label(Session& session, const LabelRequest& request, const 
   forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Label of {}", request.cake), at.at})});
   forms.push_back({"png", write_png(forms.front().bytes, label_dots_per_inch)});
   forms.push_back({"json", write_pretty(json_of(content))});
-  return book_papers(session, *judged, at, "label", request, std::move(forms));
+  for (auto& form : forms) form.box = request.box;
+  PaperBooking booking = booking_of_cake(session, *judged, "label");
+  booking.stock = request.stock;
+  return book_papers(session, booking, at, std::move(forms));
 }
 
 Result<Issued> issue_allergen_sheet(Session& session, const std::string& cake, const DataRoot& data) {
@@ -134,7 +99,7 @@ Result<Issued> issue_allergen_sheet(Session& session, const std::string& cake, c
   forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Allergen sheet of {}", cake), at.at})});
   forms.push_back({"png", write_png(forms.front().bytes, record_dots_per_inch)});
   forms.push_back({"json", write_pretty(json_of(content))});
-  return book_papers(session, *judged, at, "allergen sheet", LabelRequest{cake, "", 0}, std::move(forms));
+  return book_papers(session, booking_of_cake(session, *judged, "allergen sheet"), at, std::move(forms));
 }
 
 Result<Issued> issue_record(Session& session, const std::string& cake, const DataRoot& data) {
@@ -155,7 +120,7 @@ Result<Issued> issue_record(Session& session, const std::string& cake, const Dat
   forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Record of {}", cake), at.at})});
   forms.push_back({"png", write_png(forms.front().bytes, record_dots_per_inch)});
   forms.push_back({"json", write_pretty(json_of(content))});
-  return book_papers(session, *judged, at, "record", LabelRequest{cake, "", 0}, std::move(forms));
+  return book_papers(session, booking_of_cake(session, *judged, "record"), at, std::move(forms));
 }
 
 Result<PaperBytes> reprint(const Session& session, std::uint64_t sequence) {
@@ -173,7 +138,7 @@ Result<PaperBytes> reprint(const Session& session, std::uint64_t sequence) {
                               sequence, format_date_long(day_of(erasure->happened, erasure->offset)), erasure->sequence, sequence)};
     }
     if (!kept) throw Fault{exit_status::configuration, fmt::format("the kept bytes of note {} are missing; run verify", sequence)};
-    return PaperBytes{paper.value.form, kept->bytes};
+    return PaperBytes{paper.value.form, kept->bytes, paper.value.box};
   }
   return Refusal{"", 0, "note", fmt::format("note {} is not a paper", sequence), "list the papers of a cake with: notes --about cake-1"};
 }

@@ -156,6 +156,22 @@ CakeParts parts_of(const State& state, const CakeId& cake) {
   return std::move(gathering.parts);
 }
 
+std::vector<std::pair<std::string, CakeParts>> parts_of_tiers(const State& state, const CakeId& cake) {
+  std::vector<std::string> names;
+  std::map<std::string, Gathering> gatherings;
+  for (const auto& tier : state.tiers) {
+    if (tier.value.cake != cake) continue;
+    const auto [at, begun] = gatherings.try_emplace(tier.value.tier, state);
+    if (begun) names.push_back(tier.value.tier);
+    at->second.parts.cake = cake;
+    for (const auto& part : tier.value.parts)
+      at->second.parts.placed.push_back({tier.value.tier, at->second.batch(part.batch, part.mass), part.mass, part.weighed});
+  }
+  std::vector<std::pair<std::string, CakeParts>> tiers;
+  for (const auto& name : names) tiers.emplace_back(name, std::move(gatherings.at(name).parts));
+  return tiers;
+}
+
 CakeParts parts_of_batch(const State& state, const BatchId& batch) {
   Gathering gathering{state};
   gathering.parts.cake = CakeId{batch.text()};

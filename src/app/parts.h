@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "tierproof/app/recording.h"
@@ -13,6 +14,8 @@ namespace tierproof {
 /// The making of one cake as plain values for the sums. A pack, batch or specification that was voided stands in as a pack of
 /// which nothing is known.
 CakeParts parts_of(const State& state, const CakeId& cake);
+/// The same tier by tier, each as if it were the whole cake; in the order that they were built.
+std::vector<std::pair<std::string, CakeParts>> parts_of_tiers(const State& state, const CakeId& cake);
 /// The same for one batch alone, as if it were the whole cake.
 CakeParts parts_of_batch(const State& state, const BatchId& batch);
 

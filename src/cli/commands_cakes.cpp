@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "door.h"
+#include "saving.h"
 #include "tierproof/app/issuing.h"
 #include "tierproof/app/judging.h"
 #include "tierproof/app/ordering.h"
@@ -61,7 +62,8 @@ int print_decision(const Door& door, const Session& session, const Decision& dec
   return exit_status::found_wanting;
 }
 
-/// Makes the folder that papers go to, before one of them is booked. @throws Fault 73
+}  // namespace
+
 void make_folder(const std::string& folder) {
   std::error_code error;
   std::filesystem::create_directories(folder, error);
@@ -94,8 +96,6 @@ int save_papers(const Door& door, const Session& session, const Issued& issued, 
   }
   return exit_status::done;
 }
-
-}  // namespace
 
 void tier_options(CLI::App& app, Door& door) {
   struct Options {

@@ -153,6 +153,19 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
   is_read_back(Missed{"cake-fridge", a_day(), "forgotten", some_words()});
   is_read_back(Erasure{CakeId{"cake-1"}, "the customer asked", 4, {"ab", "cd"}});
   is_read_back(PaperIssued{CakeId{"cake-1"}, "label", "pdf", "sheet", 1, "12:ab", "rules", "tierproof", "cd", "ef"});
+  is_read_back(PaperIssued{CakeId{"cake-1"}, "venue card", "pdf", "", 0, "12:ab", "rules", "tierproof", "cd", "ef"});
+  is_read_back(PaperIssued{CakeId{}, "counter list", "json", "", 0, "12:ab", "rules", "tierproof", "cd", "ef"});
+}
+
+TEST(Bodies, OfAPaperNameItsCakeUnlessItIsOfSeveral) {
+  Json body = body_of(PaperIssued{CakeId{}, "counter list", "pdf", "", 0, "12:ab", "rules", "tierproof", "cd", "ef"});
+  EXPECT_EQ(body.find("cake"), nullptr);
+  body["cake"] = Json{"cake-1"};
+  EXPECT_FALSE(read_body<PaperIssued>(body, "note 3").has_value());
+  body["paper"] = Json{"hand-over note"};
+  EXPECT_TRUE(read_body<PaperIssued>(body, "note 3").has_value());
+  body = body_of(PaperIssued{CakeId{}, "hand-over note", "pdf", "", 0, "12:ab", "rules", "tierproof", "cd", "ef"});
+  EXPECT_FALSE(read_body<PaperIssued>(body, "note 3").has_value());
 }
 
 TEST(Bodies, RefuseWhatIsMissingIllTypedOrOutOfRangeAllAtOnce) {

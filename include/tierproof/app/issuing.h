@@ -27,6 +27,7 @@ Json json_of(const Finding& finding);
 struct PaperBytes {
   std::string form;  ///< `pdf`, `png`, `json`
   std::string bytes;
+  std::int64_t box = 0;  ///< of a label: which box
 };
 struct Issued {
   std::vector<PaperBytes> papers;

@@ -465,8 +465,8 @@ struct Erasure {
 
 /// `paper/1`: an issued paper, by the SHA-256 of its kept bytes.
 struct PaperIssued {
-  CakeId cake;
-  std::string paper;  ///< `label`, `record`
+  CakeId cake;        ///< empty: a paper of several cakes
+  std::string paper;  ///< `label`, `record`, `allergen sheet`, `venue card`, `hand-over note`, `counter list`
   std::string form;   ///< `pdf`, `png`, `json`
   std::string stock;
   std::int64_t box = 0;  ///< of a label: which box; 0 of a record
