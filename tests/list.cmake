@@ -123,6 +123,7 @@ tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Fou
     papers/label_checks.cpp
     papers/label_forms_test.cpp
     papers/label_heights_test.cpp
+    papers/label_pictures_test.cpp
     papers/label_sheets_test.cpp
     papers/label_test.cpp
     papers/layout_test.cpp

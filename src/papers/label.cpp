@@ -12,9 +12,11 @@ namespace papers {
 namespace {
 
 constexpr Micrometres comfortable_x_height = 2000;  // design choice: as large as a book's text at arm's length
+constexpr Micrometres card_x_height = 2600;         // design choice: on a wide stock, which stands on a table
 constexpr Micrometres size_step = 50;
 constexpr int wide_stock = 1100;            // design choice, tenths of a millimetre: a line across it is too long to read with ease
 constexpr int least_for_two_columns = 800;  // design choice: in narrower columns hardly two words share a line
+constexpr Micrometres longest_shape = 2;    // design choice: a label more than twice as long as it is wide is a strip
 constexpr int widest_stock = 20000;         // wider than any word
 
 /// In the order in which they are tried.
@@ -42,7 +44,7 @@ class Fitting {
       const Micrometres wanted = stock_.roll ? std::min(most, Micrometres{stock_.width} * 180) : most;
       if (!fits(roomy, wanted))
         return fits(roomy, most) && !fits({least_, true, columns}, wanted) ? roomy : LabelSetting{least_, true, columns};
-      return largest(columns, wanted);
+      return largest_of(columns, wanted);
     }
     return std::nullopt;
   }
@@ -66,9 +68,10 @@ class Fitting {
     return needed && *needed <= most;
   }
   /// @pre the least fits
-  LabelSetting largest(int columns, Micrometres most) const {
+  LabelSetting largest_of(int columns, Micrometres most) const {
     Micrometres good = 0;  // steps above the least
-    Micrometres bad = std::max<Micrometres>(0, comfortable_x_height - least_) / size_step + 1;
+    const Micrometres largest = stock_.width > wide_stock ? card_x_height : comfortable_x_height;
+    Micrometres bad = std::max<Micrometres>(0, largest - least_) / size_step + 1;
     while (bad - good > 1) {
       const Micrometres middle = good + (bad - good) / 2;
       (fits({least_ + middle * size_step, false, columns}, most) ? good : bad) = middle;
@@ -83,20 +86,23 @@ class Fitting {
   Micrometres least_;
 };
 
-/// The smallest of `others` that holds the label, and on a roll at what length.
+/// The smallest of `others` that holds the label, and on a roll at what length. A strip is named only where nothing else holds it.
 std::string remedy_of(const LabelContent& content, const Stock& stock, const Fonts& fonts, std::span<const Stock> others) {
   const Stock* best = nullptr;
+  std::pair<bool, Micrometres> least;  // whether it is a strip, and its area
   Micrometres best_height = 0;
   for (const Stock& other : others) {
     if (other.id == stock.id) continue;
     const auto needed = Fitting{content, other, {}, fonts}.least_height();
     const Micrometres most = Micrometres{other.height} * 100;
     if (!needed || *needed > most) continue;
+    const Micrometres width = Micrometres{other.width} * 100;
     const Micrometres height = other.roll ? (*needed + 999) / 1000 * 1000 : most;
-    if (best == nullptr || Micrometres{other.width} * height < Micrometres{best->width} * best_height) {
-      best = &other;
-      best_height = height;
-    }
+    const std::pair<bool, Micrometres> size{height > longest_shape * width, width * height};
+    if (best != nullptr && least <= size) continue;
+    best = &other;
+    least = size;
+    best_height = height;
   }
   if (best == nullptr) return others.empty() ? "use a larger stock" : "none of the stocks at hand holds it; use a larger one";
   const std::string length = best->roll ? fmt::format(", at a length of {} mm", best_height / 1000) : "";

@@ -117,7 +117,9 @@ class LabelSetter {
   /// A cake that must not be handed over says so before anything else.
   std::vector<Block> stop() const {
     if (content_.stop.empty()) return {};
-    return {rule(close()), paragraph({bold(content_.stop)}, "stop", 0), rule(close())};
+    TextRun words = bold(content_.stop);
+    if (!tight_) words.size = std::max(words.size, PointSize::hundredths(body_.to_hundredths() * 120 / 100));
+    return {rule(close()), paragraph({std::move(words)}, "stop", 0), rule(close())};
   }
 
   void add_units() {
