@@ -164,6 +164,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/going_wrong_test.cpp
     app/judging_test.cpp
     app/kitchen_day_test.cpp
+    app/labels_test.cpp
     app/lists_test.cpp
     app/looking_test.cpp
     app/ordering_test.cpp

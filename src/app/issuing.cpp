@@ -25,6 +25,52 @@ Result<std::vector<Stock>> load_stocks(const DataRoot& data) {
 
 constexpr int label_dots_per_inch = 203;  // the coarsest printer that labels are made for
 
+/// What else the law allows where no label fits: only where nothing has to be on the pack.
+std::string instead_of_label(const Judgement& judgement) {
+  if (!judgement.route || !judgement.route->on_pack.empty()) return "";
+  return fmt::format("; or give its allergen sheet along (allergen-sheet {}): sold like this, nothing has to stand on the box {}",
+                     judgement.cake.text(), cite(judgement.route->cited));
+}
+
+/// Draws the labels that are asked for, all of them before one is booked.
+/// @pre the cake is made of something, and has the boxes
+Result<Issued> issue_labels(Session& session, const Judgement& judgement, ZonedInstant at, const LabelRequest& request, const Stock& stock,
+                            std::span<const Stock> stocks, const DataRoot& data) {
+  const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");
+  const std::int64_t boxes = session.state().cakes.at(judgement.cake).value.boxes;
+  std::vector<PaperBytes> forms;
+  std::vector<std::string> remarks;
+  for (std::int64_t box = request.every_box ? 1 : request.box; box <= (request.every_box ? boxes : request.box); ++box) {
+    const LabelContent content = label_content(session, judgement, box);
+    const auto label = lay_out_label(content, stock, fonts, stocks);
+    if (!label) {
+      Refusals refusals = label.error();
+      for (Refusal& refusal : refusals) {
+        if (refusal.field == "stock") refusal.remedy += instead_of_label(judgement);
+      }
+      return refusals;
+    }
+    const std::string of_box = boxes == 1 ? "" : fmt::format(", box {} of {}", box, boxes);
+    Json::Array left_out;
+    for (const std::string& code : label->codes_left_out) {
+      left_out.push_back(Json{code});
+      remarks.push_back(
+          fmt::format("the {} of {}{} has no room on this stock: the label is printed without it", code, judgement.cake.text(), of_box));
+    }
+    Json json = json_of(content);
+    json["codes_left_out"] = Json{std::move(left_out)};
+    const PdfInfo info{fmt::format("Label of {}{}", judgement.cake.text(), of_box), at.at};
+    forms.push_back({"pdf", write_pdf(*label, fonts, info), box});
+    forms.push_back({"png", write_png(forms.back().bytes, label_dots_per_inch), box});
+    forms.push_back({"json", write_pretty(json), box});
+  }
+  PaperBooking booking = booking_of_cake(session, judgement, "label");
+  booking.stock = stock.id;
+  Issued issued = book_papers(session, booking, at, std::move(forms));
+  issued.remarks = std::move(remarks);
+  return issued;
+}
+
 }  // namespace
 
 std::string program_and_rules(const Session& session, const std::string& label_rules) {
@@ -60,7 +106,7 @@ Result<Issued> issue_label(Session& session, const LabelRequest& request, const 
   }
   if (stock == nullptr) checking.choice("--stock", request.stock, ids);
   const std::int64_t boxes = session.state().cakes.at(CakeId{request.cake}).value.boxes;
-  if (request.box < 1 || request.box > boxes)
+  if (!request.every_box && (request.box < 1 || request.box > boxes))
     checking.refuse("--box", fmt::format("there is no box {}", request.box), fmt::format("write a number from 1 to {}", boxes));
   if (!judged->made) checking.refuse("cake", "what it is made of is not recorded", "record its tiers first");
   for (const auto& finding : judged->findings) {
@@ -68,18 +114,7 @@ Result<Issued> issue_label(Session& session, const LabelRequest& request, const 
       checking.refuse(finding.subject, finding.message, finding.remedy);
   }
   if (!checking.good()) return checking.refusals();
-  const LabelContent content = label_content(session, *judged, request.box);
-  const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");
-  auto pages = lay_out_label(content, *stock, fonts, *stocks);
-  if (!pages) return pages.error();
-  std::vector<PaperBytes> forms;
-  forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Label of {}", request.cake), at.at})});
-  forms.push_back({"png", write_png(forms.front().bytes, label_dots_per_inch)});
-  forms.push_back({"json", write_pretty(json_of(content))});
-  for (auto& form : forms) form.box = request.box;
-  PaperBooking booking = booking_of_cake(session, *judged, "label");
-  booking.stock = request.stock;
-  return book_papers(session, booking, at, std::move(forms));
+  return issue_labels(session, *judged, at, request, *stock, *stocks, data);
 }
 
 Result<Issued> issue_allergen_sheet(Session& session, const std::string& cake, const DataRoot& data) {

@@ -77,7 +77,8 @@ int save_papers(const Door& door, const Session& session, const Issued& issued, 
   Json::Array files;
   for (std::size_t i = 0; i < issued.papers.size(); ++i) {
     const auto& paper = issued.papers[i];
-    const std::string path = fmt::format("{}/{}.{}", folder, name, paper.form);
+    const std::string box = paper.box > 1 ? fmt::format("-box-{}", paper.box) : "";
+    const std::string path = fmt::format("{}/{}{}.{}", folder, name, box, paper.form);
     try {
       save_file(path, paper.bytes);
     } catch (const Fault& fault) {
@@ -89,10 +90,14 @@ int save_papers(const Door& door, const Session& session, const Issued& issued, 
       Door::say(fmt::format("{}{} kept as note {}", session.kitchen().demo ? "DEMO  " : "", path, issued.booked.sequences.at(i)));
   }
   if (door.json) {
-    door.print(
-        Json{Json::Object{
-            {"schema", Json{"tierproof/issued/1"}}, {"files", Json{std::move(files)}}, {"head", Json{format_head(issued.booked.head)}}}},
-        session.kitchen().demo);
+    Json told{Json::Object{
+        {"schema", Json{"tierproof/issued/1"}}, {"files", Json{std::move(files)}}, {"head", Json{format_head(issued.booked.head)}}}};
+    Json::Array remarks;
+    for (const std::string& remark : issued.remarks) remarks.emplace_back(remark);
+    if (!remarks.empty()) told["remarks"] = Json{std::move(remarks)};
+    door.print(told, session.kitchen().demo);
+  } else {
+    for (const std::string& remark : issued.remarks) Door::say(remark);
   }
   return exit_status::done;
 }
@@ -201,15 +206,15 @@ void label_options(CLI::App& app, Door& door) {
   auto options = std::make_shared<Options>();
   app.add_option("cake", options->request.cake, "its number, cake-1")->required();
   app.add_option("--stock", options->request.stock, "label stock, a name in reports/stocks")->required();
-  app.add_option("--box", options->request.box, "which box")->check(whole_number(1, 100));
+  auto* box = app.add_option("--box", options->request.box, "which box")->check(whole_number(1, 100));
+  app.add_flag("--every-box", options->request.every_box, "the labels of all its boxes, each a paper of its own")->excludes(box);
   app.add_option("--into", options->folder, "folder for the PDF, PNG and JSON");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       make_folder(options->folder);
       return d.write<Issued>([&](Session& session) { return issue_label(session, options->request, d.data()); },
                              [&](Session& session, const Issued& issued) {
-                               const std::string box = options->request.box == 1 ? "" : fmt::format("-box-{}", options->request.box);
-                               return save_papers(d, session, issued, options->folder, options->request.cake + "-label" + box);
+                               return save_papers(d, session, issued, options->folder, options->request.cake + "-label");
                              });
     };
   });

@@ -58,7 +58,7 @@ class LabelSetter {
       : content_{content}, stock_{stock}, codes_{codes}, fonts_{fonts}, tight_{setting.tight}, columns_{setting.columns} {
     const PointSize least = least_size_of(content, "", "", fonts);
     body_ = std::max(least, fonts.size_for_x_height(Face::condensed, setting.x_height));
-    small_ = std::max(least, PointSize::hundredths(body_.to_hundredths() * 82 / 100));
+    small_ = PointSize::hundredths(body_.to_hundredths() * 82 / 100);
     name_ = PointSize::hundredths(body_.to_hundredths() * (tight_ ? 125 : 140) / 100);
     em_ = body_.to_micrometres();
   }

@@ -32,14 +32,16 @@ struct PaperBytes {
 struct Issued {
   std::vector<PaperBytes> papers;
   Booked booked;
+  std::vector<std::string> remarks{};  ///< for whoever prints them: what has no room, in words
 };
 
 struct LabelRequest {
   std::string cake;
   std::string stock;
   std::int64_t box = 1;
+  bool every_box = false;  ///< the labels of all its boxes, each a paper of its own; `box` is not used then
 };
-/// Draws, keeps and books the label of one box. Refused: no such stock, it does not fit, a character that no face has.
+/// Draws, keeps and books the label of one box, or of each. Refused: no such stock, it does not fit, a character that no face has.
 Result<Issued> issue_label(Session& session, const LabelRequest& request, const DataRoot& data);
 /// Draws, keeps and books the allergen sheet of a cake, however it is sold.
 Result<Issued> issue_allergen_sheet(Session& session, const std::string& cake, const DataRoot& data);
