@@ -32,6 +32,20 @@ bool holds_any(const CakeParts& parts, const std::set<LotId>& packs) {
   return std::any_of(parts.lots.begin(), parts.lots.end(), [&](const LotFacts& lot) { return packs.contains(lot.id); });
 }
 
+/// What stands out on a label, in its order: an emphasis that is lost is a change.
+std::string standing_out(const LabelWords& words) {
+  std::vector<std::string> texts;
+  const auto add = [&](const std::vector<Run>& runs) {
+    for (const Run& run : runs) {
+      if (run.emphasised) texts.push_back(run.text);
+    }
+  };
+  for (const auto& runs : words.ingredients) add(runs);
+  add(words.allergen_line);
+  add(words.summary);
+  return fmt::format("{}", fmt::join(texts, ", "));
+}
+
 std::string list_of_runs(const std::vector<std::vector<Run>>& entries) {
   std::vector<std::string> texts;
   for (const auto& runs : entries) texts.push_back(text_of(runs));
@@ -48,6 +62,7 @@ void add_words(Lines& lines, const LabelWords& words) {
   add("list of ingredients", words.heading.empty() ? "" : text_of(words.heading) + " " + list_of_runs(words.ingredients));
   add("line of allergens", text_of(words.allergen_line));
   add("summary of allergens", text_of(words.summary));
+  add("words that stand out", standing_out(words));
   std::vector<std::string> sentences = words.after_list;
   sentences.insert(sentences.end(), words.statements.begin(), words.statements.end());
   add("prescribed sentences", fmt::format("{}", fmt::join(sentences, " ")));

@@ -129,14 +129,17 @@ void add_lot(Judgement& judgement, const Cake& cake) {
 }
 
 /// Whether the pack must carry a nutrition table: the program prints none, so a small maker's exemption has to be shown.
-void judge_nutrition(const Kitchen& kitchen, Judgement& judgement, std::vector<std::string>& printed) {
+void judge_nutrition(const Session& session, const Cake& cake, Judgement& judgement, std::vector<std::string>& printed) {
+  const Kitchen& kitchen = session.kitchen();
   if (!asked_on_pack(judgement, "nutrition")) return;
   NutritionAsk ask;
   ask.staff = kitchen.staff;
   ask.turnover = kitchen.turnover;
   if (!kitchen.sells.empty()) ask.all_direct_or_local = kitchen.sells == "direct or local";
   ask.units_a_year = kitchen.units_a_year;
-  ask.claim_made = false;  // no claim gets on to a label that this program prints
+  std::string told = fmt::format("{}\n{}", cake.name, fmt::join(cake.shows, "\n"));
+  for (const auto& other : cake.other_names) told += "\n" + other.name;
+  ask.claim_made = claim_in(told, session.packs().nutrition_words()) != nullptr;
   const NutritionNeed need = judge_nutrition_need(ask, judgement.label.nutrition_exemptions);
   if (!need.needed) {
     printed.emplace_back("nutrition");
@@ -239,7 +242,7 @@ void declare_particulars(const Session& session, Judgement& judgement) {
   printed.emplace_back("quantity of named ingredients");
   printed.emplace_back("lot");  // or spared, as the row says
   if (!judgement.particulars.net_quantity.empty()) printed.emplace_back("net quantity");
-  judge_nutrition(session.kitchen(), judgement, printed);
+  judge_nutrition(session, cake, judgement, printed);
   if (auto finding = judge_address(judgement.cake.text(), session.kitchen().country, judgement.route, judgement.label))
     judgement.findings.push_back(std::move(*finding));
   judgement.findings.push_back(judge_particulars(judgement.cake.text(), judgement.route, printed));

@@ -407,7 +407,7 @@ std::string says_of(const State& state, const Judgement& judgement) {
   if (judgement.declared) {
     const Declaration& declared = *judgement.declared;
     const auto add = [&](const std::vector<Run>& runs) {
-      for (const auto& run : runs) words += run.text;
+      for (const auto& run : runs) words += fmt::format("{}{}", run.emphasised ? "*" : "", run.text);
       words += '\n';
     };
     for (const auto& ingredient : declared.ingredients) add(ingredient.runs);
@@ -418,7 +418,9 @@ std::string says_of(const State& state, const Judgement& judgement) {
       for (const auto& ingredient : other.ingredients) add(ingredient.runs);
       add(other.allergen_line);
       add(other.summary);
+      for (const auto& statement : other.statements) words += statement.text + '\n';
     }
+    for (const auto& other : cake.other_names) words += fmt::format("{} {}\n", other.language, other.name);
     words += judgement.particulars.quantities + '\n' + judgement.particulars.net_quantity + '\n';
     for (const auto& key : declared.may_contain) words += key + '\n';
     for (const auto& key : declared.unknown) words += key + '\n';

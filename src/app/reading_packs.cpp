@@ -300,11 +300,13 @@ Result<PackRead> read_pack(const Session& session, const PackToRead& asked, cons
 
   Json::Array contains;
   for (const auto& key : read.contains) contains.emplace_back(key);
+  const auto says = [](const std::vector<std::string>& keys, const std::string& key) {
+    return std::find(keys.begin(), keys.end(), key) != keys.end();
+  };
   for (const auto& [key, process] : exempt) {
-    std::erase(read.unknown, key);
-    if (std::find(read.contains.begin(), read.contains.end(), key) == read.contains.end())
-      contains.emplace_back(Json::Object{{"allergen", Json{key}}, {"process", Json{process}}});
-    std::erase(read.may_contain, key);
+    // A specification says one thing of an allergen: what is graver than a product that may be exempt.
+    if (says(read.contains, key) || says(read.unknown, key) || says(read.may_contain, key)) continue;
+    contains.emplace_back(Json::Object{{"allergen", Json{key}}, {"process", Json{process}}});
   }
   Json::Object document{{"ingredient", Json{asked.ingredient}}, {"supplier", Json{asked.supplier}},
                         {"label_name", Json{label_name}},       {"checked", Json{checked}},

@@ -149,6 +149,7 @@ std::vector<ClaimWord> read_claim_words(const PackFile& file, Refusals& refusals
     const auto foods = row.texts("of");
     const auto not_before = row.texts("not_before");
     const auto why = row.text("why");
+    const bool nutrition = row.flag("nutrition", false);
     row.done();
     const auto hole = pattern.find("{}");
     if ((hole != std::string::npos) != !foods.empty()) {
@@ -159,7 +160,7 @@ std::vector<ClaimWord> read_claim_words(const PackFile& file, Refusals& refusals
     const auto add = [&](const std::string& words) {
       if (words_of_text(words).empty())
         row.refuse("pattern", fmt::format("\"{}\" has no word in it", words), "write the words of the claim in lower case");
-      claims.push_back({words, why, not_before});
+      claims.push_back({words, why, not_before, nutrition});
     };
     if (hole == std::string::npos) add(pattern);
     for (const auto& food : foods) add(pattern.substr(0, hole) + food + pattern.substr(hole + 2));

@@ -19,6 +19,7 @@ struct RulePacks::Held {
   std::map<std::string, std::string, std::less<>> texts;  ///< of every file, as read
   std::map<std::string, Pack, std::less<>> packs;         ///< by `set/jurisdiction`
   std::vector<ClaimWord> claims;
+  std::vector<ClaimWord> nutrition;
   std::vector<PlanRow> plan;
   std::vector<std::pair<std::string, SourceRow>> plan_sources;
 

@@ -243,7 +243,8 @@ Result<RulePacks> RulePacks::read(std::span<const PackFile> files) {
     if (!file.path.ends_with(".json") || file.path.starts_with("schemas/")) continue;
     const auto folders = std::count(file.path.begin(), file.path.end(), '/');
     if (file.path == "claims.json") {
-      packs.held_->claims = read_claim_words(file, refusals);
+      for (auto& claim : read_claim_words(file, refusals))
+        (claim.nutrition ? packs.held_->nutrition : packs.held_->claims).push_back(claim);
     } else if (file.path.starts_with("plan/") && folders == 1) {
       read_plan(file, packs.held_->plan, packs.held_->plan_sources, refusals);
     } else if (folders == 1) {
@@ -279,6 +280,7 @@ Result<RetentionTerms> RulePacks::retention_terms(const std::string& jurisdictio
 }
 
 const std::vector<ClaimWord>& RulePacks::claim_words() const { return held_->claims; }
+const std::vector<ClaimWord>& RulePacks::nutrition_words() const { return held_->nutrition; }
 const std::vector<PlanRow>& RulePacks::plan() const { return held_->plan; }
 const PlanRow* RulePacks::plan_row(std::string_view id) const {
   const auto found = std::find_if(held_->plan.begin(), held_->plan.end(), [&](const PlanRow& row) { return row.id == id; });

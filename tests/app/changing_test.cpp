@@ -158,6 +158,8 @@ TEST(SpecificationChange, TellsTheWordsOfAnUnsoldCakeAndWhatIsFoundThen) {
   EXPECT_THAT(list.before, HasSubstr(words));
   EXPECT_THAT(list.before, Not(HasSubstr("ALMOND")));
   EXPECT_THAT(list.after, HasSubstr("ALMOND"));
+  EXPECT_EQ(difference(change.words, "words that stand out").before, "EGGS, WHEAT");
+  EXPECT_EQ(difference(change.words, "words that stand out").after, "EGGS, WHEAT, ALMONDS");
   ASSERT_EQ(told.changes[0].batches.size(), 1u);
   EXPECT_EQ(told.changes[0].batches[0].left, grams(70));
   EXPECT_EQ(told.changes[0].batches[0].place, "worktop");

@@ -47,6 +47,17 @@ TEST(ReadingPacks, PutsEachAllergenWhereTheTextPutsIt) {
   EXPECT_THAT(read.lines[4].ask, HasSubstr("soya"));
 }
 
+TEST(ReadingPacks, ADraftKeepsWhatIsGraverThanAnExemptProduct) {
+  TestKitchen kitchen;
+  const auto draft = [&](const std::string& text) { return write_canonical(understood(kitchen, text, true).document); };
+  EXPECT_THAT(draft("sugar, wheat glucose syrup"), HasSubstr(R"("process":"wheat glucose syrup")"));
+  const std::string traces = draft("sugar, wheat glucose syrup. May contain wheat and milk.");
+  EXPECT_THAT(traces, AllOf(HasSubstr(R"("may_contain":["gluten:wheat","milk"])"), Not(HasSubstr("process"))));
+  const std::string asks = draft("sugar, wheat glucose syrup, starch. May contain milk.");
+  EXPECT_THAT(asks, Not(HasSubstr("process"))) << "whether the starch is of wheat is not known";
+  EXPECT_THAT(asks, HasSubstr("\"gluten:wheat\""));
+}
+
 TEST(ReadingPacks, ADraftIsReadAsASpecificationAndCallsNothingAbsent) {
   TestKitchen kitchen;
   const PackRead read = understood(

@@ -30,6 +30,16 @@ TEST(Claims, AreFoundWhateverTheCaseAndTheHyphen) {
   EXPECT_EQ(claim_of("glutenfree"), "glutenfree");
 }
 
+TEST(NutritionClaims, AreKeptApartSinceAPackMayHaveSuchAName) {
+  static const auto packs = shipped_packs();
+  for (const char* text : {"Low fat sponge", "high-fibre carrot cake", "Source of protein cake", "rich in vitamin C", "a healthy treat"}) {
+    EXPECT_NE(claim_in(text, packs.nutrition_words()), nullptr) << text;
+    EXPECT_EQ(claim_of(text), "") << text;
+  }
+  for (const char* text : {"fat-reduced cocoa powder", "high ratio sponge", "low tea cake"})
+    EXPECT_EQ(claim_in(text, packs.nutrition_words()), nullptr) << text;
+}
+
 TEST(Claims, AreRefusedInEveryFormThatAPersonWithAnAllergyLeansOn) {
   for (const char* text : {"free from nuts", "Free of milk",     "vegan chocolate cake",  "Vegan",
                            "dairy-free",     "egg free",         "contains no nuts",      "without eggs",

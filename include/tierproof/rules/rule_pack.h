@@ -25,6 +25,7 @@ struct ClaimWord {
   std::string pattern;  ///< lower case, words separated by one space; `nut free`, `vegan`; hyphens count as spaces
   std::string why;
   std::vector<std::string> not_before = {};  ///< words that, coming next, make it no claim: `range` after `egg free`
+  bool nutrition = false;                    ///< a nutrition or health claim: may be typed, and calls for a nutrition table on a cake
 };
 
 /// One row of the starting hazard plan: a control that every finding names.
@@ -138,7 +139,8 @@ class RulePacks {
   /// Every allergen that a row of any label pack has on any day, by key: a specification may speak of all of them.
   std::vector<KnownAllergen> known_allergens() const;
 
-  const std::vector<ClaimWord>& claim_words() const;
+  const std::vector<ClaimWord>& claim_words() const;      ///< those that may not be typed
+  const std::vector<ClaimWord>& nutrition_words() const;  ///< nutrition and health claims
   const std::vector<PlanRow>& plan() const;  ///< in the order of papers
   const PlanRow* plan_row(std::string_view id) const;
   /// Files that the sets of `jurisdiction` are layered from, tables included, the deepest first: for digests on papers.
