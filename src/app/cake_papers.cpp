@@ -394,8 +394,7 @@ Result<CounterList> counter_list_of(const Session& session, const CounterListReq
     says += says_of(state, *judged) + '\n';
   }
   if (checking.good() && content.groups.empty())
-    checking.refuse("cakes", "there is none to list of which it is recorded what it is made of",
-                    "record the tiers of a cake, or name other days");
+    checking.refuse("cakes", "there is none to list that is built", "record the tiers of a cake, or name other days");
   if (!checking.good()) return checking.refusals();
   content.demo = session.kitchen().demo;
   content.business = business_lines(session);
