@@ -13,6 +13,7 @@ namespace {
 using namespace papers;
 
 constexpr std::size_t allergen_columns = 3;
+constexpr int within = 2;  ///< level of the bookmarks of page one, below the cake's name
 
 /// Builds page one.
 class FirstPage {
@@ -56,6 +57,7 @@ class FirstPage {
     Paragraph name = type_.paragraph({{content_.name, Face::condensed_bold, PointSize::hundredths(1700), 0}}, "name");
     name.leading = 118;
     name.keep_with_next = true;
+    name.bookmark = within - 1;
     add(std::move(name));
     if (!content_.event.empty()) {
       Paragraph event = type_.paragraph({{content_.event, Face::condensed, PointSize::hundredths(1000), 0}}, "event");
@@ -90,7 +92,7 @@ class FirstPage {
 
   Cell half_page(const std::string& words, const std::vector<LabelledText>& rows, const std::string& field) const {
     Cell half;
-    half.paragraphs.push_back(std::get<Paragraph>(type_.section_head(words).back().held));
+    half.paragraphs.push_back(type_.section_name(words, within));
     for (const LabelledText& row : rows) {
       Paragraph line = type_.paragraph({type_.tiny_bold(row.label), type_.plain("  " + row.text)}, field);
       line.after = type_.padding;
@@ -116,13 +118,12 @@ class FirstPage {
 
   void add_allergy_question() {
     // The rule of the outcome stands above it already.
-    Paragraph head = std::get<Paragraph>(type_.section_head("Allergy question").back().held);
-    add(std::move(head));
+    add(type_.section_name("Allergy question", within));
     add(type_.label_table(content_.allergy, "allergy"));
   }
 
   void add_allergens() {
-    append(blocks_, type_.section_head("Allergens, by the records"));
+    append(blocks_, type_.section_head("Allergens, by the records", within));
     Table grid;
     grid.padding = type_.padding / 2;
     grid.gap = 2500;
@@ -145,7 +146,9 @@ class FirstPage {
         const std::string field = fmt::format("allergens[{}]", at);
         const std::string word = mark_of_allergen(allergen.word) + " " + allergen.word;
         const bool strong = stands_out(allergen.word);
-        line.cells.push_back(type_.cell({strong ? type_.bold(allergen.name) : type_.plain(allergen.name)}, field));
+        TextRun name = strong ? type_.bold(allergen.name) : type_.plain(allergen.name);
+        if (!allergen.why.empty()) name.link = "#" + anchor_of_allergen(at);
+        line.cells.push_back(type_.cell({std::move(name)}, field));
         line.cells.push_back(type_.cell({strong ? type_.bold(word) : type_.plain(word)}, field));
       }
       grid.rows.push_back(std::move(line));
@@ -216,7 +219,7 @@ class FirstPage {
   }
 
   void add_controls() {
-    append(blocks_, type_.section_head("Controls"));
+    append(blocks_, type_.section_head("Controls", within));
     Table controls = type_.table({"what", "must be", "recorded", "result"});
     controls.columns = {Column{0, false, 37000}, Column{0, false, 37000}, Column{0, true, 0}, Column{0, false, 0}};
     for (const auto& together : rows_of_controls()) {
@@ -224,7 +227,9 @@ class FirstPage {
       const Finding& finding = content_.findings[i];
       const std::string field = fmt::format("findings[{}]", i);
       const bool shown = finding.verdict == Verdict::shown;
-      Cell what = type_.cell({type_.bold(words_of_finding(i))}, field);
+      TextRun words_of_it = type_.bold(words_of_finding(i));
+      words_of_it.link = "#" + anchor_of_finding(i);
+      Cell what = type_.cell({std::move(words_of_it)}, field);
       const std::string subjects = joined(together, &Finding::subject, ", ");
       if (!subjects.empty()) what.paragraphs.push_back(type_.paragraph({type_.tiny(subjects)}, field));
       const bool message_is_result = finding.result.empty();
@@ -261,8 +266,10 @@ class FirstPage {
     }
     const std::string brief = named_briefly();
     if (!brief.empty()) {
+      TextRun also = type_.bold("Also met");
+      also.link = "#" + std::string{controls_anchor};
       controls.rows.push_back(
-          Row{{type_.cell({type_.bold("Also met")}, "findings"), Cell{{type_.paragraph({type_.plain(brief)}, "findings")}, 2},
+          Row{{type_.cell({std::move(also)}, "findings"), Cell{{type_.paragraph({type_.plain(brief)}, "findings")}, 2},
                type_.cell({type_.plain(mark_of(Verdict::shown) + " " + std::string{words_of(Verdict::shown)})}, "findings")},
               true,
               false});
@@ -274,7 +281,7 @@ class FirstPage {
   }
 
   void add_later_entries() {
-    append(blocks_, type_.section_head("Entries made after hand-over"));
+    append(blocks_, type_.section_head("Entries made after hand-over", within));
     if (content_.after_hand_over.empty()) add(type_.paragraph({type_.plain("none")}, "after_hand_over"));
     for (std::size_t i = 0; i < content_.after_hand_over.size(); ++i) {
       add(type_.paragraph({type_.bold(content_.after_hand_over[i])}, fmt::format("after_hand_over[{}]", i)));

@@ -14,6 +14,7 @@ class FurtherPages {
   FurtherPages(const CakeRecordContent& content, const RecordType& type) : content_{content}, type_{type} {}
 
   std::vector<Block> blocks() {
+    add_contents();
     add_ingredients();
     add_allergens();
     add_controls();
@@ -32,13 +33,16 @@ class FurtherPages {
 
  private:
   void add(Block block) { blocks_.push_back(std::move(block)); }
-  void head(const std::string& words) {
-    if (blocks_.empty()) {  // the top of a page needs no rule
-      Paragraph first = std::get<Paragraph>(type_.section_head(words).back().held);
-      add(std::move(first));
-    } else {
-      append(blocks_, type_.section_head(words));
-    }
+  void head(const std::string& words) { append(blocks_, type_.section_head(words)); }
+
+  void add_contents() {
+    Paragraph name = type_.section_name("Contents");  // the top of a page needs no rule
+    name.bookmark = 0;
+    add(std::move(name));
+    Contents contents;
+    contents.type = type_.plain("");
+    contents.columns = 2;
+    add(std::move(contents));
   }
 
   void add_ingredients() {
@@ -68,23 +72,26 @@ class FurtherPages {
       const std::string field = fmt::format("allergens[{}]", i);
       const std::string word = mark_of_allergen(line.word) + " " + line.word;
       const bool strong = stands_out(line.word);
-      table.rows.push_back(
-          Row{{type_.cell({strong ? type_.bold(line.name) : type_.plain(line.name)}, field),
-               type_.cell({strong ? type_.bold(word) : type_.plain(word)}, field), type_.cell({type_.plain(line.why)}, field)},
-              true,
-              false});
+      Cell name = type_.cell({strong ? type_.bold(line.name) : type_.plain(line.name)}, field);
+      name.paragraphs.front().anchor = anchor_of_allergen(i);
+      table.rows.push_back(Row{
+          {std::move(name), type_.cell({strong ? type_.bold(word) : type_.plain(word)}, field), type_.cell({type_.plain(line.why)}, field)},
+          true,
+          false});
     }
     add(std::move(table));
   }
 
   void add_controls() {
     head("Controls in full");
+    std::get<Paragraph>(blocks_.back().held).anchor = controls_anchor;
     Table table = type_.table({"what", "what the records show", "limit comes from"}, true);
     for (std::size_t i = 0; i < content_.findings.size(); ++i) {
       const Finding& finding = content_.findings[i];
       const std::string field = fmt::format("findings[{}]", i);
       const std::string words = i < content_.finding_words.size() ? content_.finding_words[i] : finding.control;
       Cell what = type_.cell({type_.bold(words)}, field);
+      what.paragraphs.front().anchor = anchor_of_finding(i);
       what.paragraphs.push_back(type_.paragraph({type_.tiny(finding.subject)}, field));
       Cell shows = type_.cell({type_.bold(mark_of(finding.verdict) + " " + std::string{words_of(finding.verdict)})}, field);
       shows.paragraphs.push_back(type_.paragraph({type_.plain(finding.message)}, field));
@@ -191,6 +198,9 @@ class FurtherPages {
 };
 
 }  // namespace
+
+std::string anchor_of_finding(std::size_t finding) { return fmt::format("control-{}", finding + 1); }
+std::string anchor_of_allergen(std::size_t allergen) { return fmt::format("allergen-{}", allergen + 1); }
 
 std::vector<Block> further_pages(const CakeRecordContent& content, const RecordType& type) { return FurtherPages{content, type}.blocks(); }
 

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 
 #include "layout.h"
@@ -9,7 +10,8 @@
 namespace tierproof::papers {
 namespace {
 
-constexpr Micrometres step_in = 4000;       // of each further level of the contents
+constexpr Micrometres step_in = 4000;  // of each further level of the contents
+constexpr Micrometres column_gap = 8000;
 constexpr Micrometres leader_space = 1200;  // between words, dots and number
 constexpr Micrometres leader_dash = 350;    // one point, the least that the PDF library takes
 constexpr Ink leader_ink = 110;
@@ -72,35 +74,57 @@ class Resolver {
   std::map<std::string, Spot> anchors_;
 };
 
+/// One bookmark with dots up to where its page number will stand.
+Slab contents_line(const Contents& contents, const Heading& heading, std::size_t bookmark, Micrometres width, const Fonts& fonts,
+                   Laid& laid) {
+  const Micrometres number = fonts.width("9999", contents.type.face, contents.type.size);
+  const Micrometres left = step_in * (heading.level - 1);
+  Paragraph words;
+  words.runs = {contents.type};
+  words.runs.front().text = heading.words;
+  words.field = contents.field;
+  Laid lines;
+  lay_block(words, width - left - number - leader_space, fonts, lines);
+  add(laid.refusals, lines.refusals);
+  Slab slab;
+  if (lines.slabs.empty()) return slab;
+  const Slab set = stacked(lines.slabs);
+  add_moved(slab, set, left, 0);
+  slab.height = set.height;
+  slab.field = contents.field;
+  const PlacedText& last = slab.marks.texts.back();
+  const Micrometres from = last.x + last.width + leader_space;
+  const Micrometres to = width - number - leader_space;
+  if (from < to) slab.marks.strokes.push_back({{{from, last.baseline}, {to, last.baseline}}, 90, leader_ink, leader_dash, "leader"});
+  slab.contents.push_back({0, 0, width, slab.height, last.baseline, bookmark, contents.type});
+  return slab;
+}
+
 }  // namespace
 
 void lay_contents(const Contents& contents, Micrometres width, const Fonts& fonts, Laid& laid) {
   laid.has_contents = true;
-  const Micrometres number = fonts.width("9999", contents.type.face, contents.type.size);
+  const auto count = static_cast<std::size_t>(std::max(contents.columns, 1));
+  const Micrometres wide = (width - column_gap * static_cast<Micrometres>(count - 1)) / static_cast<Micrometres>(count);
+  std::vector<Slab> lines;
   for (std::size_t i = 0; i < laid.headings.size(); ++i) {
-    const Heading& heading = laid.headings[i];
-    if (heading.level > contents.levels) continue;
-    const Micrometres left = step_in * (heading.level - 1);
-    Paragraph words;
-    words.runs = {contents.type};
-    words.runs.front().text = heading.words;
-    words.field = contents.field;
-    Laid lines;
-    lay_block(words, width - left - number - leader_space, fonts, lines);
-    add(laid.refusals, lines.refusals);
-    if (lines.slabs.empty()) continue;
-    const Slab set = stacked(lines.slabs);
-    Slab slab;
-    add_moved(slab, set, left, 0);
-    slab.height = set.height;
-    slab.field = contents.field;
-    const PlacedText& last = slab.marks.texts.back();
-    const Micrometres from = last.x + last.width + leader_space;
-    const Micrometres to = width - number - leader_space;
-    if (from < to) slab.marks.strokes.push_back({{{from, last.baseline}, {to, last.baseline}}, 90, leader_ink, leader_dash, "rule"});
-    slab.contents.push_back({0, 0, width, slab.height, last.baseline, i, contents.type});
-    laid.slabs.push_back(std::move(slab));
+    if (laid.headings[i].level <= contents.levels) lines.push_back(contents_line(contents, laid.headings[i], i, wide, fonts, laid));
   }
+  if (count == 1) {
+    std::move(lines.begin(), lines.end(), std::back_inserter(laid.slabs));
+    return;
+  }
+  const std::size_t down = (lines.size() + count - 1) / count;
+  Slab all;
+  all.field = contents.field;
+  for (std::size_t column = 0; column * down < lines.size(); ++column) {
+    const auto first = lines.begin() + static_cast<std::ptrdiff_t>(column * down);
+    const auto last = lines.begin() + static_cast<std::ptrdiff_t>(std::min((column + 1) * down, lines.size()));
+    const Slab set = stacked({first, last});
+    add_moved(all, set, static_cast<Micrometres>(column) * (wide + column_gap), 0);
+    all.height = std::max(all.height, set.height);
+  }
+  laid.slabs.push_back(std::move(all));
 }
 
 std::vector<Heading> headings_of(const std::vector<Slab>& slabs) {

@@ -123,7 +123,7 @@ class Painter {
       HPDF_Outline_SetDestination(made, place(bookmark.page, bookmark.y));
       above.push_back(made);
     }
-    if (!pages.bookmarks.empty()) HPDF_SetPageMode(pdf_.get(), HPDF_PAGE_MODE_USE_OUTLINE);
+    if (pages.bookmarks.size() > 1 && pages.pages.size() > 1) HPDF_SetPageMode(pdf_.get(), HPDF_PAGE_MODE_USE_OUTLINE);
     pdf_.check("adding links and bookmarks");
   }
 

@@ -16,12 +16,17 @@ Cell RecordType::cell(std::vector<TextRun> runs, std::string field) const {
   return Cell{{paragraph(std::move(runs), std::move(field))}, 1};
 }
 
-std::vector<Block> RecordType::section_head(const std::string& words) const {
+Paragraph RecordType::section_name(const std::string& words, int level) const {
   Paragraph head = paragraph({{words, Face::condensed_bold, PointSize::hundredths(body.to_hundredths() + 100), 0}}, "heading");
   head.keep_with_next = true;
   head.before = section / 5;
   head.after = section / 8;
-  return {Rule{250, section, 0, 0, true}, std::move(head)};
+  head.bookmark = level;
+  return head;
+}
+
+std::vector<Block> RecordType::section_head(const std::string& words, int level) const {
+  return {Rule{250, section, 0, 0, true}, section_name(words, level)};
 }
 
 Table RecordType::label_table(const std::vector<LabelledText>& rows, const std::string& field) const {

@@ -24,8 +24,10 @@ struct RecordType {
 
   Paragraph paragraph(std::vector<TextRun> runs, std::string field) const;
   Cell cell(std::vector<TextRun> runs, std::string field) const;
+  /// The name of a section, with a bookmark.
+  Paragraph section_name(const std::string& words, int level = 1) const;
   /// A rule across the page with the section's name below it.
-  std::vector<Block> section_head(const std::string& words) const;
+  std::vector<Block> section_head(const std::string& words, int level = 1) const;
   /// Label and text side by side, labels in one column down the whole paper. `nothing recorded` where there is no row.
   Table label_table(const std::vector<LabelledText>& rows, const std::string& field) const;
   Table table(const std::vector<std::string>& heads, bool last_fills = false) const;

@@ -146,6 +146,7 @@ struct Contents {
   TextRun type;  ///< face and size of its words; the text is not used
   int levels = 1;
   std::string field = "contents";
+  int columns = 1;  ///< of equal width, read one after the other; with more than one it stays on one page
 };
 
 struct Block {

@@ -23,8 +23,8 @@ struct PdfInfo {
   std::vector<Attachment> attachments{};  ///< names differ
 };
 
-/// The pages as a PDF 1.4 with its fonts embedded, page sizes exact, with their links and bookmarks (a reader opens it with these beside
-/// the page). Attachments lie inside under their names, without a date. Same pages, same info: same bytes. No claim of PDF/A.
+/// The pages as a PDF 1.4 with its fonts embedded, page sizes exact, with their links and bookmarks (a paper of several pages opens with
+/// these beside it). Attachments lie inside under their names, without a date. Same pages, same info: same bytes. No claim of PDF/A.
 /// @throws Fault (70) if a text has no glyph (a paper that was not laid out by `lay_out`) or two attachments have one name, (73) if the
 ///         PDF library fails
 std::string write_pdf(const Pages& pages, const Fonts& fonts, const PdfInfo& info);
