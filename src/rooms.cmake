@@ -161,6 +161,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/cake_papers_json.cpp
     app/change_effects.cpp
     app/changing.cpp
+    app/charts.cpp
     app/checking.cpp
     app/coding.cpp
     app/cold.cpp

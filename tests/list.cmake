@@ -158,6 +158,7 @@ tierproof_tests(NAME cli ROOMS cli
 tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
     app/changing_test.cpp
+    app/charts_test.cpp
     app/coding_test.cpp
     app/erasing_test.cpp
     app/explaining_test.cpp

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "charts.h"
 #include "series.h"
 #include "tierproof/sums/freezing.h"
 #include "tierproof/sums/stay.h"
@@ -91,7 +92,8 @@ class ColdJudging {
       } else {
         of_air.push_back(std::move(finding));
       }
-      chart(series, part, trust, stretch, where, offset);
+      chart(series, part, trust, stretch, words,
+            i < of_place ? where + ", air" : fmt::format("{}, {} of {}", where, series.measures_food ? "food" : "air", words), offset);
     }
     if (of_air.empty() && of_food.empty()) {
       add(judge(asked, {}, TemperatureSpan{}, false, "no temperature recorded"), missed);
@@ -130,35 +132,43 @@ class ColdJudging {
     return words;
   }
 
-  void chart(const Series& series, const std::vector<Reading>& part, const Trust& trust, const Stretch& stretch, const std::string& where,
-             Offset offset) {
-    const std::string title = fmt::format("{}, {}, {} to {}", where, series.measures_food ? "food" : "air",
-                                          format_date_long(day_of(stretch.from, offset)), format_date_long(day_of(stretch.to, offset)));
-    for (auto& drawn : judgement_.series) {
-      if (drawn.title == title && drawn.probe == series.name) {
-        drawn.from = std::min(drawn.from, stretch.from);
-        drawn.to = std::max(drawn.to, stretch.to);
-        drawn.readings = around(series.readings, drawn.from, drawn.to);
-        return;
-      }
-    }
+  void chart(const Series& series, const std::vector<Reading>& part, const Trust& trust, const Stretch& stretch, const std::string& what,
+             const std::string& watched, Offset offset) {
     SeriesUsed used;
-    used.title = title;
+    used.watched = watched;
     used.probe = series.name;
     used.trust = trust.words;
     used.error = series.error;
-    used.readings = part;
     used.longest_step = longest_gap(judgement_.temperature, "chilled hold");
     for (const auto& chill : judgement_.temperature.chill) {
       if (freezer_ || (chill.advice && used.limit)) continue;
       used.limit = chill.limit;
-      used.limit_words = fmt::format("{} {:.1f} °C ({})", chill.advice ? "advice" : "limit", chill.limit.to_celsius(), chill.measured_in);
-      if (!chill.advice) break;
+      used.limit_words = fmt::format("{} {} ({})", chill.advice ? "advice" : "limit", in_celsius_words(chill.limit), chill.measured_in);
+      if (chill.advice) continue;
+      used.allowance = allowance();
+      break;
     }
     used.from = stretch.from;
     used.to = stretch.to;
     used.offset = offset;
-    judgement_.series.push_back(std::move(used));
+    used.stays = {{what, stretch.from, stretch.to}};
+    used.readings = part;
+    add_watched(judgement_.series, std::move(used));
+    for (auto& drawn : judgement_.series) {  // with what it was put together with, it is longer
+      if (drawn.probe == series.name && drawn.watched == watched && drawn.from <= stretch.from && drawn.to >= stretch.to)
+        drawn.readings = around(series.readings, drawn.from, drawn.to);
+    }
+  }
+
+  /// What the law allows above its limit, in words: it names a time, and no second temperature.
+  std::optional<ChartAllowance> allowance() const {
+    std::string words;
+    for (const auto& row : judgement_.temperature.allowances) {
+      words += fmt::format("{}warmer for less than {}{}: {}", words.empty() ? "" : "; ", format_span(row.less_than),
+                           row.once ? ", once" : "", row.use);
+    }
+    if (words.empty()) return std::nullopt;
+    return ChartAllowance{std::move(words), std::nullopt};
   }
 
   const Session& session_;

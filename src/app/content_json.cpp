@@ -22,6 +22,11 @@ Json json_of(const PackRow& row);
 Json json_of(const BatchRow& row);
 Json json_of(const Gap& gap);
 Json json_of(const Reading& reading);
+Json json_of(const ClockChange& change);
+Json json_of(const ChartStay& stay);
+Json json_of(const ChartAllowance& allowance);
+Json json_of(const ShownSoFar& shown);
+Json json_of(const ChartBound& bound);
 Json json_of(const Chart& chart);
 Json json_of(const std::string& text) { return Json{text}; }
 
@@ -74,12 +79,42 @@ Json json_of(const Reading& reading) {
   return Json{Json::Object{{"at", Json{format_zoned(reading.at, Offset{})}},
                            {"celsius_hundredths", reading.temperature ? Json{hundredths_of(*reading.temperature)} : Json{}}}};
 }
+Json json_of(const ClockChange& change) {
+  return Json{Json::Object{{"at", Json{format_zoned(change.at, Offset{})}}, {"offset", Json{std::int64_t{change.offset.minutes}}}}};
+}
+Json json_of(const ChartStay& stay) {
+  return Json{Json::Object{
+      {"what", Json{stay.name}}, {"from", Json{format_zoned(stay.from, Offset{})}}, {"to", Json{format_zoned(stay.to, Offset{})}}}};
+}
+Json json_of(const ChartAllowance& allowance) {
+  return Json{Json::Object{{"words", Json{allowance.words}},
+                           {"up_to_celsius_hundredths", allowance.up_to ? Json{hundredths_of(*allowance.up_to)} : Json{}}}};
+}
+/// In milliseconds, rounded down: for reading, never for deciding.
+Json json_of(const ShownSoFar& shown) {
+  return Json{Json::Object{{"at", Json{format_zoned(shown.at, Offset{})}},
+                           {"shown_ms", Json{std::chrono::duration_cast<Span>(shown.lower).count()}}}};
+}
+Json json_of(const ChartBound& bound) {
+  return Json{Json::Object{{"what", Json{bound.unit_words}},
+                           {"shown", json_list(bound.shown)},
+                           {"wanted_ms", Json{bound.wanted.count()}},
+                           {"told", Json{bound.told}}}};
+}
 Json json_of(const Chart& chart) {
   return Json{Json::Object{{"title", Json{chart.title}},
                            {"readings", json_list(chart.readings)},
                            {"gaps", json_list(chart.gaps)},
                            {"limit_celsius_hundredths", chart.limit ? Json{hundredths_of(*chart.limit)} : Json{}},
                            {"limit", Json{chart.limit_words}},
+                           {"limit_is_ceiling", Json{chart.limit_is_ceiling}},
+                           {"allowance", chart.allowance ? json_of(*chart.allowance) : Json{}},
+                           {"from", Json{format_zoned(chart.from, Offset{})}},
+                           {"to", Json{format_zoned(chart.to, Offset{})}},
+                           {"offset", Json{std::int64_t{chart.offset.minutes}}},
+                           {"clock_changes", json_list(chart.clock_changes)},
+                           {"stays", json_list(chart.stays)},
+                           {"heat_step", chart.bound ? json_of(*chart.bound) : Json{}},
                            {"note", Json{chart.note}}}};
 }
 

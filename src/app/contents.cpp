@@ -5,6 +5,7 @@
 #include <set>
 
 #include "answers.h"
+#include "charts.h"
 #include "contents.h"
 #include "deciding.h"
 #include "erased.h"
@@ -242,25 +243,6 @@ std::vector<BatchRow> batch_rows(const State& state, const Judgement& judgement)
   return rows;
 }
 
-std::vector<Chart> charts_of(const Judgement& judgement) {
-  std::vector<Chart> charts;
-  for (const auto& series : judgement.series) {
-    Chart chart;
-    chart.title = series.title;
-    chart.readings = series.readings;
-    chart.gaps = gaps_in(series.readings, series.from, series.to, series.longest_step);
-    chart.limit = series.limit;
-    chart.limit_words = series.limit_words;
-    chart.limit_is_ceiling = series.limit_is_ceiling;
-    chart.from = series.from;
-    chart.to = series.to;
-    chart.offset = series.offset;
-    chart.note = fmt::format("{}, error ±{:.1f} °C; {}", series.probe, series.error.to_kelvins(), series.trust);
-    charts.push_back(std::move(chart));
-  }
-  return charts;
-}
-
 std::vector<LabelledText> sums_of(const Judgement& judgement) {
   if (!judgement.made) return {};
   const Composition& made = *judgement.made;
@@ -446,7 +428,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   }
   content.batches = batch_rows(state, judgement);
   for (const auto& line : inedible_lines(state, judgement.cake)) content.inedible.push_back({"Remove before eating", line});
-  content.charts = charts_of(judgement);
+  content.charts = charts_of(session, judgement);
   content.sums = sums_of(judgement);
   content.entries = entries_of(state, judgement);
   content.sources = sources_of(session.packs(), judgement);

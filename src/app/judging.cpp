@@ -5,6 +5,7 @@
 #include <set>
 
 #include "answers.h"
+#include "charts.h"
 #include "checking.h"
 #include "cold.h"
 #include "declaring.h"
@@ -74,7 +75,11 @@ class BatchJudging {
       const std::string evidence = fmt::format("{}, {}; {}", series.name, series.how, trust.words);
       auto finding = judge_egg_step(step, series.readings, series.error, trust.good, evidence, judgement_.temperature);
       if (finding && (!gravest || gravity(gravest->verdict) < gravity(finding->verdict))) gravest = std::move(finding);
-      chart(series, trust, fmt::format("{}, heat step", step.subject), heat_limit(step), batch.offset, "heat step");
+      const auto built = heat_build_up(step, series.readings, series.error, judgement_.temperature);
+      SeriesUsed& drawn =
+          chart(series, trust, fmt::format("{}, heat step", step.subject), built ? std::optional{built->at} : std::nullopt, batch.offset);
+      if (built) drawn.limit_words = "wanted: " + built->limit;
+      if (built && built->wanted > Span{}) drawn.bound = bound_of(*built);
     }
     if (gravest) judgement_.findings.push_back(std::move(*gravest));
   }
@@ -88,7 +93,7 @@ class BatchJudging {
       const auto trust = trusted(series, series.readings.front().at, series.readings.back().at, batch.offset);
       judgement_.findings.push_back(judge_syrup(subject, series.readings, target, series.error, trust.good,
                                                 fmt::format("{}, {}; {}", series.name, series.how, trust.words)));
-      chart(series, trust, fmt::format("{}, syrup", subject), target, batch.offset, "heat step");
+      chart(series, trust, fmt::format("{}, syrup", subject), target, batch.offset);
     }
   }
 
@@ -106,32 +111,33 @@ class BatchJudging {
     return trust;
   }
 
-  void chart(const Series& series, const Trust& trust, std::string title, std::optional<Temperature> limit, Offset offset,
-             std::string_view use) {
+  SeriesUsed& chart(const Series& series, const Trust& trust, std::string title, std::optional<Temperature> limit, Offset offset) {
     SeriesUsed used;
     used.title = std::move(title);
     used.probe = series.name;
     used.trust = trust.words;
     used.error = series.error;
     used.readings = series.readings;
-    used.longest_step = longest_gap(judgement_.temperature, use);
+    used.longest_step = longest_gap(judgement_.temperature, "heat step");
     used.limit = limit;
-    if (limit) used.limit_words = fmt::format("must reach {:.1f} °C", limit->to_celsius());
+    if (limit) used.limit_words = fmt::format("wanted: {}", in_celsius_words(*limit));
     used.limit_is_ceiling = false;
     used.from = series.readings.front().at;
     used.to = series.readings.back().at;
     used.offset = offset;
     judgement_.series.push_back(std::move(used));
+    return judgement_.series.back();
   }
 
-  /// The lowest temperature of the rows that the step is judged by, to draw.
-  std::optional<Temperature> heat_limit(const EggStep& step) const {
-    if (step.validation) return step.validation->at;
-    std::optional<Temperature> lowest;
-    for (const auto& row : judgement_.temperature.heat_rows) {
-      if (step.food.empty() || row.food == step.food) lowest = lowest ? std::min(*lowest, row.at) : row.at;
-    }
-    return lowest;
+  static ChartBound bound_of(const HeatBuildUp& built) {
+    ChartBound bound;
+    bound.unit_words = built.held ? fmt::format("time without a break at or above {}, at least", in_celsius_words(built.at))
+                                  : fmt::format("worth so much time at {}, at least", in_celsius_words(built.at));
+    bound.shown = built.shown;
+    bound.wanted = built.wanted;
+    bound.wanted_words = fmt::format("{} wanted", format_span(built.wanted));
+    bound.told = built.told;
+    return bound;
   }
 
   /// The first pack of shell egg that went straight into `batch`.

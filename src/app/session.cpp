@@ -150,6 +150,20 @@ Offset Session::offset_at(Instant at) const {
   return Offset{static_cast<int>(std::chrono::duration_cast<std::chrono::minutes>(info.offset).count())};
 }
 
+std::vector<ClockChange> Session::clock_changes(Instant from, Instant to) const {
+  const auto* zone = zone_named(kitchen().zone);
+  if (zone == nullptr)
+    throw Fault{exit_status::configuration, fmt::format("this machine does not know the time zone {}; install tzdata", kitchen().zone)};
+  std::vector<ClockChange> changes;
+  Offset before = offset_at(from);
+  for (auto info = zone->get_info(from); info.end <= to; info = zone->get_info(info.end)) {
+    const Instant at = info.end;
+    if (offset_at(at) != before) changes.push_back({at, offset_at(at)});
+    before = offset_at(at);
+  }
+  return changes;
+}
+
 Date Session::today() const { return day_of(now(), offset_at(now())); }
 
 Result<LabelTerms> Session::label_terms(Date on, const std::string& code) const {

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "tierproof/app/session.h"
+#include "tierproof/papers/content.h"
 #include "tierproof/sums/composition.h"
 #include "tierproof/sums/declaration.h"
 #include "tierproof/sums/heat.h"
@@ -26,6 +27,10 @@ struct SeriesUsed {
   Instant from{};
   Instant to{};
   Offset offset;
+  std::string watched;           ///< of a chilled stay: which place, and what is read there, `fridge, air`
+  std::vector<ChartStay> stays;  ///< what stood there while it was kept for this cake
+  std::optional<ChartAllowance> allowance;
+  std::optional<ChartBound> bound;  ///< of a heat step that a row vouches for by time
 };
 
 /// What the label tells beside the list, with where each comes from.

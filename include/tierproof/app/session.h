@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "tierproof/kitchen/state.h"
+#include "tierproof/papers/content.h"
 #include "tierproof/rules/rule_pack.h"
 #include "tierproof/store/record_store.h"
 #include "tierproof/sums/name_hints.h"
@@ -88,6 +89,8 @@ class Session {
   Instant now() const;
   Date today() const;
   Offset offset_at(Instant at) const;
+  /// When the kitchen's clocks changed after `from` and up to `to`, in time order.
+  std::vector<ClockChange> clock_changes(Instant from, Instant to) const;
   /// `when` as typed: with an offset, or in the kitchen's zone. Refused: not a time, in a clock change, more than 2 min ahead.
   Result<ZonedInstant> moment(std::string_view when, std::string_view field) const;
 
