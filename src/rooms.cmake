@@ -197,6 +197,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/series.cpp
     app/troubles.cpp
     app/session.cpp
+    app/small_labels.cpp
     app/stores.cpp
     app/sheets.cpp
     app/table_reader.cpp
@@ -218,6 +219,7 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_records.cpp
     cli/commands_setting_up.cpp
     cli/commands_sheets.cpp
+    cli/commands_small_labels.cpp
     cli/commands_stores.cpp
     cli/commands_temperatures.cpp
     cli/commands_working.cpp

@@ -5,6 +5,7 @@
 #include "booking_papers.h"
 #include "checking.h"
 #include "erased.h"
+#include "tierproof/app/small_labels.h"
 #include "tierproof/papers/cake_record.h"
 #include "tierproof/papers/label.h"
 #include "tierproof/papers/pdf.h"
@@ -13,15 +14,6 @@
 namespace tierproof {
 namespace fs = std::filesystem;
 namespace {
-
-Result<std::vector<Stock>> load_stocks(const DataRoot& data) {
-  std::vector<StockFile> files;
-  for (const auto& entry : fs::directory_iterator{fs::path{data.path} / "reports" / "stocks"}) {
-    if (entry.path().extension() == ".json") files.push_back({entry.path().string(), load_file(entry.path().string())});
-  }
-  std::sort(files.begin(), files.end(), [](const StockFile& a, const StockFile& b) { return a.path < b.path; });
-  return read_stocks(files);
-}
 
 constexpr int label_dots_per_inch = 203;  // the coarsest printer that labels are made for
 
@@ -40,6 +32,7 @@ Result<Issued> issue_labels(Session& session, const Judgement& judgement, ZonedI
   const std::int64_t boxes = session.state().cakes.at(judgement.cake).value.boxes;
   std::vector<PaperBytes> forms;
   std::vector<std::string> remarks;
+  LabelPlacing placing = request.placing;
   for (std::int64_t box = request.every_box ? 1 : request.box; box <= (request.every_box ? boxes : request.box); ++box) {
     const LabelContent content = label_content(session, judgement, box);
     const auto label = lay_out_label(content, stock, fonts, stocks);
@@ -50,6 +43,9 @@ Result<Issued> issue_labels(Session& session, const Judgement& judgement, ZonedI
       }
       return refusals;
     }
+    const auto placed = fill_sheets(*label, stock, placing);
+    if (!placed) return placed.error();
+    if (stock.grid) placing.begin_at = (placing.begin_at - 1 + placing.copies) % places_on_sheet(stock) + 1;  // the next box goes on there
     const std::string of_box = boxes == 1 ? "" : fmt::format(", box {} of {}", box, boxes);
     Json::Array left_out;
     for (const std::string& code : label->codes_left_out) {
@@ -60,8 +56,9 @@ Result<Issued> issue_labels(Session& session, const Judgement& judgement, ZonedI
     Json json = json_of(content);
     json["codes_left_out"] = Json{std::move(left_out)};
     const PdfInfo info{fmt::format("Label of {}{}", judgement.cake.text(), of_box), at.at};
-    forms.push_back({"pdf", write_pdf(*label, fonts, info), box});
-    forms.push_back({"png", write_png(forms.back().bytes, label_dots_per_inch), box});
+    forms.push_back({"pdf", write_pdf(*placed, fonts, info), box});
+    // The picture is of the label, not of the sheet that it is on.
+    forms.push_back({"png", write_png(stock.grid ? write_pdf(*label, fonts, info) : forms.back().bytes, label_dots_per_inch), box});
     forms.push_back({"json", write_pretty(json), box});
   }
   PaperBooking booking = booking_of_cake(session, judgement, "label");

@@ -9,10 +9,8 @@
 #include "tierproof/sums/plain_checks.h"
 
 namespace tierproof {
-namespace {
 
-/// The day a pack was opened: as recorded, or the day of its first use when that is earlier or nothing is recorded.
-std::optional<Date> opened(const State& state, const LotId& id, const Lot& lot) {
+std::optional<Date> day_opened(const State& state, const LotId& id, const Lot& lot) {
   std::optional<Date> first = lot.opened;
   const auto on = [&](const auto& note) {
     const Date day = day_of(note.happened, note.offset);
@@ -45,13 +43,15 @@ LotLife lot_life(const State& state, const LotId& id, const Recorded<Lot>& lot) 
   life.code = lot.value.code;
   life.use_by = lot.value.use_by;
   life.best_before = lot.value.best_before;
-  life.opened_on = opened(state, id, lot.value);
+  life.opened_on = day_opened(state, id, lot.value);
   const auto specification = state.specifications.find(lot.value.specification);
   if (specification != state.specifications.end() && specification->second.value.use_within_days) {
     life.use_within_days = static_cast<int>(*specification->second.value.use_within_days);
   }
   return life;
 }
+
+namespace {
 
 /// The packs that are or may be in a batch.
 std::vector<LotId> packs_in(const State& state, const Recorded<Batch>& batch) {
@@ -87,22 +87,24 @@ std::vector<std::vector<FrozenDays>> in_days(const std::set<std::vector<FrozenTi
   return all;
 }
 
-}  // namespace
-
-void judge_life(const Session& session, Judgement& judgement) {
-  const State& state = session.state();
+/// Every part of something and the packs in it whose own dates still count.
+struct Lives {
   std::vector<PartLife> parts;
   std::vector<LotLife> lots;
-  const auto frozen = freezings_of(state, judgement.cake.text(), followed_until(state, judgement.cake, judgement.at.at));
-  for (const auto& facts : judgement.parts.batches) {
+};
+
+/// @param frozen  its freezings, batch by batch
+Lives lives_of(const State& state, const CakeParts& made_of, const std::map<BatchId, std::set<std::vector<FrozenTime>>>& frozen,
+               ZonedInstant at) {
+  Lives lives;
+  for (const auto& facts : made_of.batches) {
     const auto batch = state.batches.find(facts.id);
     PartLife part;
     part.name = fmt::format("{} ({})", facts.name, facts.id.text());
     if (batch == state.batches.end()) {
-      parts.push_back(std::move(part));
+      lives.parts.push_back(std::move(part));
       continue;
     }
-    judge_uses(state, judgement, batch->second);
     part.made = day_of(batch->second.happened, batch->second.offset);
     const auto recipe = state.recipe_versions.find(batch->second.value.recipe_version);
     bool heated_through = false;
@@ -114,19 +116,37 @@ void judge_life(const Session& session, Judgement& judgement) {
       if (const auto& days = recipe->second.value.thawed_days) part.thawed_days = static_cast<int>(*days);
       heated_through = recipe->second.value.egg == "baked through" || recipe->second.value.syrup_target.has_value();
     }
-    part.judged = day_of(judgement.at.at, judgement.at.offset);
+    part.judged = day_of(at.at, at.offset);
     if (const auto ways = frozen.find(facts.id); ways != frozen.end()) part.ways = in_days(ways->second, batch->second.offset);
-    parts.push_back(part);
+    lives.parts.push_back(part);
     if (heated_through) continue;
     for (const auto& id : packs_in(state, batch->second)) {
       const auto lot = state.lots.find(id);
-      if (lot != state.lots.end()) add_lot(lots, lot_within(lot_life(state, lot->first, lot->second), part));
+      if (lot != state.lots.end()) add_lot(lives.lots, lot_within(lot_life(state, lot->first, lot->second), part));
     }
   }
-  judgement.life = shelf_life(parts, lots);
+  return lives;
+}
+
+}  // namespace
+
+void judge_life(const Session& session, Judgement& judgement) {
+  const State& state = session.state();
+  for (const auto& facts : judgement.parts.batches) {
+    const auto batch = state.batches.find(facts.id);
+    if (batch != state.batches.end()) judge_uses(state, judgement, batch->second);
+  }
+  const auto frozen = freezings_of(state, judgement.cake.text(), followed_until(state, judgement.cake, judgement.at.at));
+  const Lives lives = lives_of(state, judgement.parts, frozen, judgement.at);
+  judgement.life = shelf_life(lives.parts, lives.lots);
   // It is eaten on the day of the event, so it must keep until then.
   const Date eaten = std::max(state.cakes.at(judgement.cake).value.event, day_of(judgement.at.at, judgement.at.offset));
   judgement.findings.push_back(judge_use_by(judgement.cake.text(), *judgement.life, eaten));
+}
+
+ShelfLife life_of_batch(const State& state, const BatchId& batch, const CakeParts& parts, ZonedInstant at) {
+  const Lives lives = lives_of(state, parts, freezings_of(state, batch.text(), at.at), at);
+  return shelf_life(lives.parts, lives.lots);
 }
 
 std::string life_in_words(const ShelfLife& life) {

@@ -98,11 +98,11 @@ std::vector<KitchenList> lists_of_customers() {
                           return cells(h.cake, h.to, h.told, degrees_cell(h.degrees), unit_cell(h.degrees));
                         }),
       list_of<PaperIssued>("papers", "labels and records that were issued", &State::papers,
-                           {"cake", "paper", "form", "stock", "box", "head", "program", "rules", "sha256"},
+                           {"cake", "about", "paper", "form", "stock", "box", "head", "program", "rules", "sha256"},
                            [](const Session&, const Recorded<PaperIssued>& r) {
                              const PaperIssued& p = r.value;
-                             return cells(p.cake, p.paper, p.form, p.stock, p.box == 0 ? DataCell{} : cell_of(p.box), p.head, p.program,
-                                          p.rules, p.sha256);
+                             return cells(p.cake, p.cake.empty() ? r.subject : "", p.paper, p.form, p.stock,
+                                          p.box == 0 ? DataCell{} : cell_of(p.box), p.head, p.program, p.rules, p.sha256);
                            }),
       list_of<Erasure>("erasures", "personal data of customers that was erased", &State::erasures,
                        {"cake", "because", "texts_erased", "papers_erased"},

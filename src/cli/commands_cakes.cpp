@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "door.h"
+#include "placing.h"
 #include "saving.h"
 #include "tierproof/app/issuing.h"
 #include "tierproof/app/judging.h"
@@ -201,6 +202,7 @@ void hand_over_options(CLI::App& app, Door& door) {
 void label_options(CLI::App& app, Door& door) {
   struct Options {
     LabelRequest request;
+    PlacingTexts placing;
     std::string folder = ".";
   };
   auto options = std::make_shared<Options>();
@@ -208,9 +210,11 @@ void label_options(CLI::App& app, Door& door) {
   app.add_option("--stock", options->request.stock, "label stock, a name in reports/stocks")->required();
   auto* box = app.add_option("--box", options->request.box, "which box")->check(whole_number(1, 100));
   app.add_flag("--every-box", options->request.every_box, "the labels of all its boxes, each a paper of its own")->excludes(box);
+  placing_options(app, options->placing);
   app.add_option("--into", options->folder, "folder for the PDF, PNG and JSON");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
+      options->request.placing = placing_of(options->placing);
       make_folder(options->folder);
       return d.write<Issued>([&](Session& session) { return issue_label(session, options->request, d.data()); },
                              [&](Session& session, const Issued& issued) {

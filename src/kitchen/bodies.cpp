@@ -370,9 +370,11 @@ template <class V, Describes<Release> T> void describe_members(V& v, T& r) {
 template <class V, Describes<HandOver> T> void describe_members(V& v, T& h) {
   v.id("cake", h.cake); v.words("to", h.to); v.words("told", h.told); v.degrees("degrees", h.degrees);
 }
+/// Of several cakes, or of a batch or pack: its note is about that.
+bool of_no_one_cake(std::string_view paper) { return paper == "counter list" || paper == "tub label" || paper == "shelf label"; }
 template <class V, Describes<PaperIssued> T> void describe_members(V& v, T& p) {
-  v.one_of("paper", p.paper, {"label", "record", "allergen sheet", "venue card", "hand-over note", "counter list"});
-  if (p.paper != "counter list") v.id("cake", p.cake);  // which is of several cakes
+  v.one_of("paper", p.paper, {"label", "record", "allergen sheet", "venue card", "hand-over note", "counter list", "tub label", "shelf label"});
+  if (!of_no_one_cake(p.paper)) v.id("cake", p.cake);
   v.one_of("form", p.form, {"pdf", "png", "json"}); v.text("stock", p.stock); v.integer("box", p.box, 0, 100);
   v.needed("head", p.head); v.needed("rules", p.rules); v.needed("program", p.program);
   v.needed("says", p.says); v.needed("sha256", p.sha256);

@@ -67,9 +67,9 @@ class SmallLabelSetter {
     if (!content_.no_allergen.empty()) add({plain(content_.no_allergen)}, "no_allergen");
     rule();
     facts();
+    if (!tight_ && !content_.keep.empty()) add({plain(content_.keep)}, "keep");
     for (const std::string& words : content_.to_write) to_write(words);
     if (!tight_) {
-      if (!content_.keep.empty()) add({plain(content_.keep)}, "keep");
       document_.blocks.emplace_back(Space{0, true});
       add({plain(content_.reference)}, "reference");
     }
@@ -110,12 +110,21 @@ class SmallLabelSetter {
     add(std::move(together), "allergens");
   }
 
+  /// `Made 1 May 2031`: a date or another short text stays on one line, a very short one beside what it is called.
+  static std::string words_of_line(const LabelledText& line) {
+    constexpr std::size_t longest_date = 18;  // `30 September 2031`
+    std::string text = line.text;
+    if (text.size() <= longest_date) {
+      for (std::size_t at = 0; (at = text.find(' ', at)) != std::string::npos;) text.replace(at, 1, "\u00a0");
+    }
+    return line.label + (line.label.size() + line.text.size() <= longest_date - 6 ? "\u00a0" : " ") + text;
+  }
+
   /// Dates and what else is known of it, a line each or one after the other.
   void facts() {
-    const char* joined_by = tight_ ? "\u00a0" : " ";  // what flows stays together with what it is called
     std::vector<std::vector<TextRun>> all;
-    for (const LabelledText& date : content_.dates) all.push_back({bold(date.label + joined_by + date.text)});
-    for (const LabelledText& line : content_.lines) all.push_back({plain(line.label + joined_by + line.text)});
+    for (const LabelledText& date : content_.dates) all.push_back({bold(words_of_line(date))});
+    for (const LabelledText& line : content_.lines) all.push_back({plain(words_of_line(line))});
     if (tight_ && !content_.keep.empty()) all.push_back({plain(content_.keep)});
     if (tight_) all.push_back({plain(content_.reference)});
     if (!tight_) {
@@ -134,7 +143,7 @@ class SmallLabelSetter {
     add({plain(words)}, "to_write");
     const Micrometres line = em_ * 122 / 100;
     document_.blocks.emplace_back(
-        Rule{std::max<Micrometres>(2 * dot_, 200), std::max<Micrometres>(room_for_the_pen - line, 0), em_ / 5, 0, true});
+        Rule{std::max<Micrometres>(2 * dot_, 200), std::max<Micrometres>(room_for_the_pen - line, 1000), em_ / 4, 0, true});
   }
 
   const SmallLabelContent& content_;

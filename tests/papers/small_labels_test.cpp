@@ -55,7 +55,7 @@ Micrometres least_x_of(const Page& page) {
 TEST(SmallLabel, SaysAllOfItInOrder) {
   EXPECT_EQ(testdata::words_of_text(text_of(set(a_tub(), stock_as_shipped("die-62x100")))),
             "vanilla buttercream Contains: MILK, EGGS, SOYA Not known: SESAME May contain: HAZELNUTS Use by 4 May 2031 Made 1 May 2031 "
-            "Opened on Keep in the fridge batch-4");
+            "Keep in the fridge Opened on batch-4");
 }
 
 TEST(SmallLabel, SaysAllOfItOnEveryStock) {
@@ -80,7 +80,7 @@ TEST(SmallLabel, SetsAllergensInBoldCapitalsAndNoOtherWordsOfTheirLine) {
       }
     }
     for (const char* word : {"MILK", "EGGS", "SOYA", "SESAME", "HAZELNUTS", "4 May 2031"}) {
-      EXPECT_NE(bold.find(word), std::string::npos) << stock.id << ": " << word << " in " << bold;
+      EXPECT_NE(testdata::words_of_text(bold).find(word), std::string::npos) << stock.id << ": " << word << " in " << bold;
     }
   }
   SmallLabelContent accented = a_tub();
@@ -174,6 +174,16 @@ TEST(SmallLabel, IsAsLargeAsItsStockAndCutToLengthOnARoll) {
   EXPECT_EQ(roll.width, 62000);
   EXPECT_LE(roll.height, 93000);  // half as long again as it is wide
   EXPECT_EQ(roll.height % 1000, 0);
+}
+
+TEST(SmallLabel, KeepsADateOnOneLine) {
+  for (const Stock& stock : stocks_for_tubs()) {
+    const Page page = set(a_tub(), stock);
+    for (const char* date : {"4\u00a0May\u00a02031", "1\u00a0May\u00a02031"}) {
+      EXPECT_TRUE(std::ranges::any_of(page.marks.texts, [&](const PlacedText& t) { return t.text.find(date) != std::string::npos; }))
+          << stock.id << ": " << date;
+    }
+  }
 }
 
 TEST(SmallLabel, IsRefusedWhereItDoesNotFitAndNamesWhatWould) {

@@ -6,6 +6,7 @@
 #include "tierproof/app/judging.h"
 #include "tierproof/papers/allergen_sheet.h"
 #include "tierproof/papers/content.h"
+#include "tierproof/papers/label_sheets.h"
 #include "tierproof/text/json.h"
 
 namespace tierproof {
@@ -40,6 +41,7 @@ struct LabelRequest {
   std::string stock;
   std::int64_t box = 1;
   bool every_box = false;  ///< the labels of all its boxes, each a paper of its own; `box` is not used then
+  LabelPlacing placing{};  ///< of the box, or of the first; each further box begins where the one before ended
 };
 /// Draws, keeps and books the label of one box, or of each. Refused: no such stock, it does not fit, a character that no face has.
 Result<Issued> issue_label(Session& session, const LabelRequest& request, const DataRoot& data);

@@ -465,8 +465,8 @@ struct Erasure {
 
 /// `paper/1`: an issued paper, by the SHA-256 of its kept bytes.
 struct PaperIssued {
-  CakeId cake;        ///< empty: a paper of several cakes
-  std::string paper;  ///< `label`, `record`, `allergen sheet`, `venue card`, `hand-over note`, `counter list`
+  CakeId cake;        ///< empty: a paper of several cakes, or of a batch or pack that its note is about
+  std::string paper;  ///< `label`, `record`, `allergen sheet`, `venue card`, `hand-over note`, `counter list`, `tub label`, `shelf label`
   std::string form;   ///< `pdf`, `png`, `json`
   std::string stock;
   std::int64_t box = 0;  ///< of a label: which box; 0 of a record
