@@ -191,6 +191,26 @@ TEST(LabelSizes, OfARowOfOneSentenceHoldForThatSentenceOnly) {
   EXPECT_GT(sweet, PointSize{});
 }
 
+// The line of allergens is never smaller than the list that it stands beside (FD&C Act 403(w)(1)(A); Standard 1.2.3).
+TEST(LabelSizes, OfTheListHoldForTheLineOfAllergensToo) {
+  for (const auto& [what, list_follows] : {std::pair{"ingredient list", true}, {"contains statement", false}}) {
+    LabelContent label = testdata::a_short_label();
+    label.summary = {{"Contains: ", true}, {"Wheat, Milk", true}};
+    label.heights.push_back({what, "x-height", 2500, "published"});
+    const auto pages = lay_out_label(label, testdata::a_sheet_label(), fonts());
+    ASSERT_TRUE(pages);
+    PointSize list;
+    PointSize line;
+    for (const PlacedText& text : pages->pages.front().marks.texts) {
+      if (text.text.starts_with("Ingredients:")) list = text.size;
+      if (text.text.starts_with("Contains:")) line = text.size;
+    }
+    EXPECT_GE(fonts().x_height(Face::condensed_bold, line), 2500) << what;
+    EXPECT_GE(line, list) << what;
+    EXPECT_EQ(fonts().x_height(Face::condensed, list) >= 2500, list_follows) << what;
+  }
+}
+
 TEST(LabelSizes, OfARefusalNameEveryHeightThatIsMoreThanTheTexts) {
   LabelContent label = testdata::a_label();
   label.quantity = label.net_quantity = "1.28 kg";
