@@ -114,6 +114,7 @@ tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Fou
   SOURCES
     papers/cake_papers_test.cpp
     papers/cake_record_test.cpp
+    papers/chart_marks_test.cpp
     papers/chart_table_test.cpp
     papers/chart_test.cpp
     papers/decimate_test.cpp
