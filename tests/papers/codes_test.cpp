@@ -103,6 +103,14 @@ TEST(Gs1DataMatrix, HasTheEdgesThatTheStandardDraws) {
   }
 }
 
+// The encoder left alone takes 32 × 8 for a GTIN and 26 × 12 with a short lot, which need more of a label's width.
+TEST(Gs1DataMatrix, IsAlwaysSquare) {
+  for (std::size_t length = 0; length <= 20; ++length) {
+    const Code code = a_data_matrix("[01]09521234543213" + (length == 0 ? "" : "[10]" + std::string(length, 'a')));
+    EXPECT_EQ(code.across, code.down) << length;
+  }
+}
+
 TEST(Gs1DataMatrix, SaysWhatItTellsAndHowMuchStaysEmpty) {
   const Code code = a_data_matrix();
   EXPECT_EQ(code.kind, "GS1 DataMatrix");
