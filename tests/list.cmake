@@ -176,6 +176,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/records_test.cpp
     app/taking_in_test.cpp
     app/releasing_test.cpp
+    app/small_labels_test.cpp
     app/stores_test.cpp
     app/whole_kitchen_test.cpp
     app/cake_papers_test.cpp)

@@ -351,6 +351,23 @@ TEST(RulerPage, CountsMillimetresFromTheEdgesOfThePaper) {
   }
 }
 
+TEST(RulerPage, DrawsNoOutlineThroughAFigureOfARuler) {
+  for (const Stock& stock : sheet_stocks()) {
+    const Page page = ruler_of(stock);
+    for (const PlacedText& text : page.marks.texts) {
+      if (text.text.empty() || text.text.find_first_not_of("0123456789") != std::string::npos) continue;
+      const Micrometres top = text.baseline - fonts().figure_height(text.face, text.size);
+      for (const Stroke& stroke : page.marks.strokes) {
+        if (stroke.role != "label" || stroke.points.size() != 2) continue;
+        const auto [left, right] = std::minmax(stroke.points[0].x, stroke.points[1].x);
+        const auto [upper, lower] = std::minmax(stroke.points[0].y, stroke.points[1].y);
+        const bool through = left < text.x + text.width && right > text.x && upper < text.baseline && lower > top;
+        EXPECT_FALSE(through) << stock.id << ": " << text.text;
+      }
+    }
+  }
+}
+
 TEST(RulerPage, MovesWithTheOffsetAndTellsIt) {
   const Stock stock = stock_as_shipped("sheet-99x139");
   const Page straight = ruler_of(stock);

@@ -200,6 +200,10 @@ TEST(SmallLabel, IsRefusedWhereItDoesNotFitAndNamesWhatWould) {
       std::ranges::find_if(stocks, [&](const Stock& s) { return refusal.remedy.find("(" + s.id + ")") != std::string::npos; });
   ASSERT_NE(named, stocks.end()) << refusal.remedy;
   EXPECT_TRUE(lay_out_small_label(content, *named, fonts()).has_value());
+  const std::vector<Stock> dies{stock_as_shipped("die-102x152"), stock_as_shipped("die-76x51"), stock_as_shipped("die-62x100")};
+  const auto of_dies = lay_out_small_label(content, stock_as_shipped("die-50x30"), fonts(), dies);
+  ASSERT_FALSE(of_dies);
+  EXPECT_NE(of_dies.error().front().remedy.find("(die-76x51), the smallest"), std::string::npos) << of_dies.error().front().remedy;
   const auto bad = [&] {
     SmallLabelContent other = a_tub();
     other.name = "cake 🎂";
