@@ -52,7 +52,7 @@ class ChartWords {
 
   /// How many groups of columns stand beside each other on A4, by the length of a time.
   static std::size_t groups_of(const std::string& time, bool bound) {
-    constexpr Micrometres paper = 179000, letter = 1300, reading = 15500, shown = 15000;
+    constexpr Micrometres paper = 179000, letter = 1350, reading = 17500, shown = 17500;
     const auto letters = std::count_if(time.begin(), time.end(), [](char c) { return (c & 0xC0) != 0x80; });
     const Micrometres group = letters * letter + reading + (bound ? shown : 0);
     return std::clamp<std::size_t>(static_cast<std::size_t>(paper / group), 1, 6);
@@ -68,7 +68,11 @@ class ChartWords {
     }
     offsets_ = !clock_changes_in(chart_, rows.front().at, rows.back().at).empty();
     const bool bound = chart_.bound.has_value();
-    const std::size_t groups = groups_of(time_of(rows.front()), bound);
+    std::string longest;
+    for (const ChartRow& row : rows) {
+      if (std::string words = time_of(row); words.size() > longest.size()) longest = std::move(words);
+    }
+    const std::size_t groups = groups_of(longest, bound);
     const std::size_t lines = (rows.size() + groups - 1) / groups;
     std::vector<std::string> heads;
     for (std::size_t group = 0; group < groups && group * lines < rows.size(); ++group) {

@@ -89,7 +89,7 @@ INSTANTIATE_TEST_SUITE_P(
 
 // --- the test file that Unicode publishes with the annex; Debian's unicode-data keeps it ---
 
-constexpr const char* published = "/usr/share/unicode/auxiliary/LineBreakTest.txt";
+constexpr const char* published_breaks = "/usr/share/unicode/auxiliary/LineBreakTest.txt";
 
 /// One line of it: the characters, and the places where the annex allows a break.
 struct PublishedLine {
@@ -100,7 +100,7 @@ struct PublishedLine {
 
 std::vector<PublishedLine> published_lines() {
   std::vector<PublishedLine> lines;
-  std::ifstream in{published};
+  std::ifstream in{published_breaks};
   for (std::string line; std::getline(in, line);) {
     const std::string row = line.substr(0, line.find('#'));
     if (row.empty()) continue;
@@ -142,7 +142,7 @@ std::vector<std::size_t> our_breaks(const std::string& text) {
 
 TEST(PublishedLines, AreBrokenNowhereElse) {
   const auto lines = published_lines();
-  ASSERT_GT(lines.size(), 7000U) << published << " is not what it should be; install unicode-data";
+  ASSERT_GT(lines.size(), 7000U) << published_breaks << " is not what it should be; install unicode-data";
   int compared = 0;
   int broken = 0;
   for (const PublishedLine& line : lines) {
