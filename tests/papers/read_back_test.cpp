@@ -481,7 +481,7 @@ TEST(ReadBackLabel, HasEmphasisedWordsInAnotherFaceThanTheirNeighbours) {
 
 TEST(ReadBackFiles, ComeOutByteForByte) {
   std::string nasty;
-  for (int i = 0; i < 200000; ++i) nasty += static_cast<char>(i * i / 7 + i);
+  for (std::uint64_t i = 0; i < 200000; ++i) nasty += static_cast<char>(i * i / 7 + i);
   const std::vector<Attachment> files{{"cake-1-record.json", "{\"name\": \"crème\"}\r\n"}, {"all-bytes.bin", nasty}, {"empty.txt", ""}};
   const Pages pages = the_pages(lay_out(a_book(), fonts()));
   PdfInfo info{"Files", Instant{}};
