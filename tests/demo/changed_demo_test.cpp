@@ -89,6 +89,7 @@ std::vector<std::string> messages(const Json& record, std::string_view control) 
 Json words(const Json& label) {
   Json copy = label;
   copy["head"] = Json{};
+  copy["code"] = Json{};  // it tells the head too
   return copy;
 }
 
@@ -102,6 +103,7 @@ double net_grams(const Json& label) {
 }
 Json without_quantity(Json words) {
   words["quantity"] = Json{};
+  words["net_quantity"] = Json{};
   return words;
 }
 
