@@ -3,6 +3,7 @@
 #include <set>
 
 #include "checking.h"
+#include "tierproof/log/hash.h"
 
 namespace tierproof {
 namespace {
@@ -28,11 +29,16 @@ std::vector<std::pair<std::string, std::string>> chosen_sets(const Session& sess
 
 }  // namespace
 
-Confirmations confirmations_of(const State& state) {
+Confirmations confirmations_of(const Session& session) {
   Confirmations all;
-  for (const auto& confirmed : state.confirmed)
-    all.insert_or_assign({confirmed.value.jurisdiction, confirmed.value.row},
-                         Confirmation{confirmed.value.clause, confirmed_in_words(confirmed)});
+  for (const auto& confirmed : session.state().confirmed) {
+    const RuleConfirmed& row = confirmed.value;
+    Confirmation what{row.clause, confirmed_in_words(confirmed), ""};  // no row says nothing, so what nobody finds confirms none
+    for (const auto& says : session.packs().sayings_of(row.row)) {
+      if (to_hex(sha256(says)) == row.says_sha256) what.says = says;
+    }
+    all.insert_or_assign({row.jurisdiction, row.row}, std::move(what));
+  }
   return all;
 }
 
@@ -69,12 +75,12 @@ Result<Booked> confirm_rule(Session& session, const RuleConfirming& confirming) 
                     "nothing has to be confirmed");
   }
   if (!checking.good()) return checking.refusals();
-  RuleConfirmed confirmed{found->id, code, found->clause, confirming.body, session.seal(confirming.told_by)};
+  RuleConfirmed confirmed{found->id, code, found->clause, confirming.body, session.seal(confirming.told_by), to_hex(sha256(found->says))};
   return book_one(session, checking, confirmed, found->id, at);
 }
 
 std::vector<RowFromMemory> rows_from_memory(const Session& session, Date on) {
-  const Confirmations known = confirmations_of(session.state());
+  const Confirmations known = confirmations_of(session);
   std::vector<RowFromMemory> all;
   std::set<std::pair<std::string, std::string>> looked;
   for (const auto& [set, code] : chosen_sets(session)) {
@@ -87,8 +93,8 @@ std::vector<RowFromMemory> rows_from_memory(const Session& session, Date on) {
       for (const auto& of : {row.jurisdiction, code}) {  // that of the chosen rules counts before that of the pack beneath
         const auto found = known.find({of, row.id});
         if (found == known.end()) continue;
-        if (found->second.clause == row.clause) from.confirmed = found->second.words;
-        from.clause_changed = from.confirmed.empty();
+        if (found->second.clause == row.clause && found->second.says == row.says) from.confirmed = found->second.words;
+        from.changed = from.confirmed.empty();
       }
       all.push_back(std::move(from));
     }

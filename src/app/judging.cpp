@@ -333,7 +333,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   if (cake == nullptr) return checking.refusals();
   const Date on = day_of(at.at, at.offset);
   auto label = session.label_terms(on, cake->value.label_rules);
-  auto temperature = session.packs().temperature_terms(session.kitchen().temperature_rules, on, confirmations_of(state));
+  auto temperature = session.packs().temperature_terms(session.kitchen().temperature_rules, on, confirmations_of(session));
   if (!label) checking.take(label.error());
   if (!temperature) checking.take(temperature.error());
   if (!checking.good()) return checking.refusals();

@@ -114,7 +114,7 @@ std::vector<KitchenList> lists_of_customers() {
 
 /// Rows from memory have no note of their own until somebody confirms one: of those, how the confirmation came in.
 KitchenList list_of_rules_from_memory() {
-  std::vector<std::string> headings{"row", "rules", "set", "clause", "source", "review_by", "confirmed", "clause_changed"};
+  std::vector<std::string> headings{"row", "rules", "set", "clause", "source", "review_by", "confirmed", "changed"};
   headings.insert(headings.end(), record_headings().begin(), record_headings().end());
   return {"rules-from-memory",
           "rows of the rules that nobody read, and who confirmed them",
@@ -124,7 +124,7 @@ KitchenList list_of_rules_from_memory() {
             std::vector<DataRow> rows;
             for (const auto& from : rows_from_memory(session, session.today())) {
               DataRow row = cells(from.row.id, from.code, from.set, from.row.clause, from.row.source_title, from.row.review_by,
-                                  from.confirmed, from.clause_changed);
+                                  from.confirmed, from.changed);
               const Recorded<RuleConfirmed>* last = nullptr;
               for (const auto& confirmed : session.state().confirmed) {
                 const bool of = confirmed.value.jurisdiction == from.code || confirmed.value.jurisdiction == from.row.jurisdiction;

@@ -167,7 +167,7 @@ std::vector<ClockChange> Session::clock_changes(Instant from, Instant to) const 
 Date Session::today() const { return day_of(now(), offset_at(now())); }
 
 Result<LabelTerms> Session::label_terms(Date on, const std::string& code) const {
-  auto terms = packs_->label_terms(code.empty() ? kitchen().label_rules : code, on, confirmations_of(state_));
+  auto terms = packs_->label_terms(code.empty() ? kitchen().label_rules : code, on, confirmations_of(*this));
   if (terms) terms->vocabulary = &name_hints();
   return terms;
 }

@@ -88,7 +88,7 @@ Result<SmallLabelTerms> terms_for_small(const Session& session, ZonedInstant at)
   const Date on = day_of(at.at, at.offset);
   auto label = session.label_terms(on);
   if (!label) return label.error();
-  auto temperature = session.packs().temperature_terms(session.kitchen().temperature_rules, on, confirmations_of(session.state()));
+  auto temperature = session.packs().temperature_terms(session.kitchen().temperature_rules, on, confirmations_of(session));
   if (!temperature) return temperature.error();
   return SmallLabelTerms{std::move(label).value(), std::move(temperature).value()};
 }

@@ -257,6 +257,7 @@ template <class V, Describes<SpecificationLooked> T> void describe_members(V& v,
 }
 template <class V, Describes<RuleConfirmed> T> void describe_members(V& v, T& r) {
   v.needed("row", r.row); v.needed("jurisdiction", r.jurisdiction); v.needed("clause", r.clause); v.needed("body", r.body); v.words("told_by", r.told_by);
+  v.text("says_sha256", r.says_sha256);
 }
 template <class V, Describes<Lot> T> void describe_members(V& v, T& l) {
   v.id("ingredient", l.ingredient); v.id("supplier", l.supplier); v.sequence("specification", l.specification); v.needed("code", l.code);

@@ -62,6 +62,7 @@ struct RuleRow {
   std::string path;  ///< where it stands in the file, `rows[3]`
   int line = 0;
   RowSays says;
+  std::string told;  ///< `RowTold::says`
 };
 
 struct SourceRow {

@@ -15,6 +15,17 @@ bool is_code(std::string_view text) {
 
 std::string folder_of(std::string_view path) { return std::string{path.substr(0, std::min(path.find('/'), path.size()))}; }
 
+/// `RowTold::says` of a row.
+std::string told_of(const Json& json, const RowContext& context) {
+  Json::Object parameters = json.object();
+  for (const char* about : {"basis", "clause", "from", "id", "note", "source", "to"}) parameters.erase(about);
+  std::string told = write_canonical(Json{parameters});
+  const auto table = parameters.find("table");
+  if (table == parameters.end() || !table->second.is_text()) return told;
+  const auto text = context.tables.find(context.folder + "/" + table->second.text());
+  return text == context.tables.end() ? told : told + "\n" + text->second;
+}
+
 RuleRow read_row(const Json& json, const std::string& set, const std::string& file, const std::string& path,
                  const std::vector<SourceRow>& sources, const RowContext& context, Refusals& refusals) {
   Fields fields{json, file, path, refusals};
@@ -55,6 +66,7 @@ RuleRow read_row(const Json& json, const std::string& set, const std::string& fi
                   fmt::format("write one of: {}", fmt::join(mechanisms_of(set), ", ")));
   }
   put_citation(row.says, row.cited);
+  if (json.is_object()) row.told = told_of(json, context);
   return row;
 }
 
@@ -301,6 +313,16 @@ std::vector<std::string> RulePacks::files_of(const std::string& jurisdiction) co
     }
   }
   return files;
+}
+
+std::vector<std::string> RulePacks::sayings_of(std::string_view row) const {
+  std::set<std::string> all;
+  for (const auto& [key, pack] : held_->packs) {
+    for (const auto& each : pack.rows) {
+      if (each.id == row) all.insert(each.told);
+    }
+  }
+  return {all.begin(), all.end()};
 }
 
 std::string RulePacks::source_title(std::string_view row) const {

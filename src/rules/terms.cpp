@@ -79,13 +79,15 @@ Refusals missing(const std::vector<InForce>& rows, const std::vector<Needed>& ne
   return refusals;
 }
 
-/// The row's citation, with the kitchen's confirmation on it when the row rests on memory and its clause still is the confirmed one.
+/// The row's citation, with the kitchen's confirmation on it when the row rests on memory and still says what was confirmed, by the same
+/// clause.
 Cited cited_of(const InForce& found, const std::string& chosen, const Confirmations& confirmations) {
   Cited cited = found.row->cited;
   if (!cited.from_memory) return cited;
   for (const auto& code : {chosen, found.pack->jurisdiction}) {
     const auto confirmed = confirmations.find({code, cited.row});
-    if (confirmed == confirmations.end() || confirmed->second.clause != cited.clause) continue;
+    if (confirmed == confirmations.end()) continue;
+    if (confirmed->second.clause != cited.clause || confirmed->second.says != found.row->told) continue;
     cited.confirmed = confirmed->second.words;
     break;
   }

@@ -103,10 +103,11 @@ TEST(Confirming, MakesARowFromMemoryFirmAndSaysWhoseWordItIs) {
   });
   EXPECT_EQ(booked.subjects, Strings{row.id});
   const Session session = kitchen.open(true);
-  const auto known = confirmations_of(session.state());
+  const auto known = confirmations_of(session);
   ASSERT_EQ(known.size(), 1u);
   EXPECT_EQ(known.begin()->first, (std::pair<std::string, std::string>{"gb", row.id}));
   EXPECT_EQ(known.begin()->second.clause, row.clause);
+  EXPECT_EQ(known.begin()->second.says, row.says);
   EXPECT_THAT(known.begin()->second.words, HasSubstr("food authority of the town, recorded by ada on 1 May 2026"));
   EXPECT_THAT(known.begin()->second.words, Not(HasSubstr("Sample"))) << "the person can be erased; the words go onto papers";
   EXPECT_EQ(session.state().confirmed.front().value.told_by.text, "Ms Sample");
@@ -127,18 +128,25 @@ TEST(Confirming, ReachesTheTermsThatACakeIsJudgedBy) {
   EXPECT_TRUE(firm());
 }
 
-TEST(Confirming, CountsForNothingOnceTheClauseIsAnother) {
-  TestKitchen kitchen;
-  const RowTold row = from_memory(kitchen);
-  const auto booked = kitchen.done([&](Session& s) {
-    return confirm_rule(s, {row.id, "food authority of the town", "Ms Sample", "", "now"});
-  });
-  correct_note(kitchen, booked.sequences.front(), {{"clause", Json{"another clause"}}});
-  const Session session = kitchen.open(true);
-  for (const auto& from : rows_from_memory(session, session.today())) {
-    if (from.row.id != row.id || from.set != "label") continue;
-    EXPECT_TRUE(from.clause_changed);
-    EXPECT_EQ(from.confirmed, "");
+TEST(Confirming, CountsForNothingOnceTheRowIsAnother) {
+  // another clause, other figures, and a note of which nobody knows what the row said
+  for (const auto& [member, text] : std::vector<std::pair<std::string, std::string>>{
+           {"clause", "another clause"}, {"says_sha256", std::string(64, '0')}, {"says_sha256", ""}}) {
+    TestKitchen kitchen;
+    const RowTold row = from_memory(kitchen);
+    const auto booked = kitchen.done([&](Session& s) {
+      return confirm_rule(s, {row.id, "food authority of the town", "Ms Sample", "", "now"});
+    });
+    correct_note(kitchen, booked.sequences.front(), {{member, Json{text}}});
+    const Session session = kitchen.open(true);
+    std::size_t looked = 0;
+    for (const auto& from : rows_from_memory(session, session.today())) {
+      if (from.row.id != row.id || from.set != "label") continue;
+      EXPECT_TRUE(from.changed) << member << text;
+      EXPECT_EQ(from.confirmed, "") << member << text;
+      ++looked;
+    }
+    EXPECT_EQ(looked, 1u);
   }
 }
 

@@ -147,7 +147,7 @@ Confirmations confirmations_of(const LabelCase& one, const std::string& pack, co
   if (!rows) return confirmed;
   for (const auto& row : *rows) {
     if (std::find(one.confirmed.begin(), one.confirmed.end(), row.id) != one.confirmed.end())
-      confirmed[{row.jurisdiction, row.id}] = {row.clause, "by the kitchen of the case"};
+      confirmed[{row.jurisdiction, row.id}] = {row.clause, "by the kitchen of the case", row.says};
   }
   return confirmed;
 }

@@ -131,7 +131,7 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
                     {{"fr", "gateau au citron"}},
                     "9521234543213"});
   is_read_back(SpecificationLooked{7, a_day(), "the sack"});
-  is_read_back(RuleConfirmed{"lot-mark", "gb", "art. 2", "food authority of the town", some_words()});
+  is_read_back(RuleConfirmed{"lot-mark", "gb", "art. 2", "food authority of the town", some_words(), "5dc9"});
   is_read_back(AllergyAnswer{CakeId{"cake-1"}, "named", some_words(), some_words(), some_words()});
   is_read_back(Acceptance{CakeId{"cake-1"}, some_words(), some_words()});
   is_read_back(Tier{CakeId{"cake-1"}, "top", {{BatchId{"batch-1"}, grams(10), true}}, {{"dowel", 4}}});

@@ -461,11 +461,11 @@ TEST(Confirmations, StandInTheCitationOfARowFromMemory) {
   EXPECT_FALSE(bare.additive("E100")->cited.firm());
   EXPECT_TRUE(bare.lot_mark->cited.firm());
 
-  const Confirmations confirmed{{{"aa", "exempt"}, {"s. 1", confirmed_words}},
-                                {{"aa", "any"}, {"s. 1", confirmed_words}},
-                                {{"aa", "additives"}, {"s. 1", confirmed_words}},
-                                {{"aa", "lot"}, {"s. 1", confirmed_words}},
-                                {{"bb", "milk"}, {"s. 1", confirmed_words}}};
+  const Confirmations confirmed{{{"aa", "exempt"}, {"s. 1", confirmed_words, packs->sayings_of("exempt").front()}},
+                                {{"aa", "any"}, {"s. 1", confirmed_words, packs->sayings_of("any").front()}},
+                                {{"aa", "additives"}, {"s. 1", confirmed_words, packs->sayings_of("additives").front()}},
+                                {{"aa", "lot"}, {"s. 1", confirmed_words, packs->sayings_of("lot").front()}},
+                                {{"bb", "milk"}, {"s. 1", confirmed_words, packs->sayings_of("milk").front()}}};
   const auto terms = packs->label_terms("aa", year_2022, confirmed).value();
   EXPECT_EQ(terms.exemptions[0].cited.confirmed, confirmed_words);
   EXPECT_TRUE(terms.exemptions[0].cited.firm());
@@ -481,10 +481,33 @@ TEST(Confirmations, HoldOnlyWhileTheClauseIsTheConfirmedOne) {
       read({label_pack({with(from_memory(row("lot", "lot-mark", R"("prefix": "L")", "2020-01-01", "2022-12-31")), "s. 1", "s. 4"),
                         with(from_memory(row("lot", "lot-mark", R"("prefix": "L")", "2023-01-01")), "s. 1", "s. 5")})});
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
-  const Confirmations confirmed{{{"aa", "lot"}, {"s. 4", confirmed_words}}};
+  const Confirmations confirmed{{{"aa", "lot"}, {"s. 4", confirmed_words, packs->sayings_of("lot").front()}}};
   EXPECT_EQ(packs->label_terms("aa", year_2022, confirmed)->lot_mark->cited.confirmed, confirmed_words);
   EXPECT_EQ(packs->label_terms("aa", day(2023, 1, 1), confirmed)->lot_mark->cited.confirmed, "");
   EXPECT_FALSE(packs->label_terms("aa", day(2023, 1, 1), confirmed)->lot_mark->cited.firm());
+}
+
+TEST(Confirmations, HoldOnlyWhileTheRowSaysWhatWasConfirmed) {
+  const auto table = [](const std::string& name) {
+    return std::vector<PackFile>{label_pack({from_memory(row("lot", "lot-mark", R"("prefix": "L")", "2020-01-01", "2022-12-31")),
+                                             from_memory(row("lot", "lot-mark", R"("prefix": "Lot")", "2023-01-01")),
+                                             from_memory(row("additives", "additive-table", R"("table": "list.tsv")"))}),
+                                 {"aa/list.tsv", "number\tname\tclasses\tstatus\tflags\twhy\nE100\t" + name + "\tcolour\tpermitted\t\t\n"}};
+  };
+  const auto packs = read(table("Curcumin"));
+  ASSERT_TRUE(packs.has_value()) << told(packs.error());
+  EXPECT_EQ(packs->sayings_of("lot"),
+            (std::vector<std::string>{R"({"mechanism":"lot-mark","prefix":"L"})", R"({"mechanism":"lot-mark","prefix":"Lot"})"}));
+  const Confirmations confirmed{{{"aa", "lot"}, {"s. 1", confirmed_words, packs->sayings_of("lot").front()}},
+                                {{"aa", "additives"}, {"s. 1", confirmed_words, packs->sayings_of("additives").front()}}};
+  EXPECT_EQ(packs->label_terms("aa", year_2022, confirmed)->lot_mark->cited.confirmed, confirmed_words);
+  EXPECT_EQ(packs->label_terms("aa", day(2023, 1, 1), confirmed)->lot_mark->cited.confirmed, "") << "the same clause with other words";
+  EXPECT_EQ(packs->label_terms("aa", year_2022, confirmed)->additive("E100")->cited.confirmed, confirmed_words);
+  const auto changed = read(table("Turmeric yellow"));
+  ASSERT_TRUE(changed.has_value()) << told(changed.error());
+  EXPECT_EQ(changed->label_terms("aa", year_2022, confirmed)->additive("E100")->cited.confirmed, "") << "a line of its table is another";
+  const Confirmations untold{{{"aa", "lot"}, {"s. 1", confirmed_words, ""}}};
+  EXPECT_EQ(packs->label_terms("aa", year_2022, untold)->lot_mark->cited.confirmed, "") << "nobody knows what was confirmed";
 }
 
 TEST(Confirmations, GoByThePackOfTheRowOrByTheRulesThatWereChosen) {
@@ -495,13 +518,14 @@ TEST(Confirmations, GoByThePackOfTheRowOrByTheRulesThatWereChosen) {
   const auto lot = [&](const std::string& code, const Confirmations& confirmed) {
     return packs->label_terms(code, year_2022, confirmed)->lot_mark->cited.confirmed;
   };
-  const Confirmations of_the_pack{{{"aa", "lot"}, {"s. 1", confirmed_words}}};
-  const Confirmations of_the_chosen{{{"bb", "lot"}, {"s. 1", confirmed_words}}};
+  const Confirmations of_the_pack{{{"aa", "lot"}, {"s. 1", confirmed_words, packs->sayings_of("lot").front()}}};
+  const Confirmations of_the_chosen{{{"bb", "lot"}, {"s. 1", confirmed_words, packs->sayings_of("lot").front()}}};
   EXPECT_EQ(lot("bb", of_the_pack), confirmed_words);
   EXPECT_EQ(lot("cc", of_the_pack), confirmed_words);
   EXPECT_EQ(lot("bb", of_the_chosen), confirmed_words);
   EXPECT_EQ(lot("cc", of_the_chosen), "") << "what holds there was confirmed for another place";
-  const Confirmations both{{{"aa", "lot"}, {"s. 1", "of the pack"}}, {{"bb", "lot"}, {"s. 1", "of the chosen"}}};
+  const Confirmations both{{{"aa", "lot"}, {"s. 1", "of the pack", packs->sayings_of("lot").front()}},
+                           {{"bb", "lot"}, {"s. 1", "of the chosen", packs->sayings_of("lot").front()}}};
   EXPECT_EQ(lot("bb", both), "of the chosen");
 }
 
@@ -514,7 +538,8 @@ TEST(Confirmations, ReachTemperaturesAndRetentionToo) {
                                       from_memory(row("f", "chill", R"("limit": "5 C", "measured_in": "food")"))};
   const auto packs = read({pack("aa", "temperature", "", heat), pack("aa", "retention", "", {from_memory(keep("k", 12))})});
   ASSERT_TRUE(packs.has_value()) << told(packs.error());
-  const Confirmations confirmed{{{"aa", "f"}, {"s. 1", confirmed_words}}, {{"aa", "k"}, {"s. 1", confirmed_words}}};
+  const Confirmations confirmed{{{"aa", "f"}, {"s. 1", confirmed_words, packs->sayings_of("f").front()}},
+                                {{"aa", "k"}, {"s. 1", confirmed_words, packs->sayings_of("k").front()}}};
   EXPECT_EQ(packs->temperature_terms("aa", year_2022, confirmed)->chill.at(0).cited.confirmed, confirmed_words);
   EXPECT_EQ(packs->temperature_terms("aa", year_2022)->chill.at(0).cited.confirmed, "");
   EXPECT_EQ(packs->retention_terms("aa", year_2022, confirmed)->rows.at(0).cited.confirmed, confirmed_words);

@@ -149,6 +149,7 @@ struct RuleConfirmed {
   std::string clause;        ///< of the row, as it stood then: a row that changed has to be confirmed anew
   std::string body;          ///< `food authority of the town`
   Words told_by;             ///< the person
+  std::string says_sha256{};  ///< of what the row said then, hexadecimal; empty: not told, so nobody can say that it is the same
 };
 
 /// `lot/1`: a received pack. For food of animal origin, with supplier card and kitchen, the eight particulars.

@@ -45,6 +45,7 @@ struct PlanRow {
 struct Confirmation {
   std::string clause;  ///< of the row as it stood then: a row whose clause changed is not confirmed any more
   std::string words;   ///< who confirmed it, when, and who told them: `Cited::confirmed`; empty confirms nothing
+  std::string says;    ///< what it said then, `RowTold::says`: a row that says something else is not confirmed either
 };
 /// By jurisdiction (of the pack that the row stands in, or of the set that was chosen) and id of the row. When both are there, that of
 /// the chosen set counts.
@@ -65,6 +66,7 @@ struct RowTold {
   Date review_by{};        ///< of the source
   std::string file;        ///< below `reference/`
   int line = 0;
+  std::string says;  ///< mechanism and parameters as canonical JSON, the text of a table that it names behind them; no day, source or note
 };
 
 /// An allergen that at least one label pack knows.
@@ -135,13 +137,15 @@ class RulePacks {
   Result<std::vector<RowTold>> rows_told(const std::string& jurisdiction, const std::string& set, Date on) const;
   /// The sets that a jurisdiction has, bases included: `label`, `retention`.
   std::vector<std::string> sets_of(const std::string& jurisdiction) const;
+  /// What every row of that id says, in any pack and on any day: `RowTold::says`, each once.
+  std::vector<std::string> sayings_of(std::string_view row) const;
 
   /// Every allergen that a row of any label pack has on any day, by key: a specification may speak of all of them.
   std::vector<KnownAllergen> known_allergens() const;
 
   const std::vector<ClaimWord>& claim_words() const;      ///< those that may not be typed
   const std::vector<ClaimWord>& nutrition_words() const;  ///< nutrition and health claims
-  const std::vector<PlanRow>& plan() const;  ///< in the order of papers
+  const std::vector<PlanRow>& plan() const;               ///< in the order of papers
   const PlanRow* plan_row(std::string_view id) const;
   /// Files that the sets of `jurisdiction` are layered from, tables included, the deepest first: for digests on papers.
   std::vector<std::string> files_of(const std::string& jurisdiction) const;
