@@ -8,6 +8,7 @@
 #include "parts.h"
 #include "tierproof/app/issuing.h"
 #include "tierproof/app/judging.h"
+#include "tierproof/sums/languages.h"
 #include "tierproof/sums/why.h"
 
 namespace tierproof {
@@ -38,12 +39,14 @@ class Explaining {
   std::vector<WordExplained> all() {
     const LabelContent label = label_content(session_, judgement_, 1);
     add_stop(label);
-    WordExplained& name = add(label.name, "name");
-    name.because = "as the order names it";
-    name.ways = {{judgement_.cake.text(), {{cake_.sequence, "the order"}}}};
+    each_language(label, [&](const LabelWords& words, const LabelTerms&, const std::string& in) {
+      WordExplained& name = add(words.name, "name" + in);
+      name.because = "as the order names it";
+      name.ways = {{judgement_.cake.text(), {{cake_.sequence, "the order"}}}};
+    });
     if (judgement_.declared && judgement_.made) add_declaration(*judgement_.declared);
     for (const auto& other : judgement_.particulars.languages) add_declaration(other);
-    add_route_sentences();
+    add_route_sentences(label);
     add_may_contain(label);
     const LabelParticulars& told = judgement_.particulars;
     if (!label.quantities.empty()) {
@@ -67,11 +70,12 @@ class Explaining {
       lot.because = told.lot_why;
       cite_text(lot, told.lot_source);
     }
-    if (!label.remove.empty()) {
-      WordExplained& remove = add(label.remove, "parts that are not food");
-      if (const auto* wording = judgement_.label.wording("remove before eating")) cite_row(remove, wording->cited);
+    each_language(label, [&](const LabelWords& words, const LabelTerms& terms, const std::string& in) {
+      if (words.remove.empty()) return;
+      WordExplained& remove = add(words.remove, "parts that are not food" + in);
+      if (const auto* wording = terms.wording("remove before eating")) cite_row(remove, wording->cited);
       remove.ways = tiers();
-    }
+    });
     add_business(label);
     for (const auto& text : label.cautions) {
       if (text.empty()) continue;
@@ -87,6 +91,13 @@ class Explaining {
     word.words = std::move(text);
     word.what = std::move(what);
     return word;
+  }
+
+  /// Shows `see` the label's words in each of its languages, the kitchen's own first, with the terms in it and what to add to a heading.
+  template <class See>
+  void each_language(const LabelContent& label, const See& see) const {
+    see(label, judgement_.label, std::string{});
+    for (const LabelWords& words : label.languages) see(words, in_language(judgement_.label, words.language), ", " + words.language);
   }
 
   void cite_row(WordExplained& word, const Cited& cited) const {
@@ -188,44 +199,49 @@ class Explaining {
     }
   }
 
-  void add_route_sentences() {
+  void add_route_sentences(const LabelContent& label) {
     if (!judgement_.route) return;
-    for (const auto& key : judgement_.route->statements) {
-      const auto* wording = judgement_.label.wording(key);
-      if (wording == nullptr) continue;
-      WordExplained& word = add(wording->text, "statement");
-      word.because = "what is sold in this way carries it";
-      cite_row(word, judgement_.route->cited);
-      cite_row(word, wording->cited);
-      word.ways = {{judgement_.cake.text(), {{cake_.sequence, "how it is sold"}}}};
-    }
+    each_language(label, [&](const LabelWords&, const LabelTerms& terms, const std::string& in) {
+      for (const auto& key : judgement_.route->statements) {
+        const auto* wording = terms.wording(key);
+        if (wording == nullptr) continue;
+        WordExplained& word = add(wording->text, "statement" + in);
+        word.because = "what is sold in this way carries it";
+        cite_row(word, judgement_.route->cited);
+        cite_row(word, wording->cited);
+        word.ways = {{judgement_.cake.text(), {{cake_.sequence, "how it is sold"}}}};
+      }
+    });
   }
 
   void add_may_contain(const LabelContent& label) {
-    for (const auto& text : label.may_contain) {
-      WordExplained& word = add(text, "may contain");
-      word.because = "suppliers say so on their packs";
-      if (const auto* wording = judgement_.label.wording("may contain")) cite_row(word, wording->cited);
-      for (const auto& key : judgement_.declared->may_contain) {
-        if (const auto* term = judgement_.label.allergen(key)) cite_row(word, term->cited);
-        for (const auto& trace : judgement_.made->allergens) {
-          if (trace.allergen != key) continue;
-          for (const auto& path : trace.may_contain) word.ways.push_back(way(path));
+    each_language(label, [&](const LabelWords& words, const LabelTerms& terms, const std::string& in) {
+      for (const auto& text : words.may_contain) {
+        WordExplained& word = add(text, "may contain" + in);
+        word.because = "suppliers say so on their packs";
+        if (const auto* wording = terms.wording("may contain")) cite_row(word, wording->cited);
+        for (const auto& key : judgement_.declared->may_contain) {
+          if (const auto* term = terms.allergen(key)) cite_row(word, term->cited);
+          for (const auto& trace : judgement_.made->allergens) {
+            if (trace.allergen != key) continue;
+            for (const auto& path : trace.may_contain) word.ways.push_back(way(path));
+          }
         }
       }
-    }
+    });
   }
 
   void add_storage(const LabelContent& label) {
-    if (label.storage.empty() || !judgement_.life) return;
-    WordExplained& word = add(label.storage, "storage");
-    word.because = judgement_.life->why;
+    if (!judgement_.life) return;
     const std::string& storage = judgement_.life->storage;
-    const auto* wording = judgement_.label.wording(storage == "fridge"    ? "storage chilled"
-                                                   : storage == "freezer" ? "storage frozen"
-                                                                          : "storage room");
-    if (wording != nullptr) cite_row(word, wording->cited);
-    word.ways = batches();
+    const char* key = storage == "fridge" ? "storage chilled" : storage == "freezer" ? "storage frozen" : "storage room";
+    each_language(label, [&](const LabelWords& words, const LabelTerms& terms, const std::string& in) {
+      if (words.storage.empty()) return;
+      WordExplained& word = add(words.storage, "storage" + in);
+      word.because = judgement_.life->why;
+      if (const auto* wording = terms.wording(key)) cite_row(word, wording->cited);
+      word.ways = batches();
+    });
   }
 
   void add_business(const LabelContent& label) {

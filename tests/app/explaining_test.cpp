@@ -41,6 +41,36 @@ TEST(Explaining, GivesEveryPrintedWordARuleOrANote) {
   }
 }
 
+TEST(Explaining, AnswersForEachLanguageOfTheLabel) {
+  TestKitchen kitchen;
+  Ordering ordering{"Plain cake", parse_date("2026-05-02"), "", "before it was chosen", "the maker", "face to face", 1, 900};
+  ordering.label_rules = "ca";
+  ordering.where = "where it is made";
+  ordering.other_names = {{"fr", "Gâteau nature"}};
+  const std::string cake = kitchen.done([&](Session& s) { return order_cake(s, ordering); }).subjects.front();
+  kitchen.tier(cake, "only", {{kitchen.make("sponge", grams(270)), grams(200)}});
+  const Session session = kitchen.open(true);
+  const Judgement judgement = *judge_cake(session, CakeId{cake}, {session.now(), Offset{60}});
+  ASSERT_EQ(label_content(session, judgement, 1).languages.size(), 1u);
+  const auto all = explained(kitchen, cake);
+  const auto told = [&](const std::string& what) {
+    Strings words;
+    for (const auto& word : all) {
+      if (word.what == what) words.push_back(word.words);
+      if (word.what == what && what != "name, fr") {
+        EXPECT_FALSE(word.rules.empty()) << what;
+      }
+    }
+    return words;
+  };
+  EXPECT_EQ(told("name, fr"), Strings{"Gâteau nature"});
+  const LabelContent label = label_content(session, judgement, 1);
+  ASSERT_NE(label.languages.front().storage, "");
+  EXPECT_NE(label.languages.front().storage, label.storage);
+  EXPECT_EQ(told("storage, fr"), Strings{label.languages.front().storage});
+  EXPECT_EQ(told("may contain, fr"), label.languages.front().may_contain);
+}
+
 TEST(Explaining, GivesTheWayFromTheCakeToThePackByItsNotes) {
   TestKitchen kitchen;
   const std::string cake = cake_of(kitchen, {{kitchen.make("icing", grams(298)), grams(100)}});
