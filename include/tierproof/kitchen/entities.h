@@ -144,11 +144,11 @@ struct SpecificationLooked {
 
 /// `rule-confirmed/1`: a row of the rules that rested on memory was confirmed by somebody who knows.
 struct RuleConfirmed {
-  std::string row;           ///< id
-  std::string jurisdiction;  ///< code of the rules
-  std::string clause;        ///< of the row, as it stood then: a row that changed has to be confirmed anew
-  std::string body;          ///< `food authority of the town`
-  Words told_by;             ///< the person
+  std::string row;            ///< id
+  std::string jurisdiction;   ///< code of the rules
+  std::string clause;         ///< of the row, as it stood then: a row that changed has to be confirmed anew
+  std::string body;           ///< `food authority of the town`
+  Words told_by;              ///< the person
   std::string says_sha256{};  ///< of what the row said then, hexadecimal; empty: not told, so nobody can say that it is the same
 };
 
