@@ -145,6 +145,7 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/ruler_page.cpp
     papers/sheet.cpp
     papers/small_labels.cpp
+    papers/specimens.cpp
     papers/spreadsheet.cpp
     papers/stocks.cpp
     papers/svg.cpp
@@ -198,6 +199,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/troubles.cpp
     app/session.cpp
     app/small_labels.cpp
+    app/specimens.cpp
     app/stores.cpp
     app/sheets.cpp
     app/table_reader.cpp
@@ -220,6 +222,7 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_setting_up.cpp
     cli/commands_sheets.cpp
     cli/commands_small_labels.cpp
+    cli/commands_specimens.cpp
     cli/commands_stores.cpp
     cli/commands_temperatures.cpp
     cli/commands_working.cpp

@@ -7,6 +7,7 @@
 #include "erased.h"
 #include "life.h"
 #include "parts.h"
+#include "supposing.h"
 #include "tierproof/app/issuing.h"
 #include "tierproof/app/judging.h"
 #include "tierproof/app/stores.h"
@@ -14,19 +15,6 @@
 
 namespace tierproof {
 namespace {
-
-/// The records say something else while this lives.
-class Supposing {
- public:
-  Supposing(Session& session, const State& state) : session_{session}, really_{session.suppose(state)} {}
-  ~Supposing() { session_.suppose(std::move(really_)); }
-  Supposing(const Supposing&) = delete;
-  Supposing& operator=(const Supposing&) = delete;
-
- private:
-  Session& session_;
-  State really_;
-};
 
 bool holds_any(const CakeParts& parts, const std::set<LotId>& packs) {
   return std::any_of(parts.lots.begin(), parts.lots.end(), [&](const LotFacts& lot) { return packs.contains(lot.id); });

@@ -66,6 +66,7 @@ const std::vector<Command>& command_table() {
       {"tub-label", "Papers", "Print the label of a tub: what is in it, its allergens, until when; a line to write on when it was opened.", "tierproof tub-label batch-4 --stock sheet-63x38 --begin-at 5 --copies 2 --into papers", tub_label_options},
       {"shelf-label", "Papers", "Print the label of a pack on the shelf: allergens, supplier, lot code and dates.", "tierproof shelf-label pack-7 --stock die-57x32 --into papers", shelf_label_options},
       {"ruler-page", "Papers", "Print a page to measure how far a printer is off, with the outlines of a stock.", "tierproof ruler-page sheet-63x38 --into papers", ruler_page_options},
+      {"specimens", "Papers", "Look at the labels of cakes under the rules of other places, side by side on sheets: nothing of it is for use, booked or kept.", "tierproof specimens cake-1 cake-2 --by-rules CODE --stock sheet-99x139 --into papers", specimens_options},
       {"paper", "Papers", "A paper that was issued, again, as it was.", "tierproof paper 93 --to label.pdf", paper_options},
       {"sheet", "Papers", "An empty form to fill in by hand when the power is out, and to type in later.", "tierproof sheet deliveries --into sheets --size a4 --copies 20", sheet_options},
       {"list", "Records", "What is recorded, as a table: on the screen, as CSV or as a spreadsheet file.", "tierproof list packs --xlsx packs.xlsx", list_options},

@@ -149,6 +149,7 @@ void counter_list_options(CLI::App&, Door&);
 void tub_label_options(CLI::App&, Door&);
 void shelf_label_options(CLI::App&, Door&);
 void ruler_page_options(CLI::App&, Door&);
+void specimens_options(CLI::App&, Door&);
 void paper_options(CLI::App&, Door&);
 void sheet_options(CLI::App&, Door&);
 void notes_options(CLI::App&, Door&);

@@ -35,7 +35,8 @@ struct Stroke {
   Ink ink = 0;
   Micrometres dash = 0;  ///< length of dashes and of the spaces between; 0 for an unbroken line
   std::string role;      ///< what it stands for: `rule`, `axis`, `grid`, `readings`, `limit`, `allowance`, `gap`,
-                         ///< `fault`, `stay`, `clocks` (they changed), `shown` and `wanted` of a heat step, `leader` from words to a line
+                         ///< `fault`, `stay`, `clocks` (they changed), `shown` and `wanted` of a heat step, `leader` from words to a line,
+                         ///< `specimen` through a label that is not for use
   friend bool operator==(const Stroke&, const Stroke&) = default;
 };
 
