@@ -110,7 +110,7 @@ tierproof_tests(NAME store ROOMS store LIBRARIES SQLite::SQLite3
     store/record_store_contract_test.cpp
     store/sqlite_crash_test.cpp
     store/sqlite_store_test.cpp)
-tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Foundation
+tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Foundation PNG::PNG
   SOURCES
     papers/cake_papers_test.cpp
     papers/cake_record_test.cpp
@@ -121,6 +121,8 @@ tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Fou
     papers/codes_test.cpp
     papers/figures_test.cpp
     papers/font_test.cpp
+    papers/golden_papers.cpp
+    papers/golden_test.cpp
     papers/label_checks.cpp
     papers/label_forms_test.cpp
     papers/label_heights_test.cpp
@@ -134,6 +136,7 @@ tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Fou
     papers/sample.cpp
     papers/sheet_test.cpp
     papers/small_labels_test.cpp
+    papers/specimens_test.cpp
     papers/spreadsheet_test.cpp
     papers/stocks_test.cpp
     papers/writers_test.cpp)
@@ -177,6 +180,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/taking_in_test.cpp
     app/releasing_test.cpp
     app/small_labels_test.cpp
+    app/specimens_test.cpp
     app/stores_test.cpp
     app/whole_kitchen_test.cpp
     app/cake_papers_test.cpp)

@@ -15,79 +15,13 @@
 namespace tierproof {
 namespace {
 
+using testdata::a_counter_list;
+using testdata::a_hand_over_note;
+using testdata::a_venue_card;
 using testdata::fonts;
 using testdata::words_of_text;
 using testing::HasSubstr;
 using testing::Not;
-
-VenueCardContent a_card(std::size_t tiers = 3) {
-  VenueCardContent card;
-  card.business = {"Test Data Cakes", "1 Invented Row, Nowhereton"};
-  card.reference = "cake-1";
-  card.name = "Three-tier almond and raspberry cake";
-  card.event = "For 3 May 2031";
-  card.together = "Tiers are cut and served together: treat the whole cake as containing all of these:";
-  card.all = {"wheat", "egg", "milk", "almonds", "sesame (not known: treat as contained)"};
-  card.may_contain = {"hazelnuts"};
-  for (std::size_t i = 0; i < tiers; ++i) card.tiers.push_back(i == 0 ? "bottom" : fmt::format("number {}", i));
-  for (const char* name : {"wheat", "egg", "milk", "almonds", "sesame", "hazelnuts"}) {
-    VenueAllergen line{name, std::vector<std::string>(tiers, "not an ingredient")};
-    line.words.back() = std::string_view{name} == "sesame"      ? "not known"
-                        : std::string_view{name} == "hazelnuts" ? "may contain"
-                                                                : "contains";
-    card.by_tier.push_back(std::move(line));
-  }
-  card.not_an_ingredient = {"celery", "crustaceans", "fish", "lupin", "molluscs", "mustard", "peanuts", "soya", "sulphites"};
-  card.service = {{"Take out before cutting", "4 dowels (bottom tier) and 1 wire (top tier)"},
-                  {"Keep", "Keep in the fridge, at 5 °C or below."},
-                  {"Eat by", "use by 5 May 2031"},
-                  {"Questions", "ask the maker: Test Data Cakes, 1 Invented Row, Nowhereton"}};
-  card.cautions = {"This is no promise that the cake is without anything.", "Local law comes first."};
-  card.head = "41:5dc9a1e0";
-  card.drawn = "drawn 1 May 2031, 10:00 from 41 notes";
-  return card;
-}
-
-HandOverNoteContent a_note() {
-  HandOverNoteContent note;
-  note.outcome = "OK to leave: every control met as recorded.";
-  note.released = true;
-  note.business = {"Test Data Cakes", "1 Invented Row, Nowhereton"};
-  note.reference = "cake-1";
-  note.name = "Three-tier almond and raspberry cake";
-  note.event = "For 3 May 2031";
-  note.take_out = "Remove 4 dowels (bottom tier) and 1 wire (top tier) before cutting, and count them.";
-  note.keep = {{"Keep", "Keep in the fridge, at 5 °C or below. Why: buttercream (batch-4) needs the fridge"},
-               {"Eat by", "use by 5 May 2031. Why: buttercream (batch-4), made 1 May 2031, keeps 4 days"}};
-  note.eggs = {"The records do not show that the egg in it was heated enough: batch-4 (buttercream)."};
-  note.allergens = {{"Contains", "wheat, egg, milk, almonds"}, {"May contain", "hazelnuts"}};
-  note.together = "The tiers are cut and served together: treat the whole cake as containing all of these.";
-  note.told = {{"Asked", "20 April 2031"}, {"Answer", "none named"}, {"Words told", "It contains wheat, egg, milk and almonds."}};
-  note.overrides = {{"Masses", "some were estimated", "the scale was out", "Ada, 2 May 2031"}};
-  note.transport = {"Stand the box on a level floor.", "Cool the car first."};
-  note.cautions = {"It is for the person who takes the cake."};
-  note.head = "41:5dc9a1e0";
-  note.drawn = "drawn 1 May 2031, 10:00 from 41 notes";
-  return note;
-}
-
-CounterListContent a_list(std::size_t cakes) {
-  CounterListContent list;
-  list.business = {"Test Data Cakes", "1 Invented Row, Nowhereton"};
-  list.which = "Cakes that are not handed over yet";
-  list.valid = "Valid for the cakes named here only.";
-  CounterGroup group{"Test rules", {"wheat", "egg", "milk", "almonds", "sesame"}, {}};
-  for (std::size_t i = 1; i <= cakes; ++i) {
-    CounterCake cake{fmt::format("cake-{}", i), fmt::format("Invented cake number {}", i), "for 3 May 2031", false, i == 2, {}};
-    cake.words = {"contains", "may contain", "not known", "not an ingredient", "exempt product of it"};
-    group.cakes.push_back(std::move(cake));
-  }
-  list.groups = {std::move(group)};
-  list.cautions = {"This is no promise that a cake is without anything."};
-  list.head = "41:5dc9a1e0";
-  list.drawn = "drawn 1 May 2031, 10:00 from 41 notes";
-  return list;
-}
 
 template <class Laid>
 Pages of(Laid laid) {
@@ -124,10 +58,10 @@ PointSize size_of(const Page& page, std::string_view words) {
 
 TEST(VenueCardPaper, SaysAllOnOnePageOfEverySize) {
   for (const CardPaper paper : {CardPaper::a5, CardPaper::half_letter, CardPaper::a4, CardPaper::letter}) {
-    const Pages pages = card_pages(a_card(), paper);
+    const Pages pages = card_pages(a_venue_card(), paper);
     ASSERT_EQ(pages.pages.size(), 1u);
     const std::string words = words_on(pages.pages.front());
-    const VenueCardContent card = a_card();
+    const VenueCardContent card = a_venue_card();
     for (const std::string& part : {card.name, card.event, card.reference, card.together, card.head, card.drawn, card.cautions[0],
                                     card.service[0].text, card.service[1].text, card.service[2].text, card.service[3].text})
       EXPECT_THAT(words, HasSubstr(part));
@@ -135,18 +69,18 @@ TEST(VenueCardPaper, SaysAllOnOnePageOfEverySize) {
     EXPECT_THAT(words, HasSubstr("It may also contain: hazelnuts"));
     EXPECT_THAT(words, HasSubstr("– not an ingredient of any tier: celery, crustaceans"));
   }
-  EXPECT_EQ(card_pages(a_card()).pages.front().width, 148000);
-  EXPECT_EQ(card_pages(a_card()).pages.front().height, 210000);
+  EXPECT_EQ(card_pages(a_venue_card()).pages.front().width, 148000);
+  EXPECT_EQ(card_pages(a_venue_card()).pages.front().height, 210000);
 }
 
 TEST(VenueCardPaper, GivesEachTierAWordAndAMarkOfItsOwnShape) {
-  const std::string words = words_on(card_pages(a_card()).pages.front());
+  const std::string words = words_on(card_pages(a_venue_card()).pages.front());
   for (const char* cell : {"■ contains", "◧ may contain", "? not known", "– not an ingredient", "bottom tier", "number 2 tier"})
     EXPECT_THAT(words, HasSubstr(cell));
 }
 
 TEST(VenueCardPaper, PutsTheStopOnTopAndLarger) {
-  VenueCardContent card = a_card();
+  VenueCardContent card = a_venue_card();
   EXPECT_THAT(text_of(card_pages(card).pages.front()), Not(HasSubstr("DO NOT HAND OVER")));
   card.stop = "DO NOT HAND OVER. Why stands on the record of cake-1.";
   const Page page = card_pages(card).pages.front();
@@ -156,33 +90,33 @@ TEST(VenueCardPaper, PutsTheStopOnTopAndLarger) {
 }
 
 TEST(VenueCardPaper, SetsWhatTheWholeCakeCountsAsLargerThanItsTable) {
-  const Page page = card_pages(a_card()).pages.front();
+  const Page page = card_pages(a_venue_card()).pages.front();
   EXPECT_GT(size_of(page, "wheat, egg"), size_of(page, "■ contains"));
   EXPECT_GT(size_of(page, "Tiers are cut"), size_of(page, "■ contains"));
 }
 
 TEST(VenueCardPaper, NeverSaysFree) {
-  VenueCardContent card = a_card();
+  VenueCardContent card = a_venue_card();
   card.all.clear();
   card.may_contain.clear();
   card.by_tier.clear();
-  for (const Page& page : {card_pages(a_card()).pages.front(), card_pages(card).pages.front()})
+  for (const Page& page : {card_pages(a_venue_card()).pages.front(), card_pages(card).pages.front()})
     EXPECT_FALSE(std::regex_search(text_of(page), std::regex{"\\bfree\\b", std::regex::icase}));
   EXPECT_THAT(words_on(card_pages(card).pages.front()), HasSubstr("none of the law's list, by the records"));
 }
 
 TEST(VenueCardPaper, TakesALargerPaperForMoreTiersAndNamesIt) {
-  const auto refused = lay_out_venue_card(a_card(9), CardPaper::a5, fonts());
+  const auto refused = lay_out_venue_card(a_venue_card(9), CardPaper::a5, fonts());
   ASSERT_FALSE(refused.has_value());
   EXPECT_THAT(describe(refused.error().front()), HasSubstr("a4"));
-  EXPECT_EQ(card_pages(a_card(6), CardPaper::a4).pages.size(), 1u);
-  const auto more = lay_out_venue_card(a_card(30), CardPaper::a4, fonts());
+  EXPECT_EQ(card_pages(a_venue_card(6), CardPaper::a4).pages.size(), 1u);
+  const auto more = lay_out_venue_card(a_venue_card(30), CardPaper::a4, fonts());
   ASSERT_FALSE(more.has_value());
   EXPECT_THAT(describe(more.error().front()), HasSubstr("allergen sheet"));
 }
 
 TEST(VenueCardPaper, RefusesWordsThatNoFaceHasByTheirCharacter) {
-  VenueCardContent card = a_card();
+  VenueCardContent card = a_venue_card();
   card.name = "Cake \U0001F370";
   const auto refused = lay_out_venue_card(card, CardPaper::a5, fonts());
   ASSERT_FALSE(refused.has_value());
@@ -190,7 +124,7 @@ TEST(VenueCardPaper, RefusesWordsThatNoFaceHasByTheirCharacter) {
 }
 
 RC_GTEST_PROP(VenueCardPaper, PrintsEveryNameOfTheWholeCakeInLettersOfTwoMillimetres, ()) {
-  VenueCardContent card = a_card();
+  VenueCardContent card = a_venue_card();
   card.all.clear();
   const auto count = *rc::gen::inRange<std::size_t>(1, 25);
   for (std::size_t i = 0; i < count; ++i) card.all.push_back(fmt::format("allergen number {}", i + 1));
@@ -206,10 +140,10 @@ RC_GTEST_PROP(VenueCardPaper, PrintsEveryNameOfTheWholeCakeInLettersOfTwoMillime
 
 TEST(HandOverNotePaper, SaysAllOnOnePageWithLinesToSign) {
   for (const SheetPaper paper : {SheetPaper::a4, SheetPaper::letter}) {
-    const Pages pages = note_pages(a_note(), paper);
+    const Pages pages = note_pages(a_hand_over_note(), paper);
     ASSERT_EQ(pages.pages.size(), 1u);
     const std::string words = words_on(pages.pages.front());
-    const HandOverNoteContent note = a_note();
+    const HandOverNoteContent note = a_hand_over_note();
     for (const std::string& part :
          {note.outcome, note.name, note.take_out, note.keep[0].text, note.keep[1].text, note.eggs[0], note.allergens[0].text, note.together,
           note.told[2].text, note.transport[0], note.cautions[0], note.head, note.overrides[0].reason, note.overrides[0].finding})
@@ -217,12 +151,12 @@ TEST(HandOverNotePaper, SaysAllOnOnePageWithLinesToSign) {
     for (const char* line : {"handed over by", "taken by", "day and time", "common practice, no source"})
       EXPECT_THAT(words, HasSubstr(line));
   }
-  EXPECT_EQ(note_pages(a_note()).pages.front().width, 210000);
-  EXPECT_EQ(note_pages(a_note(), SheetPaper::letter).pages.front().width, 215900);
+  EXPECT_EQ(note_pages(a_hand_over_note()).pages.front().width, 210000);
+  EXPECT_EQ(note_pages(a_hand_over_note(), SheetPaper::letter).pages.front().width, 215900);
 }
 
 TEST(HandOverNotePaper, PutsTheStopBeforeEverythingThatIsToBeDone) {
-  HandOverNoteContent note = a_note();
+  HandOverNoteContent note = a_hand_over_note();
   note.stop = "DO NOT HAND OVER: nobody can rule out sesame.";
   const std::string text = text_of(note_pages(note).pages.front());
   ASSERT_NE(text.find("DO NOT HAND OVER"), std::string::npos);
@@ -230,7 +164,7 @@ TEST(HandOverNotePaper, PutsTheStopBeforeEverythingThatIsToBeDone) {
 }
 
 TEST(CounterListPaper, RepeatsLegendAndNamesOverItsPages) {
-  const Pages pages = list_pages(a_list(16));
+  const Pages pages = list_pages(a_counter_list(16));
   ASSERT_EQ(pages.pages.size(), 3u) << "seven cakes a page";
   for (std::size_t page = 0; page < 3; ++page) {
     EXPECT_GT(pages.pages[page].width, pages.pages[page].height);
@@ -243,7 +177,7 @@ TEST(CounterListPaper, RepeatsLegendAndNamesOverItsPages) {
 }
 
 TEST(CounterListPaper, HasAMarkForEveryAllergenOfEveryCake) {
-  const Pages pages = list_pages(a_list(5));
+  const Pages pages = list_pages(a_counter_list(5));
   ASSERT_EQ(pages.pages.size(), 1u);
   const auto count = [&](std::string_view cell) {
     const auto& texts = pages.pages.front().marks.texts;
@@ -254,12 +188,12 @@ TEST(CounterListPaper, HasAMarkForEveryAllergenOfEveryCake) {
 }
 
 TEST(CounterListPaper, IsLegible) {
-  EXPECT_GE(lowest_capital(list_pages(a_list(16))), 2000);
-  EXPECT_GE(lowest_capital(list_pages(a_list(1), SheetPaper::letter)), 2000);
+  EXPECT_GE(lowest_capital(list_pages(a_counter_list(16))), 2000);
+  EXPECT_GE(lowest_capital(list_pages(a_counter_list(1), SheetPaper::letter)), 2000);
 }
 
 TEST(CounterListPaper, RepeatsItsHeadWhereTheRulesNameMoreThanAPageHolds) {
-  CounterListContent list = a_list(3);
+  CounterListContent list = a_counter_list(3);
   CounterGroup& group = list.groups.front();
   for (int i = 0; i < 40; ++i) {
     group.allergens.push_back(fmt::format("further {}", i));
@@ -270,12 +204,14 @@ TEST(CounterListPaper, RepeatsItsHeadWhereTheRulesNameMoreThanAPageHolds) {
   EXPECT_THAT(words_on(pages.pages[1]), HasSubstr("Invented cake number 3"));
 }
 
-TEST(CounterListPaper, WithoutACakeIsRefused) { EXPECT_FALSE(lay_out_counter_list(a_list(0), SheetPaper::a4, fonts()).has_value()); }
+TEST(CounterListPaper, WithoutACakeIsRefused) {
+  EXPECT_FALSE(lay_out_counter_list(a_counter_list(0), SheetPaper::a4, fonts()).has_value());
+}
 
 TEST(CakePapersOfADemo, SayDemoOnEveryPage) {
-  VenueCardContent card = a_card();
-  HandOverNoteContent note = a_note();
-  CounterListContent list = a_list(16);
+  VenueCardContent card = a_venue_card();
+  HandOverNoteContent note = a_hand_over_note();
+  CounterListContent list = a_counter_list(16);
   card.demo = note.demo = list.demo = true;
   for (const Pages& pages : {card_pages(card), note_pages(note), list_pages(list)}) {
     for (const Page& page : pages.pages) EXPECT_THAT(text_of(page), HasSubstr("DEMO – not a record of real food"));
@@ -287,9 +223,10 @@ TEST(CakePapersAsPdf, HoldTheirWords) {
     const std::string path = testdata::kept(name, write_pdf(pages, fonts(), {"test", Instant{}}));
     return words_of_text(testdata::output_of("pdftotext '" + path + "' -"));
   };
-  EXPECT_THAT(read(card_pages(a_card()), "card.pdf"), HasSubstr("sesame (not known: treat as contained)"));
-  EXPECT_THAT(read(note_pages(a_note()), "note.pdf"), HasSubstr("Remove 4 dowels (bottom tier) and 1 wire (top tier) before cutting"));
-  EXPECT_THAT(read(list_pages(a_list(8)), "list.pdf"), HasSubstr("DO NOT SELL OR HAND OVER"));
+  EXPECT_THAT(read(card_pages(a_venue_card()), "card.pdf"), HasSubstr("sesame (not known: treat as contained)"));
+  EXPECT_THAT(read(note_pages(a_hand_over_note()), "note.pdf"),
+              HasSubstr("Remove 4 dowels (bottom tier) and 1 wire (top tier) before cutting"));
+  EXPECT_THAT(read(list_pages(a_counter_list(8)), "list.pdf"), HasSubstr("DO NOT SELL OR HAND OVER"));
 }
 
 }  // namespace

@@ -213,19 +213,6 @@ Document a_book() {
   return book;
 }
 
-AllergenSheetContent a_sheet() {
-  AllergenSheetContent sheet;
-  sheet.business = {"Test Data Cakes", "1 Invented Row, Nowhereton"};
-  sheet.reference = "cake-1";
-  sheet.name = "Three-tier almond sponge";
-  sheet.event = "For 3 May 2031";
-  for (const AllergenLine& line : testdata::a_record().allergens) sheet.lines.push_back({line, "all"});
-  sheet.together = "The tiers are cut and served together.";
-  sheet.cautions = {"Local law prevails."};
-  sheet.head = "53:5dc9a1e0";
-  return sheet;
-}
-
 struct PaperCase {
   std::string name;
   std::function<Pages()> pages;
@@ -258,7 +245,7 @@ INSTANTIATE_TEST_SUITE_P(
                     PaperCase{"label_demo", [] { return label_on(a_demo_label(), testdata::a_roll()); }},
                     PaperCase{"record", [] { return the_pages(lay_out_cake_record(testdata::a_record(), fonts())); }},
                     PaperCase{"record_held", [] { return the_pages(lay_out_cake_record(testdata::a_held_record(), fonts())); }},
-                    PaperCase{"allergen_sheet", [] { return the_pages(lay_out_allergen_sheet(a_sheet(), fonts())); }},
+                    PaperCase{"allergen_sheet", [] { return the_pages(lay_out_allergen_sheet(testdata::an_allergen_sheet(), fonts())); }},
                     PaperCase{"book", [] { return the_pages(lay_out(a_book(), fonts())); }}),
     [](const auto& paper) { return paper.param.name; });
 
@@ -476,6 +463,55 @@ TEST(ReadBackLabel, HasEmphasisedWordsInAnotherFaceThanTheirNeighbours) {
       EXPECT_EQ((list + static_cast<std::ptrdiff_t>(i))->font.find("Bold") != std::string::npos, expected[i].second)
           << "character " << i << ", " << expected[i].first << ", on " << stock.id;
     }
+  }
+}
+
+/// `Heading ... 3` on a page of the contents leads to page 3, where the heading stands in bold at the height that it leads to.
+TEST(ReadBackRecord, LeadsFromEachLineOfTheContentsToItsSectionAndHasABookmarkForIt) {
+  for (const auto& [name, content] :
+       {std::pair{"record-of-contents", testdata::a_record()}, {"held-of-contents", testdata::a_held_record()}}) {
+    const Pages pages = the_pages(lay_out_cake_record(content, fonts()));
+    const std::string path = kept(std::string{name} + ".pdf", write_pdf(pages, fonts(), {"Record", Instant{}}));
+    const std::vector<ReadWord> words = words_of_poppler(path);
+    const std::vector<std::string> links = links_of_mupdf(path);
+    const auto line_at = [&](std::size_t page, double left, double right, double least, double most) {
+      std::string line;
+      for (const ReadWord& word : words) {
+        const double middle = (word.top + word.bottom) / 2;
+        if (word.page == page && word.left >= left - 1 && word.right <= right + 1 && middle >= least && middle <= most)
+          line += (line.empty() ? "" : " ") + word.text;
+      }
+      return line;
+    };
+    std::vector<std::string> marked;
+    std::istringstream outline{output_of("mutool show " + path + " outline 2>&1")};
+    for (std::string line; std::getline(outline, line);) {
+      const std::size_t quote = line.find('"') + 1;
+      if (std::count(line.begin(), line.begin() + static_cast<std::ptrdiff_t>(quote), '\t') == 1)  // sections, not what is in them
+        marked.push_back(line.substr(quote, line.rfind('"') - quote));
+    }
+    std::vector<std::string> listed;
+    for (const std::string& link : links) {
+      std::istringstream in{link};
+      std::size_t page = 0;
+      double left = 0, top = 0, right = 0, bottom = 0;
+      char comma = 0;
+      std::string to;
+      in >> page >> left >> comma >> top >> comma >> right >> comma >> bottom >> to;
+      std::string line = line_at(page, left, right, top, bottom);
+      const std::size_t last = line.rfind(' ');
+      const std::size_t page_at = to.find("#page=");
+      if (page != 1 || last == line.npos || page_at == to.npos) continue;  // the contents stand on page two
+      const std::string heading = line.substr(0, last);
+      listed.push_back(heading);
+      const std::size_t led = static_cast<std::size_t>(std::stoul(to.substr(page_at + 6)));
+      EXPECT_EQ(line.substr(last + 1), std::to_string(led)) << line;
+      const double height = std::stod(to.substr(to.rfind(',') + 1));
+      EXPECT_NE(line_at(led - 1, 0, 600, height, height + 30).find(heading), std::string::npos)
+          << heading << " is not on page " << led << " at " << height;
+    }
+    EXPECT_GT(listed.size(), 5U) << name;
+    EXPECT_EQ(listed, marked) << name;
   }
 }
 

@@ -1,5 +1,6 @@
 #include "sample.h"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <chrono>
@@ -288,6 +289,105 @@ CakeRecordContent a_held_record() {
   return record;
 }
 
+AllergenSheetContent an_allergen_sheet() {
+  AllergenSheetContent sheet;
+  sheet.business = {"Test Data Cakes", "1 Invented Row, Nowhereton"};
+  sheet.reference = "cake-1";
+  sheet.name = "Three-tier almond sponge";
+  sheet.event = "For 3 May 2031";
+  for (const AllergenLine& line : a_record().allergens) sheet.lines.push_back({line, "all"});
+  sheet.sold = "To order, boxed before it is handed over, from the place it was made.";
+  sheet.drawn = "drawn 2 May 2031, 10:00 from 53 notes";
+  sheet.together = "The tiers are cut and served together.";
+  sheet.cautions = {"Local law prevails."};
+  sheet.head = "53:5dc9a1e0";
+  return sheet;
+}
+
+VenueCardContent a_venue_card(std::size_t tiers) {
+  VenueCardContent card;
+  card.business = {"Test Data Cakes", "1 Invented Row, Nowhereton"};
+  card.reference = "cake-1";
+  card.name = "Three-tier almond and raspberry cake";
+  card.event = "For 3 May 2031";
+  card.together = "Tiers are cut and served together: treat the whole cake as containing all of these:";
+  card.all = {"wheat", "egg", "milk", "almonds", "sesame (not known: treat as contained)"};
+  card.may_contain = {"hazelnuts"};
+  for (std::size_t i = 0; i < tiers; ++i) card.tiers.push_back(i == 0 ? "bottom" : fmt::format("number {}", i));
+  for (const char* name : {"wheat", "egg", "milk", "almonds", "sesame", "hazelnuts"}) {
+    VenueAllergen line{name, std::vector<std::string>(tiers, "not an ingredient")};
+    line.words.back() = std::string_view{name} == "sesame"      ? "not known"
+                        : std::string_view{name} == "hazelnuts" ? "may contain"
+                                                                : "contains";
+    card.by_tier.push_back(std::move(line));
+  }
+  card.not_an_ingredient = {"celery", "crustaceans", "fish", "lupin", "molluscs", "mustard", "peanuts", "soya", "sulphites"};
+  card.service = {{"Take out before cutting", "4 dowels (bottom tier) and 1 wire (top tier)"},
+                  {"Keep", "Keep in the fridge, at 5 °C or below."},
+                  {"Eat by", "use by 5 May 2031"},
+                  {"Questions", "ask the maker: Test Data Cakes, 1 Invented Row, Nowhereton"}};
+  card.cautions = {"This is no promise that the cake is without anything.", "Local law comes first."};
+  card.head = "41:5dc9a1e0";
+  card.drawn = "drawn 1 May 2031, 10:00 from 41 notes";
+  return card;
+}
+
+HandOverNoteContent a_hand_over_note() {
+  HandOverNoteContent note;
+  note.outcome = "OK to leave: every control met as recorded.";
+  note.released = true;
+  note.business = {"Test Data Cakes", "1 Invented Row, Nowhereton"};
+  note.reference = "cake-1";
+  note.name = "Three-tier almond and raspberry cake";
+  note.event = "For 3 May 2031";
+  note.take_out = "Remove 4 dowels (bottom tier) and 1 wire (top tier) before cutting, and count them.";
+  note.keep = {{"Keep", "Keep in the fridge, at 5 °C or below. Why: buttercream (batch-4) needs the fridge"},
+               {"Eat by", "use by 5 May 2031. Why: buttercream (batch-4), made 1 May 2031, keeps 4 days"}};
+  note.eggs = {"The records do not show that the egg in it was heated enough: batch-4 (buttercream)."};
+  note.allergens = {{"Contains", "wheat, egg, milk, almonds"}, {"May contain", "hazelnuts"}};
+  note.together = "The tiers are cut and served together: treat the whole cake as containing all of these.";
+  note.told = {{"Asked", "20 April 2031"}, {"Answer", "none named"}, {"Words told", "It contains wheat, egg, milk and almonds."}};
+  note.overrides = {{"Masses", "some were estimated", "the scale was out", "Ada, 2 May 2031"}};
+  note.transport = {"Stand the box on a level floor.", "Cool the car first."};
+  note.cautions = {"It is for the person who takes the cake."};
+  note.head = "41:5dc9a1e0";
+  note.drawn = "drawn 1 May 2031, 10:00 from 41 notes";
+  return note;
+}
+
+CounterListContent a_counter_list(std::size_t cakes) {
+  CounterListContent list;
+  list.business = {"Test Data Cakes", "1 Invented Row, Nowhereton"};
+  list.which = "Cakes that are not handed over yet";
+  list.valid = "Valid for the cakes named here only.";
+  CounterGroup group{"Test rules", {"wheat", "egg", "milk", "almonds", "sesame"}, {}};
+  for (std::size_t i = 1; i <= cakes; ++i) {
+    CounterCake cake{fmt::format("cake-{}", i), fmt::format("Invented cake number {}", i), "for 3 May 2031", false, i == 2, {}};
+    cake.words = {"contains", "may contain", "not known", "not an ingredient", "exempt product of it"};
+    group.cakes.push_back(std::move(cake));
+  }
+  list.groups = {std::move(group)};
+  list.cautions = {"This is no promise that a cake is without anything."};
+  list.head = "41:5dc9a1e0";
+  list.drawn = "drawn 1 May 2031, 10:00 from 41 notes";
+  return list;
+}
+
+SmallLabelContent a_tub() {
+  SmallLabelContent content;
+  content.name = "vanilla buttercream";
+  content.contains = {"milk", "eggs", "soya"};
+  content.not_known = {"sesame"};
+  content.may_contain = {"hazelnuts"};
+  content.dates = {{"Use by", "4 May 2031"}};
+  content.lines = {{"Made", "1 May 2031"}};
+  content.to_write = {"Opened on"};
+  content.keep = "Keep in the fridge";
+  content.reference = "batch-4";
+  content.head = "41:5dc9a1e0";
+  return content;
+}
+
 std::string words_of_text(std::string_view text) {
   std::string out;
   bool space = false;
@@ -319,10 +419,15 @@ std::string output_of(const std::string& command) {
   return out;
 }
 
-std::string kept(const std::string& name, const std::string& bytes) {
-  const std::string path = testing::TempDir() + name;
+void write_whole(const std::string& path, const std::string& bytes) {
   std::ofstream file{path, std::ios::binary};
   file << bytes;
+  EXPECT_TRUE(file.good()) << path;
+}
+
+std::string kept(const std::string& name, const std::string& bytes) {
+  const std::string path = testing::TempDir() + name;
+  write_whole(path, bytes);
   return path;
 }
 

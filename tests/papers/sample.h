@@ -2,8 +2,13 @@
 
 #include <string>
 
+#include "tierproof/papers/allergen_sheet.h"
 #include "tierproof/papers/content.h"
+#include "tierproof/papers/counter_list.h"
 #include "tierproof/papers/font.h"
+#include "tierproof/papers/hand_over_note.h"
+#include "tierproof/papers/small_labels.h"
+#include "tierproof/papers/venue_card.h"
 
 namespace tierproof::testdata {
 
@@ -31,11 +36,21 @@ CakeRecordContent a_record();
 /// The same cake held back: an allergen is not known, nothing was released against or handed over.
 CakeRecordContent a_held_record();
 
+/// Papers of an invented cake: its allergens on a sheet, its card of so many tiers, the note for whoever takes it, a list for the counter.
+AllergenSheetContent an_allergen_sheet();
+VenueCardContent a_venue_card(std::size_t tiers = 3);
+HandOverNoteContent a_hand_over_note();
+CounterListContent a_counter_list(std::size_t cakes);
+/// A tub of buttercream.
+SmallLabelContent a_tub();
+
 /// Every word of `text`, white space (no-break spaces too) as single spaces.
 std::string words_of_text(std::string_view text);
 
 /// What a command prints; the test fails if it cannot be run.
 std::string output_of(const std::string& command);
+/// Writes a whole file; the test fails if it cannot be written.
+void write_whole(const std::string& path, const std::string& bytes);
 /// Writes `bytes` to a file of the test's temporary folder and returns its path.
 std::string kept(const std::string& name, const std::string& bytes);
 

@@ -9,25 +9,10 @@
 namespace tierproof {
 namespace {
 
+using testdata::a_tub;
 using testdata::fonts;
 using testdata::stock_as_shipped;
 using testdata::stocks_as_shipped;
-
-/// A tub of buttercream: invented.
-SmallLabelContent a_tub() {
-  SmallLabelContent content;
-  content.name = "vanilla buttercream";
-  content.contains = {"milk", "eggs", "soya"};
-  content.not_known = {"sesame"};
-  content.may_contain = {"hazelnuts"};
-  content.dates = {{"Use by", "4 May 2031"}};
-  content.lines = {{"Made", "1 May 2031"}};
-  content.to_write = {"Opened on"};
-  content.keep = "Keep in the fridge";
-  content.reference = "batch-4";
-  content.head = "41:5dc9a1e0";
-  return content;
-}
 
 Page set(const SmallLabelContent& content, const Stock& stock) {
   const auto pages = lay_out_small_label(content, stock, fonts());
