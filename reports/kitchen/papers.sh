@@ -6,6 +6,13 @@ at 2026-05-17T10:00+01:00
 # An empty form for the day the power is out, and every pack as a table.
 "$tierproof" sheet deliveries --into "$into"
 "$tierproof" list packs --csv "$into/packs.csv"
+# Paper for a day's work: beside a cake, for whoever takes it, for the counter, on a tub, on a shelf, and for a printer that is off.
+"$tierproof" venue-card cake-1 --into "$into"
+"$tierproof" hand-over-note cake-1 --into "$into"
+"$tierproof" counter-list --from 2026-05-01 --until 2026-05-31 --into "$into"
+"$tierproof" tub-label batch-4 --stock die-62x100 --into "$into"
+"$tierproof" shelf-label pack-7 --stock die-57x32 --into "$into"
+"$tierproof" ruler-page sheet-63x72 --into "$into"
 
 # Customer Two asks that what is kept of the first order is erased. Until a duty ends that is refused, with the day on which it ends.
 "$tierproof" erase cake-2 --because "the customer asked" || echo "cake-2's customer stays reachable for now"
