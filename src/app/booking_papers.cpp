@@ -1,6 +1,7 @@
 #include "booking_papers.h"
 
 #include "life.h"
+#include "tierproof/papers/png.h"
 
 namespace tierproof {
 
@@ -12,6 +13,33 @@ PaperBooking booking_of_cake(const Session& session, const Judgement& judgement,
   booking.label_rules = judgement.label.jurisdiction;
   booking.says = says_of(session.state(), judgement);
   return booking;
+}
+
+PdfInfo info_of(const Session& session, std::string title, ZonedInstant at) {
+  return {std::move(title), at.at, session.kitchen().name, "en", {}};
+}
+
+std::vector<PaperBytes> forms_of(const Pages& pages, const Fonts& fonts, PdfInfo info, const Json& json, const std::string& twin) {
+  constexpr int dots_per_inch = 110;
+  const std::string text = write_pretty(json);
+  if (!twin.empty()) info.attachments.push_back({twin, text});
+  std::vector<PaperBytes> forms;
+  forms.push_back({"pdf", write_pdf(pages, fonts, info)});
+  forms.push_back({"png", write_png(forms.front().bytes, dots_per_inch)});
+  forms.push_back({"json", text});
+  return forms;
+}
+
+std::vector<const Finding*> old_details(const Judgement& judgement) {
+  std::vector<const Finding*> found;
+  for (const auto& finding : judgement.findings) {
+    if (finding.control == "specification-current" && finding.verdict != Verdict::shown) found.push_back(&finding);
+  }
+  return found;
+}
+
+void refuse_old_details(Checking& checking, const Judgement& judgement) {
+  for (const Finding* finding : old_details(judgement)) checking.refuse(finding->subject, finding->message, finding->remedy);
 }
 
 Issued book_papers(Session& session, const PaperBooking& booking, ZonedInstant at, std::vector<PaperBytes> forms) {

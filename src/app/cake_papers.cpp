@@ -234,15 +234,6 @@ bool is_built(const State& state, const CakeId& cake) {
 
 Fonts fonts_of(const DataRoot& data) { return Fonts::load(fs::path{data.path} / "reports" / "fonts"); }
 
-/// The forms that papers of a cake are kept in.
-std::vector<PaperBytes> forms_of(const Pages& pages, const Fonts& fonts, const std::string& title, Instant at, const Json& json) {
-  std::vector<PaperBytes> forms;
-  forms.push_back({"pdf", write_pdf(pages, fonts, {title, at})});
-  forms.push_back({"png", write_png(forms.front().bytes, record_dots_per_inch)});
-  forms.push_back({"json", write_pretty(json)});
-  return forms;
-}
-
 /// Judges a cake for one of its papers. Refused: nobody is named as recording, no such cake, nothing recorded of what it is made of.
 Result<Judgement> judge_for_paper(const Session& session, const std::string& cake, ZonedInstant& now) {
   Checking checking{session};
@@ -251,6 +242,7 @@ Result<Judgement> judge_for_paper(const Session& session, const std::string& cak
   auto judged = judge_cake(session, CakeId{cake}, moment_of(session.state(), CakeId{cake}, now));
   if (!judged) checking.take(judged.error());
   if (checking.good() && !judged->made) checking.refuse("cake", "what it is made of is not recorded", "record its tiers first");
+  if (judged) refuse_old_details(checking, *judged);
   if (!checking.good()) return checking.refusals();
   return judged;
 }
@@ -376,6 +368,10 @@ Result<CounterList> counter_list_of(const Session& session, const CounterListReq
       checking.take(judged.error());
       continue;
     }
+    if (const auto old = old_details(*judged); !old.empty()) {
+      content.left_out.push_back(fmt::format("{} ({}): {}; {}", id.text(), cake.value.name, old.front()->message, old.front()->remedy));
+      continue;
+    }
     CounterCake one{id.text(),
                     cake.value.name,
                     fmt::format("for {}", format_date_long(cake.value.event)),
@@ -425,7 +421,7 @@ Result<Issued> issue_venue_card(Session& session, const std::string& cake, CardP
   const auto pages = lay_out_venue_card(content, paper, fonts);
   if (!pages) return pages.error();
   return book_papers(session, booking_of_cake(session, *judged, "venue card"), now,
-                     forms_of(*pages, fonts, fmt::format("Card of {}", cake), now.at, json_of(content)));
+                     forms_of(*pages, fonts, info_of(session, fmt::format("Card of {}", cake), now), json_of(content)));
 }
 
 Result<Issued> issue_hand_over_note(Session& session, const std::string& cake, SheetPaper paper, const DataRoot& data) {
@@ -437,7 +433,7 @@ Result<Issued> issue_hand_over_note(Session& session, const std::string& cake, S
   const auto pages = lay_out_hand_over_note(content, paper, fonts);
   if (!pages) return pages.error();
   return book_papers(session, booking_of_cake(session, *judged, "hand-over note"), now,
-                     forms_of(*pages, fonts, fmt::format("Hand-over note of {}", cake), now.at, json_of(content)));
+                     forms_of(*pages, fonts, info_of(session, fmt::format("Hand-over note of {}", cake), now), json_of(content)));
 }
 
 Result<Issued> issue_counter_list(Session& session, const CounterListRequest& request, const DataRoot& data) {
@@ -454,7 +450,8 @@ Result<Issued> issue_counter_list(Session& session, const CounterListRequest& re
   booking.paper = "counter list";
   booking.subject = "counter-list";
   booking.says = list->says;
-  return book_papers(session, booking, now, forms_of(*pages, fonts, "Counter list of allergens", now.at, json_of(list->content)));
+  return book_papers(session, booking, now,
+                     forms_of(*pages, fonts, info_of(session, "Counter list of allergens", now), json_of(list->content)));
 }
 
 }  // namespace tierproof

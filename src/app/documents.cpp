@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "tierproof/app/recording.h"
+#include "tierproof/sums/name_hints.h"
 #include "tierproof/sums/terms.h"
 #include "tierproof/text/fields.h"
 #include "tierproof/text/number.h"
@@ -158,6 +159,33 @@ class AllergenStatements {
       add("contains", allergen);
     }
   }
+  /// What is not in it: one object of `keys` or `all_others` with its `evidence`, or a list of them, each with evidence of its own. What
+  /// `keys` names is said by itself.
+  void take_absent(Refusals& refusals) {
+    std::optional<std::string> of_all_others;
+    const auto take_one = [&](Fields absent) {
+      const std::string evidence = absent.text("evidence");
+      for (const auto& allergen : absent.texts("keys")) {
+        for (const auto& key : members_of(allergen)) add("absent", {key, "absent", evidence, "", "", true});
+      }
+      if (absent.flag("all_others", false)) {
+        if (of_all_others) absent.refuse("all_others", "stands twice", "say it once, with the evidence for all of them");
+        of_all_others = evidence;
+      }
+      absent.done();
+    };
+    const Json& absent = fields_.any("absent");
+    if (absent.is_array()) {
+      const Json::Array& items = absent.array();
+      for (std::size_t i = 0; i < items.size(); ++i) take_one(Fields{items[i], fields_.file(), fields_.path_of("absent", i), refusals});
+    } else if (!absent.is_null()) {
+      take_one(Fields{fields_.object("absent"), fields_.file(), "absent", refusals});
+    }
+    if (!of_all_others) return;
+    for (const auto& key : keys_.in_force) {
+      if (!stated(key)) add("absent", {key, "absent", *of_all_others});
+    }
+  }
   void add(std::string_view key, const SpecifiedAllergen& statement) {
     const auto& known = keys_.known;
     if (std::find(known.begin(), known.end(), statement.allergen) == known.end()) {
@@ -168,6 +196,14 @@ class AllergenStatements {
     } else {
       statements_.push_back(statement);
     }
+  }
+  /// The members in force of a heading of the law's list, `nuts`; else the key itself.
+  std::vector<std::string> members_of(const std::string& allergen) const {
+    std::vector<std::string> members;
+    for (const auto& key : keys_.in_force) {
+      if (is_within(key, allergen)) members.push_back(key);
+    }
+    return members.empty() ? std::vector<std::string>{allergen} : members;
   }
   bool stated(const std::string& allergen) const { return find(allergen) != nullptr; }
   /// In the order of the law in force, the unnamed ones as unknown; then what was said of those that only other rules list.
@@ -285,20 +321,7 @@ Result<Specification> read_specification(const GivenDocument& document, const Al
   statements.take_contains(refusals);
   statements.take("may_contain", "may contain", "");
   statements.take("unknown", "unknown", "marked as not known");
-  if (fields.has("absent")) {
-    Fields absent{fields.object("absent"), document.name, "absent", refusals};
-    const std::string evidence = absent.text("evidence");
-    const bool all_others = absent.flag("all_others", false);
-    for (const auto& allergen : absent.texts("keys")) statements.add("absent", {allergen, "absent", evidence});
-    absent.done();
-    if (all_others) {
-      for (const auto& key : keys.in_force) {
-        if (!statements.stated(key)) statements.add("absent", {key, "absent", evidence});
-      }
-    }
-  } else {
-    fields.any("absent");
-  }
+  statements.take_absent(refusals);
   specification.allergens = statements.in_order();
   check_brings(specification.parts, specification.allergens, fields);
   fields.done();

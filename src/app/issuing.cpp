@@ -55,7 +55,7 @@ Result<Issued> issue_labels(Session& session, const Judgement& judgement, ZonedI
     }
     Json json = json_of(content);
     json["codes_left_out"] = Json{std::move(left_out)};
-    const PdfInfo info{fmt::format("Label of {}{}", judgement.cake.text(), of_box), at.at};
+    const PdfInfo info = info_of(session, fmt::format("Label of {}{}", judgement.cake.text(), of_box), at);
     forms.push_back({"pdf", write_pdf(*placed, fonts, info), box});
     // The picture is of the label, not of the sheet that it is on.
     forms.push_back({"png", write_png(stock.grid ? write_pdf(*label, fonts, info) : forms.back().bytes, label_dots_per_inch), box});
@@ -106,10 +106,7 @@ Result<Issued> issue_label(Session& session, const LabelRequest& request, const 
   if (!request.every_box && (request.box < 1 || request.box > boxes))
     checking.refuse("--box", fmt::format("there is no box {}", request.box), fmt::format("write a number from 1 to {}", boxes));
   if (!judged->made) checking.refuse("cake", "what it is made of is not recorded", "record its tiers first");
-  for (const auto& finding : judged->findings) {
-    if (finding.control == "specification-current" && finding.verdict != Verdict::shown)
-      checking.refuse(finding.subject, finding.message, finding.remedy);
-  }
+  refuse_old_details(checking, *judged);
   if (!checking.good()) return checking.refusals();
   return issue_labels(session, *judged, at, request, *stock, *stocks, data);
 }
@@ -122,16 +119,14 @@ Result<Issued> issue_allergen_sheet(Session& session, const std::string& cake, c
   if (!judged) checking.take(judged.error());
   if (!checking.good()) return checking.refusals();
   if (!judged->made) checking.refuse("cake", "what it is made of is not recorded", "record its tiers first");
+  refuse_old_details(checking, *judged);
   if (!checking.good()) return checking.refusals();
   const AllergenSheetContent content = sheet_content(session, *judged);
   const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");
   auto pages = lay_out_allergen_sheet(content, fonts);
   if (!pages) return pages.error();
-  std::vector<PaperBytes> forms;
-  forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Allergen sheet of {}", cake), at.at})});
-  forms.push_back({"png", write_png(forms.front().bytes, record_dots_per_inch)});
-  forms.push_back({"json", write_pretty(json_of(content))});
-  return book_papers(session, booking_of_cake(session, *judged, "allergen sheet"), at, std::move(forms));
+  return book_papers(session, booking_of_cake(session, *judged, "allergen sheet"), at,
+                     forms_of(*pages, fonts, info_of(session, fmt::format("Allergen sheet of {}", cake), at), json_of(content)));
 }
 
 Result<Issued> issue_record(Session& session, const std::string& cake, const DataRoot& data) {
@@ -148,11 +143,9 @@ Result<Issued> issue_record(Session& session, const std::string& cake, const Dat
   const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");
   auto pages = lay_out_cake_record(content, fonts);
   if (!pages) return pages.error();
-  std::vector<PaperBytes> forms;
-  forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("Record of {}", cake), at.at})});
-  forms.push_back({"png", write_png(forms.front().bytes, record_dots_per_inch)});
-  forms.push_back({"json", write_pretty(json_of(content))});
-  return book_papers(session, booking_of_cake(session, *judged, "record"), at, std::move(forms));
+  return book_papers(session, booking_of_cake(session, *judged, "record"), at,
+                     forms_of(*pages, fonts, info_of(session, fmt::format("Record of {}", cake), at), json_of(content),
+                              fmt::format("{}-record.json", cake)));
 }
 
 Result<PaperBytes> reprint(const Session& session, std::uint64_t sequence) {

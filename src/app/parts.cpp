@@ -119,7 +119,8 @@ IngredientFacts ingredient_facts(const Ingredient& ingredient, const IngredientI
   facts.label_name = specification.label_name;
   for (const auto& part : specification.parts) facts.parts.push_back(declared_part(part));
   for (const auto& allergen : specification.allergens)
-    facts.allergens.push_back({allergen.allergen, presence_of(allergen.presence), allergen.evidence, allergen.process, allergen.species});
+    facts.allergens.push_back(
+        {allergen.allergen, presence_of(allergen.presence), allergen.evidence, allergen.process, allergen.species, allergen.by_itself});
   facts.additive = specification.additive;
   facts.additive_class = specification.additive_class;
   facts.added_water = ingredient.added_water;

@@ -161,7 +161,7 @@ Result<Issued> issue_small(Session& session, const SmallLabelRequest& request, c
   const auto pages = fill_sheets(*label, *stock, request.placing);
   if (!pages) return pages.error();
   std::vector<PaperBytes> forms;
-  forms.push_back({"pdf", write_pdf(*pages, fonts, {fmt::format("{} {}", paper, request.of), at.at})});
+  forms.push_back({"pdf", write_pdf(*pages, fonts, info_of(session, fmt::format("{} {}", paper, request.of), at))});
   forms.push_back({"json", write_pretty(json_of(*content, schema))});
   PaperBooking booking;
   booking.paper = paper;

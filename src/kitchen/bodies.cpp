@@ -233,7 +233,7 @@ template <class V, Describes<SpecifiedPart> T> void describe_members(V& v, T& p)
 }
 template <class V, Describes<SpecifiedAllergen> T> void describe_members(V& v, T& a) {
   v.needed("allergen", a.allergen); v.one_of("presence", a.presence, {"contains", "may contain", "absent", "unknown"}); v.text("evidence", a.evidence);
-  v.text("process", a.process); v.text("species", a.species);
+  v.text("process", a.process); v.text("species", a.species); v.flag("by_itself", a.by_itself);
 }
 template <class V, Describes<SpecifiedIn> T> void describe_members(V& v, T& s) {
   v.needed("language", s.language); v.needed("label_name", s.label_name); v.each("parts", s.parts);

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 #include <hpdf.h>
+#include <hpdf_font.h>
+#include <hpdf_fontdef.h>
 #include <hpdf_namedict.h>
 #include <hpdf_objects.h>
 #include <hpdf_streams.h>
@@ -9,6 +11,7 @@
 #include <algorithm>
 #include <array>
 #include <chrono>
+#include <optional>
 #include <set>
 #include <string>
 
@@ -29,8 +32,10 @@ class Pdf {
   void check(const std::string& what) const {
     if (code_ != HPDF_OK) throw Fault{exit_status::cannot_create, fmt::format("{}: the PDF library reports error 0x{:04X}", what, code_)};
   }
-  std::string bytes() {
+  /// @returns nothing where a font came out as full blocks (see `fill`) and `may_fail`
+  std::optional<std::string> bytes(bool may_fail) {
     HPDF_SaveToStream(document_);
+    if (may_fail && code_ == HPDF_INVALID_OBJECT) return std::nullopt;
     check("saving the PDF");
     HPDF_UINT32 size = HPDF_GetStreamSize(document_);
     std::string bytes(size, '\0');
@@ -49,6 +54,17 @@ class Pdf {
   HPDF_STATUS code_ = HPDF_OK;
   HPDF_Doc document_;
 };
+
+/// Fills a stream with `bytes`.
+///
+/// The library keeps a stream in blocks, and cannot read one back to its end whose last block is exactly full: error 0x1033 as it saves.
+/// Here everything goes into one block with room to spare.
+void fill(HPDF_Dict holder, HPDF_MMgr memory, std::string_view bytes) {
+  HPDF_Stream_Free(holder->stream);
+  holder->stream = HPDF_MemStream_New(memory, static_cast<HPDF_UINT>(bytes.size()) + 1);
+  if (holder->stream != nullptr)
+    HPDF_Stream_Write(holder->stream, reinterpret_cast<const HPDF_BYTE*>(bytes.data()), static_cast<HPDF_UINT>(bytes.size()));
+}
 
 float points_of(Micrometres length) { return static_cast<float>(static_cast<double>(length) * 72.0 / 25400.0); }
 float grey_of(Ink ink) { return static_cast<float>(ink) / 255.0F; }
@@ -105,6 +121,8 @@ class Painter {
     for (const Stroke& stroke : page.marks.strokes) paint(stroke);
     dots(page.marks.dots);
     for (const PlacedText& text : page.marks.texts) paint(text);
+    HPDF_Stream painted = static_cast<HPDF_PageAttr>(page_->attr)->stream;
+    if (painted->size % static_cast<HPDF_MemStreamAttr>(painted->attr)->buf_siz == 0) HPDF_Stream_WriteStr(painted, "\n");  // see `fill`
     pdf_.check("painting a page");
   }
 
@@ -128,14 +146,22 @@ class Painter {
   }
 
   /// Once everything is painted.
+  /// Has the fonts keep some glyphs more than are used, the first of each.
+  void keep_glyphs(int more) {
+    for (HPDF_Font font : loaded_) {
+      if (font == nullptr) continue;
+      HPDF_FontDef cut = static_cast<HPDF_FontAttr>(font->attr)->fontdef;
+      for (int glyph = 1; glyph <= more; ++glyph) static_cast<HPDF_TTFontDefAttr>(cut->attr)->glyph_tbl.flgs[glyph] = 1;
+    }
+  }
+
   void write_character_maps() {
     for (std::size_t i = 0; i < loaded_.size(); ++i) {
       if (loaded_[i] == nullptr) continue;
       auto* const map = static_cast<HPDF_Dict>(HPDF_Dict_GetItem(loaded_[i], "ToUnicode", HPDF_OCLASS_DICT));
       if (map == nullptr || map->stream == nullptr)
         throw Fault{exit_status::cannot_create, "the PDF library made a font without a character map"};
-      HPDF_MemStream_FreeData(map->stream);
-      HPDF_Stream_WriteStr(map->stream, to_unicode(used_[i]).c_str());
+      fill(map, pdf_.get()->mmgr, to_unicode(used_[i]));
       pdf_.check("writing a character map");
     }
   }
@@ -267,7 +293,7 @@ void attach(Pdf& pdf, std::vector<Attachment> files) {
     pdf.check("attaching " + file.name);
     contents->filter = HPDF_STREAM_FILTER_FLATE_DECODE;
     HPDF_Dict_AddName(contents, "Type", "EmbeddedFile");
-    HPDF_Stream_Write(contents->stream, reinterpret_cast<const HPDF_BYTE*>(file.bytes.data()), static_cast<HPDF_UINT>(file.bytes.size()));
+    fill(contents, memory, file.bytes);
     HPDF_Xref_Add(objects, specification);
     HPDF_Dict_AddName(specification, "Type", "Filespec");
     HPDF_Dict_Add(specification, "F", HPDF_String_New(memory, file.name.c_str(), nullptr));
@@ -284,9 +310,7 @@ void attach(Pdf& pdf, std::vector<Attachment> files) {
   pdf.check("attaching files");
 }
 
-}  // namespace
-
-std::string write_pdf(const Pages& pages, const Fonts& fonts, const PdfInfo& info) {
+std::optional<std::string> draw(const Pages& pages, const Fonts& fonts, const PdfInfo& info, int more_glyphs, bool may_fail) {
   Pdf pdf;
   HPDF_UseUTFEncodings(pdf.get());
   HPDF_SetCurrentEncoder(pdf.get(), "UTF-8");
@@ -302,8 +326,19 @@ std::string write_pdf(const Pages& pages, const Fonts& fonts, const PdfInfo& inf
   for (const Page& page : pages.pages) painter.paint(page);
   painter.lead(pages);
   painter.write_character_maps();
+  painter.keep_glyphs(more_glyphs);
   attach(pdf, info.attachments);
-  return pdf.bytes();
+  return pdf.bytes(may_fail);
+}
+
+}  // namespace
+
+std::string write_pdf(const Pages& pages, const Fonts& fonts, const PdfInfo& info) {
+  constexpr int most = 40;
+  // The library cuts each font into blocks too: where a cut font fills its last one, a glyph more makes it another size.
+  for (int more = 0;; ++more) {
+    if (auto bytes = draw(pages, fonts, info, more, more < most)) return *std::move(bytes);
+  }
 }
 
 }  // namespace tierproof

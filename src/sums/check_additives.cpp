@@ -118,6 +118,15 @@ void check_additives(std::vector<Finding>& findings, const CakeParts& parts, con
       findings.push_back(std::move(*one));
     }
   }
+  for (const AdditiveFound& open : additives_left_open(parts, made, terms)) {
+    fine = false;
+    findings.push_back(
+        additive_finding(open, made,
+                         same_words(open.name, open.class_title)
+                             ? fmt::format("{} speaks of an additive, and not which one{}", open.name, perhaps(terms, open))
+                             : fmt::format("{} speaks of an additive, and {} is none that these rules know", open.name, open.class_title),
+                         "read the pack again, and record the additive with its number and its class"));
+  }
   if (!fine) return;
   Finding finding =
       shown("additives-permitted", made.cake.text(),

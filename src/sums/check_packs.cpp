@@ -7,6 +7,7 @@
 #include "label_runs.h"
 #include "label_shares.h"
 #include "part_walk.h"
+#include "tierproof/sums/name_hints.h"
 #include "words.h"
 
 namespace tierproof {
@@ -35,6 +36,16 @@ bool calls_itself_natural_flavouring(const std::string& name) {
   const std::vector<std::string> words = words_of_name(name);
   const auto flavour = [](const std::string& word) { return word.starts_with("flavo"); };  // either spelling
   return std::find(words.begin(), words.end(), "natural") != words.end() && std::any_of(words.begin(), words.end(), flavour);
+}
+
+/// Whether a pack that nobody called food or anything else is one by what else is recorded: a list of what it is made of, a kind, the
+/// number of an additive, or a name of which the vocabulary knows every word as food.
+bool is_food_otherwise(const IngredientFacts& food, const NameHints* vocabulary) {
+  if (!food.parts.empty() || !food.kind.empty() || !food.additive.empty()) return true;
+  if (vocabulary == nullptr) return false;
+  const NameHint hint = hint_of(printed_name(food), *vocabulary);
+  const auto asks_all = [](const Hinted& one) { return one.allergen.empty(); };  // `glitter`
+  return hint.unknown_words.empty() && std::none_of(hint.ask.begin(), hint.ask.end(), asks_all);
 }
 
 }  // namespace
@@ -81,13 +92,15 @@ void check_species(std::vector<Finding>& findings, const CakeParts& parts, const
   findings.push_back(std::move(finding));
 }
 
-void check_sold_as(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made) {
+void check_sold_as(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
   const std::string limit = "only what is sold as food goes into food";
   bool fine = true;
+  std::size_t recorded = 0;
   for (std::size_t i = 0; i < made.lots.size(); ++i) {
     const LotFacts& lot = lot_of(parts, made, i);
     const std::string& sold = lot.ingredient.sold_as;
-    if (sold.empty() || sold == "food") continue;
+    if (sold == "food") ++recorded;
+    if (sold == "food" || (sold.empty() && is_food_otherwise(lot.ingredient, terms.vocabulary))) continue;
     fine = false;
     Finding finding;
     if (sold == "not for food") {
@@ -105,16 +118,19 @@ void check_sold_as(std::vector<Finding>& findings, const CakeParts& parts, const
                           "look for the word edible or a list of ingredients on the pack; without them keep it off the food");
     }
     finding.limit = limit;
-    finding.result = sold;
+    finding.result = sold.empty() ? "not recorded" : sold;
     finding.evidence = "what the pack's specification says";
     append_paths(finding.paths, made, i);
     std::sort(finding.paths.begin(), finding.paths.end());
     findings.push_back(std::move(finding));
   }
   if (!fine) return;
-  Finding finding = shown("sold-as", made.cake.text(),
-                          made.lots.size() == 1 ? std::string{"the one pack is recorded as nothing but food"}
-                                                : fmt::format("all {} packs are recorded as nothing but food", made.lots.size()));
+  const auto packs = [](std::size_t count) { return fmt::format("{} {}", count, count == 1 ? "pack" : "packs"); };
+  const std::size_t otherwise = made.lots.size() - recorded;
+  std::string message = recorded == 0 ? "" : fmt::format("{} recorded as sold as food", packs(recorded));
+  if (otherwise > 0)
+    message += fmt::format("{}{} known as food by list, kind, number or name", message.empty() ? "" : "; ", packs(otherwise));
+  Finding finding = shown("sold-as", made.cake.text(), message);
   finding.limit = limit;
   finding.result = "food";
   finding.evidence = "what the packs' specifications say";

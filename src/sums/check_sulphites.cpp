@@ -84,18 +84,27 @@ void check_sulphites(std::vector<Finding>& findings, const CakeParts& parts, con
   const std::string limit = fmt::format("declared {} {} mg/kg as SO2 in the finished cake", term->at_threshold ? "at or above" : "above",
                                         format_decimal(*term->above_mg_per_kg, 0));
   const std::vector<std::size_t> silent = sulphites_without_figure(parts, made);
+  const std::vector<std::size_t> in_doubt = sulphites_in_doubt(parts, made);
+  const bool declares = above_threshold(declared.sulphites_mg_per_kg, *term);
+  const auto packs = [](std::size_t count) { return count == 1 ? std::string{"one pack"} : fmt::format("{} packs", count); };
   Finding finding;
   if (!silent.empty()) {
-    finding = not_shown(
-        "sulphites", made.cake.text(),
-        fmt::format("{} with sulphites {} no figure, so they are declared as a caution",
-                    silent.size() == 1 ? "one pack" : fmt::format("{} packs", silent.size()), silent.size() == 1 ? "gives" : "give"),
-        "ask the supplier for the total as SO2 in mg/kg");
+    finding = not_shown("sulphites", made.cake.text(),
+                        fmt::format("{} with sulphites {} no figure, so they are declared as a caution", packs(silent.size()),
+                                    silent.size() == 1 ? "gives" : "give"),
+                        "ask the supplier for the total as SO2 in mg/kg");
     for (const std::size_t amount : silent) append_paths(finding.paths, made, amount);
     std::sort(finding.paths.begin(), finding.paths.end());
     finding.result = "at least " + sum;
+  } else if (!in_doubt.empty() && !declares) {
+    finding = not_shown("sulphites", made.cake.text(),
+                        fmt::format("{} may bring sulphites and {} no figure, and what the others bring comes to {}, which is not declared",
+                                    packs(in_doubt.size()), in_doubt.size() == 1 ? "gives" : "give", sum),
+                        "ask the supplier whether there are sulphites in it, and for their total as SO2 in mg/kg");
+    for (const std::size_t amount : in_doubt) append_paths(finding.paths, made, amount);
+    std::sort(finding.paths.begin(), finding.paths.end());
+    finding.result = "at least " + sum;
   } else {
-    const bool declares = above_threshold(declared.sulphites_mg_per_kg, *term);
     finding = shown("sulphites", made.cake.text(),
                     declared.sulphites_mg_per_kg == 0
                         ? "no pack gives an amount of sulphites"

@@ -185,7 +185,7 @@ std::vector<Finding> check(const CakeParts& parts, const Composition& made, cons
   check_species(findings, parts, made, declared, terms);
   check_additives(findings, parts, made, terms);
   check_levels(findings, parts, made, terms);
-  check_sold_as(findings, parts, made);
+  check_sold_as(findings, parts, made, terms);
   check_statutory_parts(findings, parts, made, terms);
   check_flavour_words(findings, parts, made);
   check_sulphites(findings, parts, made, declared, terms);

@@ -23,7 +23,7 @@ void check_species(std::vector<Finding>& findings, const CakeParts& parts, const
                    const LabelTerms& terms);
 void check_additives(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made, const LabelTerms& terms);
 void check_levels(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made, const LabelTerms& terms);
-void check_sold_as(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made);
+void check_sold_as(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made, const LabelTerms& terms);
 void check_statutory_parts(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made, const LabelTerms& terms);
 void check_flavour_words(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made);
 void check_sulphites(std::vector<Finding>& findings, const CakeParts& parts, const Composition& made, const Declaration& declared,

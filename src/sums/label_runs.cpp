@@ -91,8 +91,10 @@ std::vector<DeclaredPart> working(const std::vector<DeclaredPart>& parts, const 
 
 /// Whether a part is an additive, or its name alone says so and nobody decided that it does nothing in the cake.
 bool acts_as_additive(const DeclaredPart& part, const LabelTerms& terms) {
-  return is_additive(part) || (part.works_in_cake && find_additive_by_text(terms, part.name) != nullptr) ||
-         (part.works_in_cake && read_additive_number(part.name));
+  if (is_additive(part)) return true;
+  if (!part.works_in_cake) return false;
+  const AdditiveText text = read_additive_text(terms, part.name);
+  return !text.found.empty() || !text.open.empty();
 }
 
 /// Whether the law has a word behind the name of a part.
@@ -127,7 +129,7 @@ std::string additive_name(const std::string& number, const std::string& name, co
   const bool hides = std::any_of(allergens.begin(), allergens.end(),
                                  [&](const AllergenTerm* allergen) { return names(name, *allergen) && !names(printed, *allergen); });
   if (hides || printed.empty()) return name;
-  const bool keeps_lake = std::find(row->flags.begin(), row->flags.end(), "lake") != row->flags.end();
+  const bool keeps_lake = has_flag(row, "lake");
   return keeps_lake && has_words(name, "lake") && !has_words(printed, "lake") ? printed + " Lake" : printed;
 }
 
@@ -318,7 +320,14 @@ std::string plain_number(std::string_view number) {
 }
 
 const AdditiveTerm* find_additive(const LabelTerms& terms, const std::string& number, const std::string& name) {
-  return find_additive_by_text(terms, number.empty() ? name : number);
+  if (const AdditiveTerm* row = find_additive_by_text(terms, number.empty() ? name : number)) return row;
+  if (!number.empty()) return nullptr;
+  const AdditiveText text = read_additive_text(terms, name);
+  return text.found.size() == 1 ? find_additive_by_text(terms, text.found.front().number) : nullptr;
+}
+
+bool has_flag(const AdditiveTerm* row, std::string_view flag) {
+  return row != nullptr && std::find(row->flags.begin(), row->flags.end(), flag) != row->flags.end();
 }
 
 std::vector<Run> print_ingredient(const IngredientFacts& food, const PrintTerms& ask) {

@@ -46,8 +46,10 @@ std::string emphasised_word(std::string_view word, const std::string& emphasis);
 
 /// `E450`, `E150a`: blanks and hyphens out, capital E, small letter. For a number that cannot be read as one.
 std::string plain_number(std::string_view number);
-/// The row of an additive by its number, with or without a bracketed suffix (`E450(i)`), or without a number by its name; or nothing.
+/// The row of an additive by its number, with or without a bracketed suffix (`E450(i)`), or without a number by its name, the
+/// one additive that it tells of (`read_additive_text`); or nothing.
 const AdditiveTerm* find_additive(const LabelTerms& terms, const std::string& number, const std::string& name);
+bool has_flag(const AdditiveTerm* row, std::string_view flag);  ///< `soy-exempt`; never of no row
 bool same_words(std::string_view one, std::string_view other);  ///< but for ASCII case
 
 /// Name of a food as printed: its label name, or its id when it has none.

@@ -66,13 +66,26 @@ Share sulphites_in_finished(const CakeParts& parts, const Composition& made) {
   return sum / made.finished_mg;
 }
 
-std::vector<std::size_t> sulphites_without_figure(const CakeParts& parts, const Composition& made) {
+namespace {
+
+template <typename Fits>
+std::vector<std::size_t> without_figure(const CakeParts& parts, const Composition& made, const Fits& fits) {
   std::vector<std::size_t> silent;
   for (std::size_t i = 0; i < made.lots.size(); ++i) {
     const IngredientFacts& food = food_of(parts, made.lots[i]);
-    if (!food.sulphites_mg_per_kg && pack_statement(food, std::string{sulphites_key}).presence == Presence::contains) silent.push_back(i);
+    if (!food.sulphites_mg_per_kg && fits(pack_statement(food, std::string{sulphites_key}).presence)) silent.push_back(i);
   }
   return silent;
+}
+
+}  // namespace
+
+std::vector<std::size_t> sulphites_without_figure(const CakeParts& parts, const Composition& made) {
+  return without_figure(parts, made, [](Presence presence) { return presence == Presence::contains; });
+}
+
+std::vector<std::size_t> sulphites_in_doubt(const CakeParts& parts, const Composition& made) {
+  return without_figure(parts, made, [](Presence presence) { return presence == Presence::unknown || presence == Presence::may_contain; });
 }
 
 bool above_threshold(const Share& mg_per_kg, const AllergenTerm& term) {

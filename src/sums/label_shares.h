@@ -33,6 +33,8 @@ inline constexpr std::string_view sulphites_key = "sulphites";
 Share sulphites_in_finished(const CakeParts& parts, const Composition& made);
 /// Packs that contain sulphites and give no figure, into `Composition::lots`.
 std::vector<std::size_t> sulphites_without_figure(const CakeParts& parts, const Composition& made);
+/// Packs of which nobody knows whether, or that may, contain sulphites, without a figure, into `Composition::lots`.
+std::vector<std::size_t> sulphites_in_doubt(const CakeParts& parts, const Composition& made);
 /// Whether sulphites are above what `term` leaves undeclared.
 bool above_threshold(const Share& mg_per_kg, const AllergenTerm& term);
 

@@ -33,15 +33,6 @@ std::string with_names(const std::string& wording, const std::string& names) {
   return text;
 }
 
-bool has_flag(const AdditiveTerm* row, std::string_view flag) {
-  return row != nullptr && std::find(row->flags.begin(), row->flags.end(), flag) != row->flags.end();
-}
-
-/// The row of an additive by its number, or by its name when it has none.
-const AdditiveTerm* row_of(const LabelTerms& terms, const std::string& number, const std::string& name) {
-  return find_additive_by_text(terms, number.empty() ? name : number);
-}
-
 // ---- additives ------------------------------------------------------------------------------------------------------------
 
 struct Present {
@@ -185,17 +176,17 @@ std::optional<WordedShare> worded_share(const std::string& of, const CakeParts& 
     const IngredientFacts& food = food_of(parts, amount);
     const auto acts_sweet = [&](const std::string& number, const std::string& name, const std::string& title) {
       if (!title.empty()) return same_words(title, "sweetener");
-      const AdditiveTerm* row = row_of(terms, number, name);
+      const AdditiveTerm* row = find_additive(terms, number, name);
       return row != nullptr && !row->classes.empty() && same_words(row->classes.front(), "sweetener");
     };
     bool sweetens = food.sweetening == "sweetener" || acts_sweet(food.additive, printed_name(food), food.additive_class);
     Share polyol = 0;
     each_part(food.parts, [&](const DeclaredPart& part, const std::optional<Share>& of_whole) {
       sweetens = sweetens || acts_sweet(part.additive, part.name, part.additive_class);
-      if (!has_flag(row_of(terms, part.additive, part.name), "polyol")) return;
+      if (!has_flag(find_additive(terms, part.additive, part.name), "polyol")) return;
       if (const auto mg = mg_per_kg_of(part, of_whole)) polyol += *mg / mg_in_a_kg;
     });
-    if (has_flag(row_of(terms, food.additive, printed_name(food)), "polyol")) {
+    if (has_flag(find_additive(terms, food.additive, printed_name(food)), "polyol")) {
       polyol = food.polyols > 0 ? food.polyols : Share{1};
     } else {
       polyol = std::max(polyol, food.polyols);

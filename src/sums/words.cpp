@@ -61,6 +61,7 @@ std::vector<std::string> words_of_name(std::string_view text) {
 
 bool same_but_for_number(std::string_view one, std::string_view other) {
   if (one == other) return true;
+  if (one.empty() || other.empty() || one.front() != other.front()) return false;  // a plural begins as its singular
   const std::vector<std::string> here = singulars(one);
   const std::vector<std::string> there = singulars(other);
   // One of the two is the singular of the other: two plurals that only share a stem are two words.

@@ -1,6 +1,9 @@
 #include "tierproof/app/looking.h"
 
+#include <functional>
+
 #include "app/app_for_tests.h"
+#include "tierproof/app/cake_papers.h"
 #include "tierproof/app/confirming.h"
 #include "tierproof/app/lists.h"
 
@@ -67,6 +70,25 @@ TEST(SpecificationAge, IsPassedOnTheDayAfterTheLastThatIsAllowed) {
   EXPECT_EQ(stale(kitchen, cake, "2027-05-01"), (Strings{"sugar: 366", "almonds: 366"}));
   kitchen.done([](Session& s) { return look_again(s, looking("almonds")); });
   EXPECT_EQ(stale(kitchen, cake, "2027-05-01"), Strings{"sugar: 366"});
+}
+
+TEST(SpecificationAge, KeepsEveryPaperThatTellsOfAllergensBack) {
+  TestKitchen kitchen;
+  const std::string cake = cake_of(kitchen, {{kitchen.make("praline", grams(198)), grams(100)}});
+  const DataRoot data{TIERPROOF_SOURCE_DIR};
+  const auto booked = [](const auto& issued) { return issued ? Result<Booked>{issued->booked} : Result<Booked>{issued.error()}; };
+  const auto papers = std::vector<std::function<Result<Booked>(Session&)>>{
+      [&](Session& s) {
+        return booked(issue_label(s, {cake, "sheet-99x139"}, data));
+      },
+      [&](Session& s) { return booked(issue_allergen_sheet(s, cake, data)); },
+      [&](Session& s) { return booked(issue_venue_card(s, cake, CardPaper::a5, data)); },
+      [&](Session& s) { return booked(issue_hand_over_note(s, cake, SheetPaper::a4, data)); },
+      [&](Session& s) { return booked(issue_counter_list(s, {}, data)); }};
+  kitchen.at("2027-04-30T09:00+01:00");
+  for (const auto& paper : papers) kitchen.done(paper);
+  kitchen.at("2027-05-01T09:00+01:00");
+  for (const auto& paper : papers) kitchen.refused(paper);
 }
 
 TEST(SpecificationAge, OfTheKitchenWinsOverThatOfTheRules) {

@@ -147,7 +147,7 @@ TEST(ReadingPacks, TheNamesOfTheDemoKitchensPacksSayNothingAgainstThem) {
                                 : one.presence == "may contain" ? Presence::may_contain
                                 : one.presence == "absent"      ? Presence::absent
                                                                 : Presence::unknown;
-      statements.push_back({one.allergen, presence, one.evidence});
+      statements.push_back({one.allergen, presence, one.evidence, "", "", one.by_itself});
     }
     for (const auto& complaint : hint_complaints(specification->label_name, statements, real_hints(), *terms)) ADD_FAILURE() << complaint;
     ++count;

@@ -129,7 +129,9 @@ class AllergyOrder {
                                {"storage", Json{"room"}},
                                {"contains", Json{Json::Array{Json{"eggs"}}}},
                                {"may_contain", Json{Json::Array{Json{"peanuts"}}}},
-                               {"absent", Json{Json::Object{{"all_others", Json{true}}, {"evidence", Json{"sheet"}}}}}}};
+                               {"absent", Json{Json::Array{Json{Json::Object{{"all_others", Json{true}}, {"evidence", Json{"sheet"}}}},
+                                                           Json{Json::Object{{"keys", Json{Json::Array{Json{"nuts"}}}},
+                                                                             {"evidence", Json{"the maker's table of May 2026 marks nuts as absent"}}}}}}}}};
     kitchen.done([](Session& s) { return add_ingredient(s, "nougat", Ingredient{"nougat", false, false, false, "none"}); });
     kitchen.done([&](Session& s) { return add_specifications(s, {{"nougat.json", write_pretty(document)}}); });
     kitchen.pack("nougat", "2026-06-30");

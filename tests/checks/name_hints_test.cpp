@@ -1,6 +1,8 @@
 // The shipped vocabulary of names against lists of names from outside it.
 #include "tierproof/sums/name_hints.h"
 
+#include <gmock/gmock.h>
+
 #include "shipped_hints.h"
 #include "tierproof/sums/additive_text.h"
 #include "tierproof/text/csv.h"
@@ -151,6 +153,46 @@ TEST(NameHintChecks, AnAdditiveIsKnownByEverySpellingAndNeverByAMisspeltOne) {
   }
   EXPECT_EQ(hint_here("E47l").verdict, HintVerdict::ask);
   EXPECT_EQ(hint_here("E9999").verdict, HintVerdict::ask);
+}
+
+// The flags of reference/*/additives.tsv: only the specification of these can tell.
+TEST(NameHintChecks, AskOfEveryAdditiveThatOnlyItsSpecificationCanTell) {
+  auto packs = shipped_packs();
+  std::size_t asked = 0;
+  for (const char* code : {"gb", "eu", "us", "ca", "anz"}) {
+    const auto terms = packs.label_terms(code, day(2026, 12, 1));
+    ASSERT_TRUE(terms) << code;
+    const auto word = [&](const std::string& key) { return terms->allergen(key) == nullptr ? key : terms->allergen(key)->word; };
+    for (const auto& row : terms->additives) {
+      const std::string complaints = fmt::format("{}", fmt::join(hint_complaints(row.number, {}, shipped_hints(), *terms), "; "));
+      const auto has = [&](const char* flag) { return std::find(row.flags.begin(), row.flags.end(), flag) != row.flags.end(); };
+      const auto asks = [&](const char* flag, const std::string& key) {
+        if (!has(flag)) return;
+        ++asked;
+        EXPECT_THAT(complaints, testing::HasSubstr(word(key))) << code << " " << row.number;
+      };
+      asks("ask-sulphite", "sulphites");
+      asks("ask-soy-egg", "soybeans");
+      asks("ask-soy-egg", "eggs");
+      asks("ask-soy", "soybeans");
+      asks("ask-gluten", terms->allergen("gluten:wheat") == nullptr ? "gluten" : "gluten:wheat");
+    }
+  }
+  EXPECT_GT(asked, 50U);
+}
+
+// Names and parts whose specification has to answer for an allergen by itself: common practice, no source.
+TEST(NameHintChecks, ABlanketAbsenceAnswersNoQuestionOfTheShippedVocabulary) {
+  auto packs = shipped_packs();
+  const auto terms = packs.label_terms("gb", day(2026, 12, 1)).value();
+  std::vector<AllergenStatement> all;
+  for (const auto& term : terms.allergens) all.push_back({term.key, Presence::absent, "supplier's sheet"});
+  for (const char* name :
+       {"nougat", "praline", "caramel", "sugar paste (starch)", "sugar paste (modified starch)", "seasoning",
+        "hydrolysed vegetable protein", "sugar paste (vegetable oil)", "caramel colour E150d", "sugar paste (E322)", "milk chocolate"})
+    EXPECT_FALSE(hint_complaints(name, all, shipped_hints(), terms).empty()) << name;
+  for (const char* name : {"sugar", "maize starch", "sea salt", "icing sugar", "sunflower oil", "cocoa powder"})
+    EXPECT_TRUE(hint_complaints(name, all, shipped_hints(), terms).empty()) << name;
 }
 
 TEST(NameHintChecks, OtherRulesMapTheSameHintsByTheirRows) {

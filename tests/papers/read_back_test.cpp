@@ -518,14 +518,17 @@ TEST(ReadBackRecord, LeadsFromEachLineOfTheContentsToItsSectionAndHasABookmarkFo
 TEST(ReadBackFiles, ComeOutByteForByte) {
   std::string nasty;
   for (std::uint64_t i = 0; i < 200000; ++i) nasty += static_cast<char>(i * i / 7 + i);
-  const std::vector<Attachment> files{{"cake-1-record.json", "{\"name\": \"crème\"}\r\n"}, {"all-bytes.bin", nasty}, {"empty.txt", ""}};
+  const std::vector<Attachment> files{{"cake-1-record.json", "{\"name\": \"crème\"}\r\n"},
+                                      {"all-bytes.bin", nasty},
+                                      {"empty.txt", ""},
+                                      {"blocks.txt", std::string(8192, 'b')}};  // two full blocks of the library
   const Pages pages = the_pages(lay_out(a_book(), fonts()));
   PdfInfo info{"Files", Instant{}};
   info.attachments = files;
   const std::string path = kept("files.pdf", write_pdf(pages, fonts(), info));
   EXPECT_NE(output_of("qpdf --check " + path + " 2>&1").find("No syntax or stream encoding errors found"), std::string::npos);
   const std::string list = output_of("pdfdetach -list " + path);
-  EXPECT_EQ(list, "3 embedded files\n1: all-bytes.bin\n2: cake-1-record.json\n3: empty.txt\n");
+  EXPECT_EQ(list, "4 embedded files\n1: all-bytes.bin\n2: blocks.txt\n3: cake-1-record.json\n4: empty.txt\n");
   for (const Attachment& file : files) {
     EXPECT_TRUE(output_of("qpdf --show-attachment=" + file.name + " " + path) == file.bytes) << file.name;
     const std::string out = testing::TempDir() + file.name;

@@ -90,5 +90,84 @@ TEST(NearAdditives, SuggestWhatAMisspeltTextMayMean) {
   EXPECT_LE(near_additives(terms, "E10").size(), 3U);
 }
 
+using Found = std::vector<AdditiveInText>;
+
+// How packs print an additive in one text with its class, brackets, lists and certified names: common practice, no source. Certified
+// names of colours: 21 CFR 74.
+LabelTerms certified() {
+  LabelTerms terms = label_terms();
+  for (AdditiveTerm& row : terms.additives) {
+    if (row.number == "E102") row.print = "Yellow 5";
+    if (row.number == "E127") row.print = "Red 3";
+  }
+  terms.additives.push_back(additive("E133", "brilliant blue FCF", {"colour"}));
+  terms.additives.back().print = "Blue 1";
+  terms.class_titles = {"colour", "emulsifier", "preservative"};
+  return terms;
+}
+
+TEST(ReadAdditiveText, FindsOneInEveryFormThatPacksPrint) {
+  const LabelTerms terms = certified();
+  const std::vector<std::pair<const char*, std::string>> texts = {{"tartrazine (E102)", "E102"},
+                                                                  {"E102 (tartrazine)", "E102"},
+                                                                  {"colour: E102", "E102"},
+                                                                  {"colour (E 102)", "E102"},
+                                                                  {"Colour: tartrazine", "E102"},
+                                                                  {"FD&C Yellow No. 5", "E102"},
+                                                                  {"artificial color (Yellow 5)", "E102"},
+                                                                  {"FD&C Red No. 3", "E127"},
+                                                                  {"Blue 1 Lake", "E133"},
+                                                                  {"FD&C Blue #1 aluminum lake", "E133"},
+                                                                  {"brilliant blue", "E133"},
+                                                                  {"emulsifier E471(i)", "E471"},
+                                                                  {"emulsifier: INS 471", "E471"},
+                                                                  {"tartrazine lake", "E102"},
+                                                                  {"colour E 102", "E102"},
+                                                                  {"E-102 colour", "E102"},
+                                                                  {"preservative: sulphur dioxide", "E220"}};
+  for (const auto& [text, number] : texts) {
+    const AdditiveText read = read_additive_text(terms, text);
+    ASSERT_EQ(read.found.size(), 1U) << text;
+    EXPECT_EQ(read.found[0].number, number) << text;
+    EXPECT_EQ(read.open, "") << text;
+  }
+  EXPECT_EQ(read_additive_text(terms, "colours: E102").class_title, "colour");
+  EXPECT_EQ(read_additive_text(terms, "tartrazine (E102)").found, (Found{{"E102", "tartrazine"}}));
+}
+
+TEST(ReadAdditiveText, FindsEachOfAList) {
+  const LabelTerms terms = certified();
+  for (const char* text : {"colours (E 102, E 110)", "colours: tartrazine and sunset yellow", "colour: E102/E110",
+                           "colours (E102 and E110)", "E102, E110, E102"}) {
+    const AdditiveText read = read_additive_text(terms, text);
+    ASSERT_EQ(read.found.size(), 2U) << text;
+    EXPECT_EQ(read.found[0].number, "E102") << text;
+    EXPECT_EQ(read.found[1].number, "E110") << text;
+    EXPECT_EQ(read.open, "") << text;
+  }
+}
+
+TEST(ReadAdditiveText, LeavesOpenWhatSpeaksOfAnAdditiveAndDoesNotTellWhich) {
+  const LabelTerms terms = certified();
+  for (const auto& [text, open] : std::vector<std::pair<const char*, std::string>>{{"colour", "colour"},
+                                                                                   {"artificial color", "artificial color"},
+                                                                                   {"food colouring", "food colouring"},
+                                                                                   {"colour: sunshine", "sunshine"},
+                                                                                   {"colours (E102, moonlight)", "moonlight"},
+                                                                                   {"FD&C Red No. 99", "FD&C Red No. 99"},
+                                                                                   {"colour E10222", "e10222"}}) {
+    const AdditiveText read = read_additive_text(terms, text);
+    EXPECT_EQ(read.open, open) << text;
+  }
+}
+
+TEST(ReadAdditiveText, TakesNoFoodForAnAdditive) {
+  const LabelTerms terms = certified();
+  for (const char* text :
+       {"caramel", "wheat flour", "red wine", "sugar", "yellow maize", "silver birch sap", "colourful sprinkles", "e", ""})
+    EXPECT_TRUE(read_additive_text(terms, text).found.empty() && read_additive_text(terms, text).open.empty())
+        << text << ": " << read_additive_text(terms, text).open;
+}
+
 }  // namespace
 }  // namespace tierproof

@@ -32,6 +32,7 @@ inline IngredientFacts food(const std::string& name, const std::vector<std::stri
   IngredientFacts made;
   made.id = IngredientId{name};
   made.label_name = name;
+  made.sold_as = "food";
   for (const AllergenTerm& term : annex_ii()) says(made, term.key, Presence::absent, "supplier's sheet");
   for (const std::string& key : contains) says(made, key, Presence::contains);
   return made;

@@ -47,12 +47,20 @@ TEST(CheckSoldAs, AsksAPersonAboutWhatIsOnlyForPartsThatComeOffAndAboutWhatDoesN
   }
 }
 
-TEST(CheckSoldAs, PassesFood) {
-  for (const char* sold : {"", "food"}) {
-    const std::vector<Finding> found = judged_packs(cake_of_pack(glitter(sold)), "sold-as");
-    ASSERT_EQ(found.size(), 1U);
-    EXPECT_EQ(found[0].verdict, Verdict::shown);
-  }
+TEST(CheckSoldAs, PassesFoodAndAsksAboutWhatNobodyRecorded) {
+  const std::vector<Finding> food = judged_packs(cake_of_pack(glitter("food")), "sold-as");
+  ASSERT_EQ(food.size(), 1U);
+  EXPECT_EQ(food[0].verdict, Verdict::shown);
+  const std::vector<Finding> open = judged_packs(cake_of_pack(glitter("")), "sold-as");
+  ASSERT_EQ(open.size(), 1U);
+  EXPECT_EQ(open[0].verdict, Verdict::not_shown);
+  EXPECT_EQ(open[0].result, "not recorded");
+  IngredientFacts listed = glitter("");
+  listed.parts = {part("gum arabic")};
+  const std::vector<Finding> by_list = judged_packs(cake_of_pack(listed), "sold-as");
+  ASSERT_EQ(by_list.size(), 1U);
+  EXPECT_EQ(by_list[0].verdict, Verdict::shown);
+  EXPECT_EQ(by_list[0].message, "1 pack recorded as sold as food; 1 pack known as food by list, kind, number or name");
 }
 
 // ---- additions by law -----------------------------------------------------------------------------------------------------

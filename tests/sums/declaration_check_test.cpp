@@ -183,6 +183,39 @@ TEST(CheckAdditives, FindsANumberByItsNameOrWithItsSuffix) {
   EXPECT_EQ(judged(cake_with(with_additive("E 450(i)", "raising agent")), "additives-permitted")[0].verdict, Verdict::shown);
 }
 
+TEST(CheckAdditives, ReadsTheWordsOfAPackThatGivesNoNumber) {
+  const auto finding = [](const std::string& name) {
+    IngredientFacts sprinkles = food("sprinkles", {});
+    sprinkles.parts = {part("sugar"), part(name)};
+    return judged(cake_with(sprinkles), "additives-permitted", read_terms())[0];
+  };
+  EXPECT_EQ(finding("fast yellow AB (E105)").stop, Stop::no_override);
+  EXPECT_EQ(finding("colour: E105").stop, Stop::no_override);
+  EXPECT_EQ(finding("colours (E102, E105)").stop, Stop::no_override) << "one of a list";
+  EXPECT_EQ(finding("colour: tartrazine (E102)").verdict, Verdict::shown);
+  EXPECT_EQ(finding("colour").verdict, Verdict::not_shown);
+  EXPECT_EQ(finding("colour").message, "colour speaks of an additive, and not which one");
+  EXPECT_EQ(finding("colour: sunshine").verdict, Verdict::not_shown);
+  EXPECT_EQ(finding("colour: sunshine").message, "colour: sunshine speaks of an additive, and sunshine is none that these rules know");
+  EXPECT_EQ(finding("beetroot").verdict, Verdict::shown);
+}
+
+TEST(CheckSulphites, AsksAboutAPackThatDoesNotKnowUnlessTheyAreDeclaredAnyway) {
+  for (const Presence presence : {Presence::unknown, Presence::may_contain}) {
+    IngredientFacts jam = food("jam", {});
+    says(jam, "sulphites", presence);
+    const std::vector<Finding> found = judged(cake_with(jam), "sulphites");
+    ASSERT_EQ(found.size(), 1U);
+    EXPECT_EQ(found[0].verdict, Verdict::not_shown);
+    EXPECT_EQ(found[0].stop, Stop::needs_person);
+    EXPECT_EQ(found[0].result, "at least 0.0 mg/kg");
+    EXPECT_EQ(found[0].paths, std::vector<std::string>{"cake-1 → batch-1 (sponge) → pack-2"});
+    jam.sulphites_mg_per_kg = 5;
+    EXPECT_EQ(judged(cake_with(jam), "sulphites")[0].verdict, Verdict::shown) << "a figure answers";
+  }
+  EXPECT_EQ(judged(cake_with(food("sugar", {})), "sulphites")[0].verdict, Verdict::shown);
+}
+
 TEST(CheckSulphites, AsksForTheFigureThatIsMissing) {
   const std::vector<Finding> found = judged(cake_with(food("dried fruit", {"sulphites"})), "sulphites");
   ASSERT_EQ(found.size(), 1U);

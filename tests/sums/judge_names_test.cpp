@@ -15,7 +15,10 @@ NameHints some_hints() {
                                     {"flavouring", NameMeaning::doubts_before, {}, "", "a:7"},
                                     {"sugar", NameMeaning::harmless, {}, "", "a:8"},
                                     {"dairy free", NameMeaning::claim, {"milk"}, "", "a:9"},
-                                    {"chocolate", NameMeaning::ask, {}, "", "a:10"}},
+                                    {"chocolate", NameMeaning::ask, {}, "", "a:10"},
+                                    {"caramel", NameMeaning::ask, {"milk"}, "", "a:11"},
+                                    {"praline", NameMeaning::ask, {"nuts"}, "", "a:12"},
+                                    {"flour", NameMeaning::usually, {"gluten:wheat"}, "", "a:13"}},
                                    {});
   EXPECT_TRUE(hints);
   return *hints;
@@ -112,8 +115,9 @@ TEST(JudgeNames, TellsAnAllergenThatIsOnlyPossibleOrNotStated) {
 }
 
 TEST(JudgeNames, LetsAnExplainedAbsenceStandAndTellsIt) {
-  const auto findings =
-      judged(a_pack("almond paste sugar", {{"nuts:almond", Presence::absent, "made of apricot kernels, the sheet says: no almonds"}}));
+  AllergenStatement none{"nuts:almond", Presence::absent, "made of apricot kernels, the sheet says: no almonds"};
+  none.by_itself = true;
+  const auto findings = judged(a_pack("almond paste sugar", {none}));
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings.front().verdict, Verdict::shown);
   EXPECT_NE(findings.front().message.find("apricot kernels"), std::string::npos) << findings.front().message;
@@ -132,9 +136,69 @@ TEST(JudgeNames, IsContentWithOneMemberOfAGroup) {
   EXPECT_EQ(judged(a_pack("mixed nuts sugar", {})).front().verdict, Verdict::not_shown);
 }
 
-TEST(JudgeNames, DoesNotRepeatWhatANameOnlyMakesSomebodyAsk) {
-  EXPECT_EQ(judged(a_pack("chocolate", {})).front().verdict, Verdict::shown);
+AllergenStatement absent(const std::string& key, bool by_itself, std::string evidence = "supplier sheet") {
+  AllergenStatement said{key, Presence::absent, std::move(evidence)};
+  said.by_itself = by_itself;
+  return said;
+}
+
+TEST(JudgeNames, AcceptsNoBlanketAbsenceAgainstAName) {
+  const std::string sheet = "supplier sheet for almond drops: no almonds";
+  EXPECT_EQ(judged(a_pack("almond sugar", {absent("nuts:almond", false, sheet)})).front().verdict, Verdict::not_shown)
+      << "one text for all others happens to hold the word";
+  EXPECT_EQ(judged(a_pack("almond sugar", {absent("nuts:almond", true, sheet)})).front().verdict, Verdict::shown);
+  EXPECT_EQ(judged(a_pack("almond sugar", {absent("nuts:almond", true, "supplier sheet")})).front().verdict, Verdict::not_shown)
+      << "it does not speak of the matter";
+}
+
+TEST(JudgeNames, WantsAnAnswerToWhatANameAsksAbout) {
+  for (const auto& silent : {std::vector<AllergenStatement>{},
+                             {absent("milk", false)},
+                             {absent("milk", true, "")},
+                             {{"milk", Presence::unknown, ""}},
+                             {{"nuts:almond", Presence::contains, ""}}}) {
+    const auto findings = judged(a_pack("caramel", silent));
+    EXPECT_EQ(findings.front().verdict, Verdict::not_shown);
+    EXPECT_EQ(findings.front().stop, Stop::needs_person);
+  }
+  EXPECT_NE(judged(a_pack("caramel", {absent("milk", false)}))
+                .front()
+                .message.find("\"caramel\" may be made with milk, and the specification answers for it only together with all others"),
+            std::string::npos);
+  for (const AllergenStatement& answer :
+       {AllergenStatement{"milk", Presence::contains, ""}, AllergenStatement{"milk", Presence::may_contain, ""}, absent("milk", true)})
+    EXPECT_EQ(judged(a_pack("caramel", {answer})).front().verdict, Verdict::shown);
+}
+
+TEST(JudgeNames, WantsAnAnswerForEachMemberOfAGroup) {
+  EXPECT_EQ(judged(a_pack("praline", {absent("nuts:almond", true)})).front().verdict, Verdict::not_shown) << "nothing is said of hazelnuts";
+  EXPECT_EQ(judged(a_pack("praline", {absent("nuts:almond", true), absent("nuts:hazelnut", false)})).front().verdict, Verdict::not_shown);
+  EXPECT_EQ(judged(a_pack("praline", {absent("nuts:almond", true), absent("nuts:hazelnut", true)})).front().verdict, Verdict::shown);
+  EXPECT_EQ(judged(a_pack("praline", {absent("nuts:almond", false), {"nuts:hazelnut", Presence::contains, ""}})).front().verdict,
+            Verdict::shown);
+}
+
+TEST(JudgeNames, TellsAnAllergenThatIsOnlyThereAsAnExemptProduct) {
+  LabelTerms terms = some_terms();
+  terms.exemptions.push_back({{}, "gluten:wheat", "wheat glucose syrup", "glucose syrup from wheat"});
+  const auto verdict = [&](const std::string& name, const std::string& process, std::vector<DeclaredPart> inside = {}) {
+    const OnePack pack = a_pack(name, {{"gluten:wheat", Presence::contains, "", process, ""}}, std::move(inside));
+    return judge_names(pack.parts, pack.made, terms, some_hints()).front().verdict;
+  };
+  EXPECT_EQ(verdict("flour", "wheat glucose syrup"), Verdict::not_shown);
+  EXPECT_EQ(verdict("flour", ""), Verdict::shown);
+  EXPECT_EQ(verdict("wheat glucose syrup", "wheat glucose syrup"), Verdict::shown);
+  DeclaredPart flour;
+  flour.name = "flour";
+  EXPECT_EQ(verdict("sugar", "wheat glucose syrup", {flour}), Verdict::not_shown);
+}
+
+TEST(JudgeNames, LeavesTheWholeSpecificationToItsLines) {
+  EXPECT_EQ(judged(a_pack("chocolate", {})).front().verdict, Verdict::shown) << "of each line that is missing allergens-known tells";
   EXPECT_TRUE(hint_complaints("chocolate", {}, some_hints(), some_terms()).empty());
+  EXPECT_EQ(
+      hint_complaints("caramel", {}, some_hints(), some_terms()),
+      std::vector<std::string>{"\"caramel\": \"caramel\" may be made with milk, and the specification does not say whether it is there"});
   EXPECT_EQ(hint_complaints("almond milk chocolate", {{"milk", Presence::contains, ""}}, some_hints(), some_terms()),
             std::vector<std::string>{
                 "\"almond milk chocolate\": \"almond\" speaks of almonds, and the specification does not say whether it is there"});

@@ -105,12 +105,14 @@ struct AllergenKeys {
 /// What may be named on `on`. @throws Fault 78 if no label rules are in force that day
 AllergenKeys allergen_keys_on(const Session& session, Date on);
 
-/// A specification document: `ingredient`, `supplier`, `label_name`, `checked`, `checked_against`, `storage`; optional `parts`
-/// (texts such as `"sugar 40 %"`, or objects), `contains` (allergen keys, or objects `allergen`, `process`, `species`), `may_contain`,
-/// `unknown` (lists of allergen keys), `absent` (`keys` or `all_others` of the rules in force, with `evidence`), `additive`, `class`,
-/// `fixed_by_law`, `varying_group`, `sweetening`, `polyols`, `sulphites_mg_per_kg`, `use_within_days`, `water`, `ph`, `water_activity`,
-/// `kind` (of `food_kinds`), `marks` (of `food_marks`), `glycyrrhizinic_mg_per_kg`, `limit_food`, `substitutes`, `dried_times`, `sold_as`,
-/// `other_languages` (`language`, `label_name`, `parts` by name, as many and as deep). What is not named is unknown.
+/// A specification document: `ingredient`, `supplier`, `label_name`, `checked`, `checked_against`, `storage`; optional `parts` (texts such
+/// as `"sugar 40 %"`, or objects), `contains` (allergen keys, or objects `allergen`, `process`, `species`), `may_contain`, `unknown` (lists
+/// of allergen keys), `absent` (`keys`, or headings such as `nuts`, or `all_others` of the rules in force, with `evidence`; or a list of
+/// such, each with evidence of its own), `additive`, `class`, `fixed_by_law`, `varying_group`, `sweetening`, `polyols`,
+/// `sulphites_mg_per_kg`, `use_within_days`, `water`, `ph`, `water_activity`, `kind` (of `food_kinds`), `marks` (of `food_marks`),
+/// `glycyrrhizinic_mg_per_kg`, `limit_food`, `substitutes`, `dried_times`, `sold_as`, `other_languages` (`language`, `label_name`, `parts`
+/// by name, as many and as deep). What is not named is unknown. An allergen that `absent` names in `keys` is answered for by itself
+/// (`judge_names`).
 ///
 /// A part has `name`, and may have `share`, `additive` with `class`, `brings`, `parts`, `marks`, `mg_per_kg`, and `works_in_cake: false` or
 /// `processing_aid: true`, each with `why`.

@@ -89,8 +89,9 @@ struct SpecifiedAllergen {
   std::string allergen;  ///< key
   std::string presence;  ///< `contains`, `may contain`, `absent`, `unknown`
   std::string evidence;
-  std::string process{};  ///< `wheat glucose syrup`: a product that a law may exempt
-  std::string species{};  ///< `cod`
+  std::string process{};   ///< `wheat glucose syrup`: a product that a law may exempt
+  std::string species{};   ///< `cod`
+  bool by_itself = false;  ///< of `absent`: said of this allergen, not of all others together
 };
 
 /// What a label says of a food in one more language.

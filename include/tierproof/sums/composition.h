@@ -21,9 +21,10 @@ enum class Presence { contains, may_contain, absent, unknown };
 struct AllergenStatement {
   std::string allergen;  ///< key, `nuts:almond`
   Presence presence = Presence::unknown;
-  std::string evidence;   ///< what the statement rests on; an absence without evidence counts as unknown
-  std::string process{};  ///< of `contains`: how it was made of the allergen, where a law may exempt that: `wheat glucose syrup`
-  std::string species{};  ///< of `contains`: the animal or plant, where a law asks for it: `cod`
+  std::string evidence;    ///< what the statement rests on; an absence without evidence counts as unknown
+  std::string process{};   ///< of `contains`: how it was made of the allergen, where a law may exempt that: `wheat glucose syrup`
+  std::string species{};   ///< of `contains`: the animal or plant, where a law asks for it: `cod`
+  bool by_itself = false;  ///< of `absent`: said of this allergen, not of all others together
 };
 
 /// One line of what the pack says it is made of.

@@ -208,7 +208,8 @@ struct AdditiveTerm {
   std::string status;                ///< `permitted`, `not permitted`, `restricted`, `decoration only`, for use in or on a cake
   std::string note;                  ///< why, in words; may be empty
   /// What else is known of it: `sulphite`, `polyol`, `sweetener`, `phenylalanine`, `soy`, `egg`, `soy-exempt`, `milk-exempt`,
-  /// `animal`, and `ask-sulphite`, `ask-soy-egg`, `ask-gluten`, `ask-animal` where only the specification can tell.
+  /// `animal`, and `ask-sulphite`, `ask-soy-egg`, `ask-soy`, `ask-gluten`, `ask-animal` where only the specification can tell: what
+  /// they ask of allergens `judge_names` asks.
   std::vector<std::string> flags = {};
   std::string print{};  ///< name that the law prints, where it is not `name`: `Yellow 5`
 };
@@ -337,8 +338,8 @@ struct LabelTerms {
   std::vector<GroupAnswerTerm> group_answers;
   std::string emphasis;  ///< `bold capitals`
   Cited emphasis_cited;
-  ShareTerm water_ignored_up_to;    ///< added water at or under this share of the finished cake may be left out
-  ShareTerm any_order_below;        ///< ingredients strictly under this share may follow in any order
+  ShareTerm water_ignored_up_to;            ///< added water at or under this share of the finished cake may be left out
+  ShareTerm any_order_below;                ///< ingredients strictly under this share may follow in any order
   std::vector<std::string> varying_groups;  ///< group words of mixtures in varying proportions: `fruit`, `vegetables`, `mushrooms`
   Cited varying_cited;
   std::vector<AdditiveTerm> additives;
