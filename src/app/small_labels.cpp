@@ -289,7 +289,7 @@ Result<Issued> issue_shelf_label(Session& session, const SmallLabelRequest& requ
   return issue_small(session, request, data, "shelf label", "tierproof/shelf-label/1", shelf_label_content);
 }
 
-Result<std::string> draw_ruler_page(const DataRoot& data, const std::string& name, int right, int down, Instant moment) {
+Result<std::string> draw_ruler_page(const DataRoot& data, const std::string& name, int right, int down) {
   const auto stocks = load_stocks(data);
   if (!stocks) return stocks.error();
   const auto stock = std::find_if(stocks->begin(), stocks->end(), [&](const Stock& one) { return one.id == name; });
@@ -302,7 +302,7 @@ Result<std::string> draw_ruler_page(const DataRoot& data, const std::string& nam
   const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");
   const auto pages = lay_out_ruler_page(*stock, right, down, fonts);
   if (!pages) return pages.error();
-  return write_pdf(*pages, fonts, {fmt::format("Ruler page of {}", name), moment});
+  return write_pdf(*pages, fonts, {fmt::format("Ruler page of {}", name)});
 }
 
 }  // namespace tierproof

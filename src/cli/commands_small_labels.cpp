@@ -88,8 +88,7 @@ void ruler_page_options(CLI::App& app, Door& door) {
     door.action = [options](Door& d) {
       const LabelPlacing placing = placing_of(options->placing);
       make_folder(options->folder);
-      const auto now = std::chrono::time_point_cast<Span>(std::chrono::system_clock::now());
-      const auto pdf = draw_ruler_page(d.data(), options->stock, placing.right, placing.down, now);
+      const auto pdf = draw_ruler_page(d.data(), options->stock, placing.right, placing.down);
       if (!pdf) return d.refuse(pdf.error());
       const std::string path = fmt::format("{}/ruler-{}.pdf", options->folder, options->stock);
       save_file(path, *pdf);

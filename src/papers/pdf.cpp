@@ -32,7 +32,7 @@ class Pdf {
   void check(const std::string& what) const {
     if (code_ != HPDF_OK) throw Fault{exit_status::cannot_create, fmt::format("{}: the PDF library reports error 0x{:04X}", what, code_)};
   }
-  /// @returns nothing where a font came out as full blocks (see `fill`) and `may_fail`
+  /// @returns nothing where the library cannot cut a font (see `write_pdf`) and `may_fail`
   std::optional<std::string> bytes(bool may_fail) {
     HPDF_SaveToStream(document_);
     if (may_fail && code_ == HPDF_INVALID_OBJECT) return std::nullopt;
@@ -54,17 +54,6 @@ class Pdf {
   HPDF_STATUS code_ = HPDF_OK;
   HPDF_Doc document_;
 };
-
-/// Fills a stream with `bytes`.
-///
-/// The library keeps a stream in blocks, and cannot read one back to its end whose last block is exactly full: error 0x1033 as it saves.
-/// Here everything goes into one block with room to spare.
-void fill(HPDF_Dict holder, HPDF_MMgr memory, std::string_view bytes) {
-  HPDF_Stream_Free(holder->stream);
-  holder->stream = HPDF_MemStream_New(memory, static_cast<HPDF_UINT>(bytes.size()) + 1);
-  if (holder->stream != nullptr)
-    HPDF_Stream_Write(holder->stream, reinterpret_cast<const HPDF_BYTE*>(bytes.data()), static_cast<HPDF_UINT>(bytes.size()));
-}
 
 float points_of(Micrometres length) { return static_cast<float>(static_cast<double>(length) * 72.0 / 25400.0); }
 float grey_of(Ink ink) { return static_cast<float>(ink) / 255.0F; }
@@ -121,8 +110,6 @@ class Painter {
     for (const Stroke& stroke : page.marks.strokes) paint(stroke);
     dots(page.marks.dots);
     for (const PlacedText& text : page.marks.texts) paint(text);
-    HPDF_Stream painted = static_cast<HPDF_PageAttr>(page_->attr)->stream;
-    if (painted->size % static_cast<HPDF_MemStreamAttr>(painted->attr)->buf_siz == 0) HPDF_Stream_WriteStr(painted, "\n");  // see `fill`
     pdf_.check("painting a page");
   }
 
@@ -145,7 +132,6 @@ class Painter {
     pdf_.check("adding links and bookmarks");
   }
 
-  /// Once everything is painted.
   /// Has the fonts keep some glyphs more than are used, the first of each.
   void keep_glyphs(int more) {
     for (HPDF_Font font : loaded_) {
@@ -155,13 +141,15 @@ class Painter {
     }
   }
 
+  /// Once everything is painted.
   void write_character_maps() {
     for (std::size_t i = 0; i < loaded_.size(); ++i) {
       if (loaded_[i] == nullptr) continue;
       auto* const map = static_cast<HPDF_Dict>(HPDF_Dict_GetItem(loaded_[i], "ToUnicode", HPDF_OCLASS_DICT));
       if (map == nullptr || map->stream == nullptr)
         throw Fault{exit_status::cannot_create, "the PDF library made a font without a character map"};
-      fill(map, pdf_.get()->mmgr, to_unicode(used_[i]));
+      HPDF_MemStream_FreeData(map->stream);
+      HPDF_Stream_WriteStr(map->stream, to_unicode(used_[i]).c_str());
       pdf_.check("writing a character map");
     }
   }
@@ -293,7 +281,7 @@ void attach(Pdf& pdf, std::vector<Attachment> files) {
     pdf.check("attaching " + file.name);
     contents->filter = HPDF_STREAM_FILTER_FLATE_DECODE;
     HPDF_Dict_AddName(contents, "Type", "EmbeddedFile");
-    fill(contents, memory, file.bytes);
+    HPDF_Stream_Write(contents->stream, reinterpret_cast<const HPDF_BYTE*>(file.bytes.data()), static_cast<HPDF_UINT>(file.bytes.size()));
     HPDF_Xref_Add(objects, specification);
     HPDF_Dict_AddName(specification, "Type", "Filespec");
     HPDF_Dict_Add(specification, "F", HPDF_String_New(memory, file.name.c_str(), nullptr));
@@ -318,7 +306,7 @@ std::optional<std::string> draw(const Pages& pages, const Fonts& fonts, const Pd
   HPDF_SetInfoAttr(pdf.get(), HPDF_INFO_TITLE, info.title.c_str());
   if (!info.author.empty()) HPDF_SetInfoAttr(pdf.get(), HPDF_INFO_AUTHOR, info.author.c_str());
   HPDF_SetInfoAttr(pdf.get(), HPDF_INFO_CREATOR, "tierproof");
-  HPDF_SetInfoDateAttr(pdf.get(), HPDF_INFO_CREATION_DATE, date_of(info.moment));
+  if (info.moment) HPDF_SetInfoDateAttr(pdf.get(), HPDF_INFO_CREATION_DATE, date_of(*info.moment));
   if (!info.language.empty()) HPDF_Dict_Add(pdf.get()->catalog, "Lang", HPDF_String_New(pdf.get()->mmgr, info.language.c_str(), nullptr));
   pdf.get()->pdf_version = HPDF_VER_14;  // the first with a language and with files inside
   pdf.check("starting the PDF");
@@ -335,7 +323,8 @@ std::optional<std::string> draw(const Pages& pages, const Fonts& fonts, const Pd
 
 std::string write_pdf(const Pages& pages, const Fonts& fonts, const PdfInfo& info) {
   constexpr int most = 40;
-  // The library cuts each font into blocks too: where a cut font fills its last one, a glyph more makes it another size.
+  // The library cuts a font in memory, block by block, and cannot go to the end of a table that fills its last block: error 0x1033 as it
+  // saves (`HPDF_TTFontDef_SaveFontData` of 2.3.0, seen in a debugger). A glyph more makes the table another size.
   for (int more = 0;; ++more) {
     if (auto bytes = draw(pages, fonts, info, more, more < most)) return *std::move(bytes);
   }

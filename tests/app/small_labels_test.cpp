@@ -261,11 +261,11 @@ TEST(SmallLabels, OfACakeGoOnTheirSheetToo) {
 }
 
 TEST(RulerPages, AreDrawnForStocksThatThereAre) {
-  const auto page = draw_ruler_page(data, "sheet-63x38", 0, 0, Instant{});
+  const auto page = draw_ruler_page(data, "sheet-63x38", 0, 0);
   ASSERT_TRUE(page.has_value());
   EXPECT_TRUE(page->starts_with("%PDF"));
-  EXPECT_EQ(*page, *draw_ruler_page(data, "sheet-63x38", 0, 0, Instant{}));
-  const auto none = draw_ruler_page(data, "sheet-0x0", 0, 0, Instant{});
+  EXPECT_EQ(*page, *draw_ruler_page(data, "sheet-63x38", 0, 0));
+  const auto none = draw_ruler_page(data, "sheet-0x0", 0, 0);
   ASSERT_FALSE(none.has_value());
   EXPECT_THAT(none.error().front().remedy, HasSubstr("sheet-63x38"));
 }

@@ -45,6 +45,20 @@ TEST(Pdf, IsTheSameBytesForTheSamePages) {
   EXPECT_NE(once, write_pdf(record_pages(), fonts(), {"Cake record cake-1", moment + std::chrono::seconds{1}}));
 }
 
+Pages page_of(const std::string& word, Face face) {
+  Page page{100000, 100000, 0, 0, 0, 0, {}, {}};
+  const PointSize size = PointSize::hundredths(800);
+  page.marks.texts.push_back({1000, 10000, fonts().width(word, face, size), word, face, size, 0});
+  return Pages{{page}, {}};
+}
+// Found by trying: cut to these characters, the face has a table that the library cannot save.
+TEST(Pdf, IsWrittenWhereTheLibraryCannotCutAFont) {
+  const std::string word = R"(#$&'()-.456;<BEFGHILMOPQTUWZ[_aceghlmnopqrvz{|}~)";
+  const std::string path = kept("cut.pdf", write_pdf(page_of(word, Face::condensed), fonts(), {"A face that is cut", moment}));
+  EXPECT_NE(output_of("qpdf --check " + path + " 2>&1").find("No syntax or stream encoding errors found"), std::string::npos);
+  EXPECT_EQ(output_of("pdftotext -layout " + path + " - | head -n 1 | tr -d ' '"), word + "\n");
+}
+
 TEST(Pdf, EmbedsEveryFont) {
   const std::string path = kept("fonts.pdf", write_pdf(record_pages(), fonts(), {"Cake record", moment}));
   std::istringstream lines{output_of("pdffonts " + path + " 2>&1")};

@@ -21,8 +21,7 @@ struct RuleConfirming {
   std::string at = "now";
 };
 /// Books the confirmation, with the clause as it stands today and a digest of what the row says: a row that changes in either has to be
-/// confirmed anew. It holds where these
-/// rules are chosen, and where others are layered on the pack of that code that has the row.
+/// confirmed anew. It holds where these rules are chosen, and where others are layered on the pack of that code that has the row.
 /// Refused: no such row in force today, one that was read in its source, nobody or nothing named.
 Result<Booked> confirm_rule(Session& session, const RuleConfirming& confirming);
 

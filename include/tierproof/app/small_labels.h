@@ -37,8 +37,7 @@ Result<Issued> issue_tub_label(Session& session, const SmallLabelRequest& reques
 /// The same of a pack.
 Result<Issued> issue_shelf_label(Session& session, const SmallLabelRequest& request, const DataRoot& data);
 
-/// The ruler page of a stock as a PDF. Nothing is booked: it tells of no food.
-/// @param moment  the PDF's date of making
-Result<std::string> draw_ruler_page(const DataRoot& data, const std::string& stock, int right, int down, Instant moment);
+/// The ruler page of a stock as a PDF without a date. Nothing is booked: it tells of no food and belongs to no kitchen.
+Result<std::string> draw_ruler_page(const DataRoot& data, const std::string& stock, int right, int down);
 
 }  // namespace tierproof

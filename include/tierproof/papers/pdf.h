@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,7 +18,7 @@ struct Attachment {
 /// What the file says of itself.
 struct PdfInfo {
   std::string title;
-  Instant moment{};                       ///< its date of making, from the records; never the clock
+  std::optional<Instant> moment{};        ///< its date of making, from the records; never the clock; none: it tells none
   std::string author{};                   ///< the business
   std::string language{};                 ///< BCP 47, `en-GB`; empty: not said
   std::vector<Attachment> attachments{};  ///< names differ
