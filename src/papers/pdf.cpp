@@ -11,6 +11,8 @@
 #include <algorithm>
 #include <array>
 #include <chrono>
+#include <memory_resource>
+#include <new>
 #include <optional>
 #include <set>
 #include <string>
@@ -18,13 +20,23 @@
 namespace tierproof {
 namespace {
 
-/// Owns one document of the library; the first error it reports wins.
+/// Owns one document of the library, one at a time in a thread; the first error it reports wins.
+///
+/// What the library takes is given back with the document, all at once: it forgets some of it where it fails.
 class Pdf {
  public:
-  Pdf() : document_{HPDF_New(&Pdf::record, this)} {
-    if (document_ == nullptr) throw Fault{exit_status::cannot_create, "the PDF library does not start"};
+  Pdf() {
+    if (store_ != nullptr) throw Fault{exit_status::our_bug, "two PDF documents are drawn at once"};
+    store_ = &own_;
+    document_ = HPDF_NewEx(&Pdf::record, &Pdf::take, &Pdf::keep, 0, this);
+    if (document_ != nullptr) return;
+    store_ = nullptr;
+    throw Fault{exit_status::cannot_create, "the PDF library does not start"};
   }
-  ~Pdf() { HPDF_Free(document_); }
+  ~Pdf() {
+    HPDF_Free(document_);
+    store_ = nullptr;
+  }
   Pdf(const Pdf&) = delete;
   Pdf& operator=(const Pdf&) = delete;
 
@@ -51,9 +63,21 @@ class Pdf {
     auto& first = static_cast<Pdf*>(self)->code_;
     if (first == HPDF_OK) first = code;
   }
+  static void* take(HPDF_UINT size) {
+    try {
+      return store_->allocate(size);
+    } catch (const std::bad_alloc&) {
+      return nullptr;  // the library reports it
+    }
+  }
+  static void keep(void*) {}
+
+  static thread_local std::pmr::memory_resource* store_;
+  std::pmr::monotonic_buffer_resource own_;
   HPDF_STATUS code_ = HPDF_OK;
-  HPDF_Doc document_;
+  HPDF_Doc document_ = nullptr;
 };
+thread_local std::pmr::memory_resource* Pdf::store_ = nullptr;
 
 float points_of(Micrometres length) { return static_cast<float>(static_cast<double>(length) * 72.0 / 25400.0); }
 float grey_of(Ink ink) { return static_cast<float>(ink) / 255.0F; }
