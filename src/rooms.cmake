@@ -59,6 +59,7 @@ tierproof_room(NAME sums ROOMS units
     sums/retention.cpp
     sums/series.cpp
     sums/shelf_life.cpp
+    sums/small_package.cpp
     sums/statements.cpp
     sums/stay.cpp
     sums/terms.cpp

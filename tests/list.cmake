@@ -42,6 +42,7 @@ tierproof_tests(NAME sums ROOMS sums
     sums/reference_dose_test.cpp
     sums/retention_test.cpp
     sums/shelf_life_test.cpp
+    sums/small_package_test.cpp
     sums/statements_test.cpp
     sums/stay_test.cpp
     sums/troubles_test.cpp

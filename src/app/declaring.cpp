@@ -233,6 +233,8 @@ void declare_cake(const Session& session, Judgement& judgement) {
 void declare_particulars(const Session& session, Judgement& judgement) {
   const Cake& cake = session.state().cakes.at(judgement.cake).value;
   std::vector<std::string> printed{"name", "ingredients", "allergens", "date", "storage", "business"};
+  if (judgement.route && judgement.route->small_package)
+    judgement.particulars.cautions.push_back("Less on a small package: " + cite(*judgement.route->small_package));
   if (judgement.made) {
     add_quantities(judgement, cake);
     add_net_quantity(judgement, cake);

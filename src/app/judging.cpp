@@ -343,7 +343,8 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   judgement.at = at;
   judgement.label = std::move(label).value();
   judgement.temperature = std::move(temperature).value();
-  judgement.route = route_for({cake->value.boxed, cake->value.seller, cake->value.ordered, cake->value.where}, judgement.label);
+  const Cake& sold = cake->value;
+  judgement.route = route_for({sold.boxed, sold.seller, sold.ordered, sold.where, sold.largest_face_cm2}, judgement.label);
   judgement.parts = parts_of(state, id);
   std::vector<std::string> keys;
   for (const auto& allergen : judgement.label.allergens) keys.push_back(allergen.key);

@@ -236,6 +236,8 @@ std::string as_options(const SellingAnswers& answers) {
   return options;
 }
 
+std::string face_words(const SellingAnswers& answers) { return answers.face_cm2 > 0 ? std::to_string(answers.face_cm2) : "CM2"; }
+
 /// What an order has to say all the same, although it makes no difference here.
 std::string still_asked(const SellingAnswers& answers) {
   std::string options;
@@ -264,7 +266,8 @@ Json json_sold(const HowSold& sold) {
                               {"row", Json{row.cited.row}},
                               {"clause", Json{row.cited.clause}},
                               {"basis", Json{row.cited.from_memory ? "memory" : "read"}},
-                              {"confirmed", Json{row.cited.confirmed}}}};
+                              {"confirmed", Json{row.cited.confirmed}},
+                              {"small_package", Json{row.small_package ? cite(*row.small_package) : ""}}}};
   }
   return Json{Json::Object{{"schema", Json{"tierproof/how-sold/1"}},
                            {"rules", Json{sold.code}},
@@ -292,7 +295,8 @@ int print_sold(const Door& door, const HowSold& sold, const std::string& code_op
     }
     std::string answers;
     for (const auto& question : sold.open) answers += fmt::format(" {} ...", question.option);
-    Door::say(fmt::format("Answer with: tierproof how-sold{}{}{}", code_option, as_options(sold.answers), answers));
+    const std::string face = sold.answers.face_cm2 > 0 ? " --face " + face_words(sold.answers) : "";
+    Door::say(fmt::format("Answer with: tierproof how-sold{}{}{}{}", code_option, face, as_options(sold.answers), answers));
     return exit_status::done;
   }
   if (unknown) {
@@ -307,10 +311,11 @@ int print_sold(const Door& door, const HowSold& sold, const std::string& code_op
   for (const auto& sentence : sold.sentences) Door::say(fmt::format("word for word: {}", sentence));
   Door::say(fmt::format("to be told:   {}", row.told.empty() ? "nothing besides" : fmt::format("{}", fmt::join(row.told, "; "))));
   Door::say(fmt::format("rule:         {}", cite(row.cited)));
+  if (row.small_package) Door::say(fmt::format("small:        {}", cite(*row.small_package)));
   if (!row.cited.firm()) Door::say("It rests on memory: ask your food authority, and record what they say (tierproof confirm-rule).");
   Door::say("An allergen sheet can be printed however it is sold. Local law and the advice of your food authority come first.");
-  Door::say(fmt::format("To record it: tierproof cake --name \"...\" --for DAY --face CM2{}{}", as_options(sold.answers),
-                        still_asked(sold.answers)));
+  Door::say(fmt::format("To record it: tierproof cake --name \"...\" --for DAY --face {}{}{}", face_words(sold.answers),
+                        as_options(sold.answers), still_asked(sold.answers)));
   return exit_status::done;
 }
 
@@ -405,6 +410,7 @@ void how_sold_options(CLI::App& app, Door& door) {
   struct Options {
     std::string code, on;
     std::vector<std::string> typed;  // in the order of the questions
+    std::int64_t face = 0;
   };
   auto options = std::make_shared<Options>();
   const auto& questions = selling_questions();
@@ -417,9 +423,12 @@ void how_sold_options(CLI::App& app, Door& door) {
     for (const auto& answer : questions[i].answers) answers.push_back(answer.typed);
     app.add_option(questions[i].option, options->typed[i], fmt::format("{} {}", questions[i].question, fmt::join(answers, ", ")));
   }
+  app.add_option("--face", options->face, "area of the largest side of its box, cm2: a small package may go without some of it")
+      ->check(CLI::Range(std::int64_t{1}, std::int64_t{1'000'000}));
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       SellingAnswers answers;
+      answers.face_cm2 = options->face;
       for (std::size_t i = 0; i < options->typed.size(); ++i) {
         const SellingQuestion& question = selling_questions()[i];
         if (options->typed[i].empty()) continue;

@@ -111,6 +111,10 @@ struct Printed {
     add("words", t.words);
     add("told", t.told);
   }
+  void operator()(const SmallPackageTerm& t) const {
+    add("told", t.told);
+    add("words", t.words);
+  }
   void operator()(const DateMarkTerm& t) const { add("wording", t.wording); }
   void operator()(const DateExemptionTerm& t) const { add("words", t.words); }
   void operator()(const LotMarkTerm& t) const { add("prefix", t.prefix); }

@@ -63,6 +63,7 @@ RowSays read_compound_relief(Fields& row, const RowContext&) {
   ReliefTerm term;
   term.compositions = needed_texts(row, "compositions");
   term.below = maybe_percent(row, "below");
+  term.additives_too = row.flag("additives_too", false);
   return term;
 }
 

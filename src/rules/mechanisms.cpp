@@ -41,6 +41,7 @@ struct QuestionOf {
   std::string operator()(const AdditiveFormTerm&) const { return "one"; }
   std::string operator()(const LevelLimitTerm& t) const { return fmt::format("{}/{}", t.of, t.food); }
   std::string operator()(const DateExemptionTerm&) const { return ""; }
+  std::string operator()(const SmallPackageTerm& t) const { return std::to_string(t.face_below_cm2); }
   std::string operator()(const LotMarkTerm&) const { return "one"; }
   std::string operator()(const NetQuantityTerm&) const { return "one"; }
   std::string operator()(const AddressTerm&) const { return "one"; }

@@ -45,7 +45,7 @@ using RowSays =
     std::variant<ClosedRow, AllergenTerm, ExemptionTerm, AllergenFormTerm, GroupAnswerTerm, ReferenceDoseTerm, EmphasisRow, AddedWaterRow,
                  AnyOrderRow, CollectiveTerm, AndOrTerm, ReliefTerm, StatutoryPartsTerm, VaryingRow, MarkWording, AmountWording,
                  ShareWording, NamedQuantityTerm, AdditiveTerm, AdditiveTableRow, ClassTitleRow, AdditiveWording, AdditiveFormTerm,
-                 LevelLimitTerm, RouteTerm, TypeSizeTerm, DateMarkTerm, DateExemptionTerm, LotMarkTerm, NetQuantityTerm, AddressTerm,
+                 LevelLimitTerm, RouteTerm, SmallPackageTerm, TypeSizeTerm, DateMarkTerm, DateExemptionTerm, LotMarkTerm, NetQuantityTerm, AddressTerm,
                  LanguageTerm, SpecificationAgeTerm, Wording, NutritionExemptionTerm, EnergyFactorTerm, RoundingBandTerm, HeatRow,
                  HeatEquivalence, ChillTerm, ColdPlaceTerm, WarmAllowance, EggMixTerm, ProbeTerm, GapTerm, RetentionTerm>;
 

@@ -31,6 +31,15 @@ RowSays read_route(Fields& row, const RowContext&) {
   return term;
 }
 
+RowSays read_small_package(Fields& row, const RowContext&) {
+  SmallPackageTerm term;
+  term.face_below_cm2 = row.integer("face_below_cm2", 1, many);
+  term.without = needed_texts(row, "without");
+  term.told = row.texts("told");
+  term.words = needed_text(row, "words");
+  return term;
+}
+
 RowSays read_type_size(Fields& row, const RowContext&) {
   TypeSizeTerm term{};
   term.what = needed_text(row, "what");
@@ -178,7 +187,7 @@ RowSays read_nutrition_rounding(Fields& row, const RowContext&) {
   return term;
 }
 
-constexpr std::array<Mechanism, 13> mechanisms{{
+constexpr std::array<Mechanism, 14> mechanisms{{
     {"label", "business-address", read_address},
     {"label", "date-exemption", read_date_exemption},
     {"label", "date-mark", read_date_mark},
@@ -189,6 +198,7 @@ constexpr std::array<Mechanism, 13> mechanisms{{
     {"label", "nutrition-exemption", read_nutrition_exemption},
     {"label", "nutrition-rounding", read_nutrition_rounding},
     {"label", "route", read_route},
+    {"label", "small-package", read_small_package},
     {"label", "specification-age", read_specification_age},
     {"label", "type-size", read_type_size},
     {"label", "wording", read_wording},

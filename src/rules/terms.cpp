@@ -146,6 +146,7 @@ struct IntoLabel {
   void operator()(const AdditiveFormTerm& t) const { terms.additive_form = t; }
   void operator()(const LevelLimitTerm& t) const { terms.level_limits.push_back(t); }
   void operator()(const RouteTerm& t) const { terms.routes.push_back(t); }
+  void operator()(const SmallPackageTerm& t) const { terms.small_packages.push_back(t); }
   void operator()(const TypeSizeTerm& t) const { terms.type_sizes.push_back(t); }
   void operator()(const DateMarkTerm& t) const { terms.date_marks.push_back(t); }
   void operator()(const DateExemptionTerm& t) const { terms.date_exemptions.push_back(t); }

@@ -156,7 +156,7 @@ class List {
         kept.push_back(std::move(entry));
         continue;
       }
-      const PrintTerms ask{entry.brings, &terms_, relief_of(entry) != nullptr, {}, entry.foods};
+      const PrintTerms ask{entry.brings, &terms_, relief_of(entry), {}, entry.foods};
       const auto [place, fresh] = first.try_emplace({entry.listed.name, text_of(print_ingredient(*entry.food, ask))}, kept.size());
       if (fresh) {
         kept.push_back(std::move(entry));
@@ -249,7 +249,7 @@ class List {
     }
     for (Entry& entry : entries_) {
       if (entry.food == nullptr) continue;
-      PrintTerms ask{entry.brings, &terms_, false, {}, entry.foods};
+      PrintTerms ask{entry.brings, &terms_, nullptr, {}, entry.foods};
       for (const AllergenTerm* term : entry.brings) {
         bool all_shown = at_first_use;
         for (const std::string& word : words_for(*term, entry.foods)) all_shown = !shown.insert({term, word}).second && all_shown;
@@ -262,7 +262,7 @@ class List {
         cite_once(entry.listed.rules, term->cited);
       }
       if (const ReliefTerm* relief = relief_of(entry)) {
-        ask.relieved = true;
+        ask.relief = relief;
         cite_once(entry.listed.rules, relief->cited);
       }
       if (!entry.brings.empty()) cite_once(entry.listed.rules, terms_.form.cited);

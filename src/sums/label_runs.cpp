@@ -104,11 +104,12 @@ bool has_mark(const DeclaredPart& part, const LabelTerms& terms) {
   });
 }
 
-/// What must stay by a relief: parts that show an allergen or a mark, additives that do something in the cake.
+/// What must stay by a relief: parts that show an allergen or a mark, and additives that do something in the cake unless it frees them too.
 std::vector<DeclaredPart> relieved(const std::vector<DeclaredPart>& parts, const PrintTerms& ask) {
   std::vector<DeclaredPart> kept;
   for (const DeclaredPart& part : parts) {
-    if (acts_as_additive(part, *ask.terms) || has_mark(part, *ask.terms) || shows_any(part, ask.allergens)) {
+    const bool works = !ask.relief->additives_too && acts_as_additive(part, *ask.terms);
+    if (works || has_mark(part, *ask.terms) || shows_any(part, ask.allergens)) {
       kept.push_back(part);
       continue;
     }
@@ -331,7 +332,7 @@ bool has_flag(const AdditiveTerm* row, std::string_view flag) {
 }
 
 std::vector<Run> print_ingredient(const IngredientFacts& food, const PrintTerms& ask) {
-  const std::vector<DeclaredPart> parts = working(ask.relieved ? relieved(food.parts, ask) : food.parts, ask);
+  const std::vector<DeclaredPart> parts = working(ask.relief != nullptr ? relieved(food.parts, ask) : food.parts, ask);
   Printer printer{ask};
   if (food.additive.empty() && food.additive_class.empty()) {
     printer.item(printed_name(food), parts, ask.allergens, food.marks);

@@ -25,7 +25,7 @@ class RunBuilder {
 struct PrintTerms {
   std::vector<const AllergenTerm*> allergens;  ///< declared ones that the food brings, in the law's order
   const LabelTerms* terms = nullptr;
-  bool relieved = false;                             ///< its parts may be left out by a relief
+  const ReliefTerm* relief = nullptr;                ///< by which its parts may be left out
   std::vector<const AllergenTerm*> without_words{};  ///< of `allergens`, those whose word is not added behind: it stands elsewhere
   std::vector<const IngredientFacts*> foods{};       ///< all that the entry stands for, for their species
 };

@@ -81,7 +81,7 @@ bool is_marked(const std::vector<std::string>& marks, const std::string& mark) {
 }
 
 bool is_marked(const IngredientFacts& food, const std::string& mark) {
-  bool marked = is_marked(food.marks, mark);
+  bool marked = is_marked(food.marks, mark) || food.kind == mark;  // a spirit is one by its kind: `alcohol`
   each_part(food.parts, [&](const DeclaredPart& part, const std::optional<Share>&) { marked = marked || is_marked(part.marks, mark); });
   return marked;
 }

@@ -11,6 +11,7 @@
 #include "tierproof/sums/nutrition_need.h"
 #include "tierproof/sums/nutrition_rounding.h"
 #include "tierproof/sums/reference_dose.h"
+#include "tierproof/sums/small_package.h"
 #include "tierproof/sums/type_size.h"
 #include "tierproof/text/number.h"
 
@@ -75,6 +76,7 @@ Judge wordings_kind(Fields& fields, const Pantry&, Refusals&) {
 
 Judge route_kind(Fields& fields, const Pantry&, Refusals& refusals) {
   const auto sale = read_sale(fields);
+  const auto face = maybe_count(fields, "face_cm2").value_or(0);
   Fields expected{fields.object("expect"), fields.file(), fields.path_of("expect"), refusals};
   const auto route = expected.maybe_text("route");
   const auto row = expected.maybe_text("row");
@@ -87,8 +89,9 @@ Judge route_kind(Fields& fields, const Pantry&, Refusals& refusals) {
   expected.done();
   return [=](const LabelTerms& terms) {
     Judged judged;
-    const auto found = route_for(sale, terms, judged);
+    auto found = route_for(sale, terms, judged);
     if (!found) return judged;
+    found = for_package(*found, face, terms);
     expect(judged, "route", route, found->route);
     expect(judged, "row", row, found->cited.row);
     expect(judged, "declaration", declaration, found->declaration);

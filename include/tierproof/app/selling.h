@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -12,10 +13,11 @@ namespace tierproof {
 
 /// How a cake is sold, as far as it was answered; in the words of the records (`Cake`), empty: not answered.
 struct SellingAnswers {
-  std::string boxed;    ///< `before it was chosen`, `after it was ordered`, `not boxed`
-  std::string seller;   ///< `the maker`, `another business`
-  std::string ordered;  ///< `face to face`, `at a distance`
-  std::string where;    ///< `where it is made`, `somewhere else`, `delivered`
+  std::string boxed;          ///< `before it was chosen`, `after it was ordered`, `not boxed`
+  std::string seller;         ///< `the maker`, `another business`
+  std::string ordered;        ///< `face to face`, `at a distance`
+  std::string where;          ///< `where it is made`, `somewhere else`, `delivered`
+  std::int64_t face_cm2 = 0;  ///< largest face of the package; 0: not said, which spares nothing
 };
 
 /// One answer to choose from.
@@ -36,7 +38,8 @@ const std::vector<SellingQuestion>& selling_questions();
 /// What is recorded for an answer as it is typed; nothing for one that the option does not have.
 std::optional<std::string> selling_answer(std::string_view option, std::string_view typed);
 
-/// The first row that fits how something is sold; an empty field of the row fits anything, a missing answer only that.
+/// The first row that fits how something is sold, as it is for a package of that size (`for_package`); an empty field of the row fits
+/// anything, a missing answer only that.
 std::optional<RouteTerm> route_for(const SellingAnswers& answers, const LabelTerms& terms);
 
 /// What the rules say of a way of selling.

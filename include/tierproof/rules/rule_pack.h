@@ -100,7 +100,7 @@ struct RulesChecked {
 ///   `named-quantities`, `share-wording`, `statutory-parts`, `varying-proportions`
 /// - label, additives: `additive`, `additive-class`, `additive-form`, `additive-table`, `additive-wording`, `level-limit`
 /// - label, other particulars: `business-address`, `date-exemption`, `date-mark`, `energy-factor`, `language`, `lot-mark`,
-///   `net-quantity`, `nutrition-exemption`, `nutrition-rounding`, `route`, `specification-age`, `type-size`, `wording`
+///   `net-quantity`, `nutrition-exemption`, `nutrition-rounding`, `route`, `small-package`, `specification-age`, `type-size`, `wording`
 /// - temperature: `heat-hold`, `heat-equivalence`, `chill`, `cold-place`, `warm-allowance`, `egg-mix`, `probe-check`, `gap`
 /// - retention: `keep`
 ///

@@ -96,6 +96,7 @@ struct ReliefTerm {
   Cited cited;
   std::optional<Share> below;             ///< strictly, of the finished cake; nothing: any amount
   std::vector<std::string> compositions;  ///< `IngredientFacts::fixed_by_law` or `kind`; `any` for every compound ingredient
+  bool additives_too = false;             ///< additives that do something in the cake may be left out with the other parts
 };
 
 /// Parts that the law has added to a food: its specification must name them.
@@ -253,6 +254,16 @@ struct RouteTerm {
   std::vector<std::string> told;          ///< what must be told otherwise, in words
   std::string where{};                    ///< `where it is made`, `somewhere else`, `delivered`; empty: anywhere
   std::vector<std::string> statements{};  ///< keys of wordings that the pack must carry
+  std::optional<Cited> small_package{};   ///< the row by which a small package may leave some of it out; set by `for_package`
+};
+
+/// What a small package may go without.
+struct SmallPackageTerm {
+  Cited cited;
+  std::int64_t face_below_cm2 = 0;   ///< largest face strictly under
+  std::vector<std::string> without;  ///< of `RouteTerm::on_pack`
+  std::vector<std::string> told;     ///< what must be told instead, in words
+  std::string words;                 ///< the plain sentence on papers
 };
 
 struct TypeSizeTerm {
@@ -347,6 +358,7 @@ struct LabelTerms {
   std::vector<AdditiveWording> additive_wordings;
   std::vector<ShareWording> share_wordings;
   std::vector<RouteTerm> routes;
+  std::vector<SmallPackageTerm> small_packages;
   std::vector<TypeSizeTerm> type_sizes;
   std::vector<DateMarkTerm> date_marks;
   std::vector<Wording> wordings;
