@@ -12,6 +12,7 @@ tierproof_room(NAME text ROOMS units LIBRARIES Poco::Foundation Poco::JSON ${UTF
     text/fields.cpp
     text/json.cpp
     text/json_gate.cpp
+    text/json_writer.cpp
     text/number.cpp
     text/data_table.cpp
     text/utf8.cpp)
@@ -27,6 +28,7 @@ tierproof_room(NAME sums ROOMS units
     sums/check_sulphites.cpp
     sums/composition.cpp
     sums/composition_graph.cpp
+    sums/cooling.cpp
     sums/cross_contact.cpp
     sums/date_mark.cpp
     sums/declaration.cpp
@@ -45,6 +47,7 @@ tierproof_room(NAME sums ROOMS units
     sums/languages.cpp
     sums/label_shares.cpp
     sums/levels.cpp
+    sums/log_sums.cpp
     sums/name_hints.cpp
     sums/name_text.cpp
     sums/named_quantities.cpp
@@ -98,6 +101,7 @@ tierproof_room(NAME imports ROOMS text units
     imports/logger_file.cpp
     imports/pack_letters.cpp
     imports/pack_text.cpp
+    imports/plain_log.cpp
     imports/rows.cpp)
 tierproof_room(NAME log ROOMS text units LIBRARIES OpenSSL::Crypto
   SOURCES
@@ -225,6 +229,7 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_small_labels.cpp
     cli/commands_specimens.cpp
     cli/commands_stores.cpp
+    cli/commands_sums.cpp
     cli/commands_temperatures.cpp
     cli/commands_working.cpp
     cli/door.cpp)

@@ -10,12 +10,14 @@ tierproof_tests(NAME text ROOMS text
     text/csv_test.cpp
     text/fields_test.cpp
     text/json_gate_test.cpp
+    text/json_writer_test.cpp
     text/number_test.cpp)
 tierproof_tests(NAME sums ROOMS sums
   SOURCES
     sums/additive_text_test.cpp
     sums/address_test.cpp
     sums/composition_test.cpp
+    sums/cooling_test.cpp
     sums/cross_contact_test.cpp
     sums/date_mark_test.cpp
     sums/declaration_check_packs_test.cpp
@@ -31,6 +33,7 @@ tierproof_tests(NAME sums ROOMS sums
     sums/label_forms_test.cpp
     sums/label_list_test.cpp
     sums/languages_test.cpp
+    sums/log_sums_test.cpp
     sums/named_quantities_test.cpp
     sums/net_quantity_test.cpp
     sums/nutrition_need_test.cpp
@@ -98,7 +101,8 @@ tierproof_tests(NAME imports ROOMS imports
     imports/column_map_test.cpp
     imports/dialects_test.cpp
     imports/logger_file_test.cpp
-    imports/pack_text_test.cpp)
+    imports/pack_text_test.cpp
+    imports/plain_log_test.cpp)
 tierproof_tests(NAME log ROOMS log
   SOURCES
     checks/merkle_test.cpp

@@ -168,5 +168,6 @@ void looked_options(CLI::App&, Door&);
 void confirm_rule_options(CLI::App&, Door&);
 void why_options(CLI::App&, Door&);
 void how_sold_options(CLI::App&, Door&);
+void sum_options(CLI::App&, Door&);
 
 }  // namespace tierproof::cli

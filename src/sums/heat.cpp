@@ -1,10 +1,9 @@
 #include "tierproof/sums/heat.h"
 
 #include <algorithm>
-#include <cmath>
-#include <numbers>
 #include <stdexcept>
 
+#include "heat_rate.h"
 #include "series.h"
 
 namespace tierproof {
@@ -15,35 +14,21 @@ using series::Point;
 /// The rate of a temperature: minutes at the reference for each minute.
 class Rate {
  public:
-  explicit Rate(const HeatTerms& terms) : terms_{terms} {
+  explicit Rate(const HeatTerms& terms) : reference_{terms.reference} {
     series::require_sensible(terms.error, terms.longest_step);
     if (terms.z <= TemperatureSpan{}) throw std::invalid_argument{"z must be above 0"};
     if (terms.ceiling < terms.floor) throw std::invalid_argument{"the ceiling must not be under the floor"};
+    rate_ = {terms.z.to_kelvins(), above(terms.floor), above(terms.ceiling)};
   }
-
-  double at(Temperature t) const {
-    if (t < terms_.floor) return 0.0;
-    return std::pow(10.0, (std::min(t, terms_.ceiling) - terms_.reference).to_kelvins() / terms_.z.to_kelvins());
-  }
-
+  double at(Temperature t) const { return rate_.at(above(t)); }
   /// Mean rate along the straight line between two temperatures.
-  double mean(Temperature one, Temperature other) const {
-    const Temperature low = std::min(one, other);
-    const Temperature high = std::max(one, other);
-    if (high < terms_.floor) return 0.0;
-    if (low == high || low >= terms_.ceiling) return at(high);
-    const double whole = (high - low).to_kelvins();
-    const Temperature from = std::max(low, terms_.floor);
-    const Temperature to = std::min(high, terms_.ceiling);
-    const double counted = (to - from).to_kelvins();
-    const double above = (high - to).to_kelvins();
-    const double steepness = std::numbers::ln10 * counted / terms_.z.to_kelvins();
-    const double along = counted > 0.0 ? at(from) * std::expm1(steepness) / steepness : 0.0;
-    return (along * counted + at(to) * above) / whole;
-  }
+  double mean(Temperature one, Temperature other) const { return rate_.mean(above(one), above(other)); }
 
  private:
-  HeatTerms terms_;
+  double above(Temperature t) const { return (t - reference_).to_kelvins(); }
+
+  Temperature reference_;
+  HeatRate rate_;
 };
 
 }  // namespace

@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <charconv>
+#include <cmath>
 #include <cstdlib>
 
 namespace tierproof {
@@ -76,6 +78,13 @@ std::optional<Share> parse_decimal(std::string_view text) {
   }
   const Share share{digits, scale};
   return negative ? Share{-share} : share;
+}
+
+std::optional<double> parse_finite(std::string_view text) {
+  double value = 0;
+  const auto [stop, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc{} || stop != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
+  return value;
 }
 
 std::optional<Mass> parse_mass(std::string_view text) {

@@ -24,7 +24,7 @@ NameHints some_hints() {
   return *hints;
 }
 
-LabelTerms some_terms() {
+LabelTerms terms_of_names() {
   LabelTerms terms;
   const auto add = [&](const std::string& key, const std::string& group, const std::string& word) {
     AllergenTerm term;
@@ -57,7 +57,7 @@ OnePack a_pack(const std::string& name, std::vector<AllergenStatement> statement
   pack.made.lots.push_back(amount);
   return pack;
 }
-std::vector<Finding> judged(const OnePack& pack) { return judge_names(pack.parts, pack.made, some_terms(), some_hints()); }
+std::vector<Finding> judged(const OnePack& pack) { return judge_names(pack.parts, pack.made, terms_of_names(), some_hints()); }
 
 TEST(NameHints, RefuseAPhraseOfTwoMeanings) {
   const auto hints =
@@ -88,7 +88,7 @@ TEST(NameHints, ReadBracketsClaimsAndTaste) {
 }
 
 TEST(NameHints, AreExemptOnlyWhereTheRulesExempt) {
-  LabelTerms terms = some_terms();
+  LabelTerms terms = terms_of_names();
   const NameHint hint = hint_of("wheat glucose syrup", some_hints());
   EXPECT_EQ(hint_under(hint, terms).verdict, HintVerdict::contains);
   terms.exemptions.push_back({{}, "gluten:wheat", "refined wheat glucose syrup", "only if refined"});
@@ -179,7 +179,7 @@ TEST(JudgeNames, WantsAnAnswerForEachMemberOfAGroup) {
 }
 
 TEST(JudgeNames, TellsAnAllergenThatIsOnlyThereAsAnExemptProduct) {
-  LabelTerms terms = some_terms();
+  LabelTerms terms = terms_of_names();
   terms.exemptions.push_back({{}, "gluten:wheat", "wheat glucose syrup", "glucose syrup from wheat"});
   const auto verdict = [&](const std::string& name, const std::string& process, std::vector<DeclaredPart> inside = {}) {
     const OnePack pack = a_pack(name, {{"gluten:wheat", Presence::contains, "", process, ""}}, std::move(inside));
@@ -195,11 +195,11 @@ TEST(JudgeNames, TellsAnAllergenThatIsOnlyThereAsAnExemptProduct) {
 
 TEST(JudgeNames, LeavesTheWholeSpecificationToItsLines) {
   EXPECT_EQ(judged(a_pack("chocolate", {})).front().verdict, Verdict::shown) << "of each line that is missing allergens-known tells";
-  EXPECT_TRUE(hint_complaints("chocolate", {}, some_hints(), some_terms()).empty());
+  EXPECT_TRUE(hint_complaints("chocolate", {}, some_hints(), terms_of_names()).empty());
   EXPECT_EQ(
-      hint_complaints("caramel", {}, some_hints(), some_terms()),
+      hint_complaints("caramel", {}, some_hints(), terms_of_names()),
       std::vector<std::string>{"\"caramel\": \"caramel\" may be made with milk, and the specification does not say whether it is there"});
-  EXPECT_EQ(hint_complaints("almond milk chocolate", {{"milk", Presence::contains, ""}}, some_hints(), some_terms()),
+  EXPECT_EQ(hint_complaints("almond milk chocolate", {{"milk", Presence::contains, ""}}, some_hints(), terms_of_names()),
             std::vector<std::string>{
                 "\"almond milk chocolate\": \"almond\" speaks of almonds, and the specification does not say whether it is there"});
 }

@@ -17,6 +17,9 @@ namespace tierproof {
 /// mark (`1,500`; `1.500`, `1,50` and `0,500` are plain).
 std::optional<Share> parse_decimal(std::string_view text);
 
+/// A number as programs write it: `4`, `-0.5`, `7.1234567891`, `1e-3`. Nothing for anything else, for NaN and for infinity.
+std::optional<double> parse_finite(std::string_view text);
+
 /// `450 g`, `1.5kg`, `200 mg`: a mass with its unit (mg, g or kg in small letters), to the whole milligram, at most 2^53-1 mg. Nothing if
 /// there is no unit, a negative or a finer amount.
 std::optional<Mass> parse_mass(std::string_view text);

@@ -1,0 +1,95 @@
+#include "tierproof/sums/cooling.h"
+
+#include <algorithm>
+#include <stdexcept>
+
+#include "series.h"
+
+namespace tierproof {
+namespace {
+
+Verdict by_bounds(bool within, bool beyond) { return within ? Verdict::shown : beyond ? Verdict::not_met : Verdict::not_shown; }
+
+LogTime after(LogTime earlier, std::optional<LogTime> later) { return later ? std::max(LogTime{}, *later - earlier) : LogTime{}; }
+
+}  // namespace
+
+RunningCooling::RunningCooling(const CoolingLimits& limits) : limits_{limits} {
+  if (limits.total.has_value() == limits.second.has_value()) throw std::invalid_argument{"either the whole or the second stage is limited"};
+  if (limits.first <= LogTime{} || limits.second.value_or(LogTime{1}) <= LogTime{}) throw std::invalid_argument{"a limit must be above 0"};
+  if (limits.total && *limits.total < limits.first) throw std::invalid_argument{"the whole must not be shorter than its first stage"};
+}
+
+void RunningCooling::take(LogTime at, const CoolingMarks& marks) {
+  if (marks.from_surely) {
+    start_ = at;
+    warmed_again_ = warmed_again_ || fell_;
+    if (!fell_) first_start_ = at;
+  } else {
+    fell_ = fell_ || start_;
+  }
+  if (marks.from_perhaps) {
+    started_perhaps_ = true;
+    below_.reset();
+  } else if (!below_) {
+    below_ = at;
+  }
+  const auto follow = [at](End& end, bool surely, bool perhaps) {
+    if (surely) end.last_above = at;
+    if (perhaps) {
+      end.at_or_below.reset();
+    } else if (!end.at_or_below) {
+      end.at_or_below = at;
+    }
+  };
+  follow(via_, marks.via_surely, marks.via_perhaps);
+  follow(to_, marks.to_surely, marks.to_perhaps);
+}
+
+CoolingStage RunningCooling::stage(const End& end) const {
+  CoolingStage told;
+  if (started_perhaps_) told.shortest = below_ ? after(*below_, end.last_above) : LogTime{};
+  if (start_ && end.at_or_below) told.longest = *end.at_or_below - *start_;
+  return told;
+}
+
+CoolingTold RunningCooling::told() const {
+  CoolingTold told;
+  told.first = stage(via_);
+  told.total = stage(to_);
+  told.warmed_again = warmed_again_;
+  const auto within = [&](const End& end, LogTime limit) {
+    return first_start_ && end.at_or_below && *end.at_or_below - *first_start_ <= limit;
+  };
+  if (limits_.second) {
+    told.second = CoolingStage{};
+    told.second->shortest = via_.at_or_below ? after(*via_.at_or_below, to_.last_above) : LogTime{};
+    if (via_.last_above && to_.at_or_below) told.second->longest = after(*via_.last_above, to_.at_or_below);
+  }
+  if (!start_) return told;
+  told.first.verdict = by_bounds(within(via_, limits_.first), *told.first.shortest > limits_.first);
+  if (!told.second) {
+    told.total.verdict = by_bounds(within(to_, *limits_.total), *told.total.shortest > *limits_.total);
+    return told;
+  }
+  const LogTime together = limits_.first + *limits_.second;
+  const CoolingStage& second = *told.second;
+  told.second->verdict = by_bounds(second.longest && *second.longest <= *limits_.second, *second.shortest > *limits_.second);
+  told.total.verdict = by_bounds(second.verdict == Verdict::shown && within(to_, together),
+                                 second.verdict == Verdict::not_met || *told.total.shortest > together);
+  return told;
+}
+
+CoolingTold cooling_of(std::span<const Reading> readings, Temperature from, Temperature via, Temperature to, TemperatureSpan error,
+                       const CoolingLimits& limits) {
+  series::require_sensible(error, Span{});
+  if (from <= via || via <= to) throw std::invalid_argument{"a cooling rule goes from warm to cold"};
+  RunningCooling cooling{limits};
+  for (const series::Point& point : series::in_order(readings)) {
+    const bool read = point.mark == series::Mark::reading;
+    cooling.take(point.at.time_since_epoch(), read ? cooling_marks(point.t, error, from, via, to) : CoolingMarks{});
+  }
+  return cooling.told();
+}
+
+}  // namespace tierproof
