@@ -53,7 +53,8 @@ FaceMeasures measure(FT_Library library, const std::string& path) {
   FT_UInt glyph = 0;
   for (FT_ULong character = FT_Get_First_Char(raw, &glyph); glyph != 0; character = FT_Get_Next_Char(raw, character, &glyph)) {
     if (FT_Load_Glyph(raw, glyph, FT_LOAD_NO_SCALE) != 0) unreadable(path, "a glyph cannot be read");
-    measures.advances[static_cast<char32_t>(character)] = static_cast<int>(raw->glyph->metrics.horiAdvance);
+    measures.advances.resize(character + 1, -1);  // characters come in order
+    measures.advances.back() = static_cast<int>(raw->glyph->metrics.horiAdvance);
   }
   return measures;
 }
@@ -90,10 +91,9 @@ Fonts Fonts::load(const std::filesystem::path& folder) {
 }
 
 std::int64_t Fonts::advance_nanometres(char32_t character, Face face, PointSize size) const {
-  const FaceMeasures& measures = of(face);
-  const auto found = measures.advances.find(character);
-  assert(found != measures.advances.end());
-  return found == measures.advances.end() ? 0 : nanometres_up(found->second, measures.em, size);
+  const bool covered = covers(face, character);
+  assert(covered);
+  return covered ? nanometres_up(of(face).advances[character], of(face).em, size) : 0;
 }
 
 std::int64_t Fonts::advance_nanometres(std::string_view text, Face face, PointSize size) const {

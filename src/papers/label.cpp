@@ -38,13 +38,13 @@ class Fitting {
   std::optional<LabelSetting> best() const {
     const Micrometres most = Micrometres{stock_.height} * 100;
     for (const int columns : columns_for(stock_)) {
-      if (!fits({least_, true, columns}, most)) continue;
       const LabelSetting roomy{least_, false, columns};
+      const LabelSetting tight{least_, true, columns};
       // On a roll the largest that makes a label of pleasant length, or else the shortest.
       const Micrometres wanted = stock_.roll ? std::min(most, Micrometres{stock_.width} * 180) : most;
-      if (!fits(roomy, wanted))
-        return fits(roomy, most) && !fits({least_, true, columns}, wanted) ? roomy : LabelSetting{least_, true, columns};
-      return largest_of(columns, wanted);
+      if (fits(roomy, wanted)) return largest_of(columns, wanted);
+      if (!fits(tight, most)) continue;
+      return fits(roomy, most) && !fits(tight, wanted) ? roomy : tight;
     }
     return std::nullopt;
   }

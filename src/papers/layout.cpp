@@ -42,14 +42,31 @@ std::string words_in(const Paragraph& paragraph) {
   return words;
 }
 
+Micrometres height_of(PointSize largest, int leading) { return largest.to_micrometres() * leading / 100; }
+
+Result<std::vector<Slab>> slabs_of_lines(const Paragraph& paragraph, Micrometres width, const Fonts& fonts, bool only_heights) {
+  std::vector<Slab> slabs;
+  if (only_heights) {
+    const auto sizes = sizes_of_lines(paragraph, width, fonts);
+    if (!sizes) return sizes.error();
+    slabs.resize(sizes->size());
+    for (std::size_t i = 0; i < slabs.size(); ++i) slabs[i].height = height_of((*sizes)[i], paragraph.leading);
+    return slabs;
+  }
+  const auto lines = break_lines(paragraph, width, fonts);
+  if (!lines) return lines.error();
+  for (const Line& line : *lines) slabs.push_back(slab_of(line, paragraph.leading, fonts));
+  return slabs;
+}
+
 void lay_paragraph(const Paragraph& paragraph, Micrometres width, const Fonts& fonts, Laid& laid) {
   const Refusals bad = check_paragraph(paragraph, fonts);
   if (!bad.empty()) return add(laid.refusals, bad);
-  const auto broken = break_lines(paragraph, width, fonts);
-  if (!broken) return add(laid.refusals, broken.error());
-  const std::size_t count = broken->size();
+  auto slabs = slabs_of_lines(paragraph, width, fonts, laid.only_heights);
+  if (!slabs) return add(laid.refusals, slabs.error());
+  const std::size_t count = slabs->size();
   for (std::size_t i = 0; i < count; ++i) {
-    Slab slab = slab_of((*broken)[i], paragraph.leading, fonts);
+    Slab slab = std::move((*slabs)[i]);
     slab.field = paragraph.field;
     if (i == 0) {
       slab.before = paragraph.before;
@@ -364,7 +381,7 @@ Micrometres baseline_in(PointSize size, int leading, const Fonts& fonts) {
 
 Slab slab_of(const Line& line, int leading, const Fonts& fonts) {
   Slab slab;
-  slab.height = line.largest.to_micrometres() * leading / 100;
+  slab.height = height_of(line.largest, leading);
   const Micrometres baseline = baseline_in(line.largest, leading, fonts);
   for (PlacedText text : line.texts) {
     text.baseline = baseline;
@@ -382,9 +399,10 @@ void lay_block(const Block& block, Micrometres width, const Fonts& fonts, Laid& 
 }
 
 /// Every slab of a document. Its contents need its bookmarks, so a document that has bookmarks is laid once to learn them.
-Laid lay_all(const Document& document, const Fonts& fonts) {
+Laid lay_all(const Document& document, const Fonts& fonts, bool only_heights = false) {
   const auto lay_with = [&](std::vector<Heading> headings) {
     Laid laid;
+    laid.only_heights = only_heights;
     laid.headings = std::move(headings);
     for (const Block& block : document.blocks) lay_block(block, column_of(document), fonts, laid);
     return laid;
@@ -415,7 +433,7 @@ Result<Pages> lay_out(const Document& document, const Fonts& fonts) {
 }
 
 Result<Micrometres> height_needed(const Document& document, const Fonts& fonts) {
-  papers::Laid laid = papers::lay_all(document, fonts);
+  papers::Laid laid = papers::lay_all(document, fonts, true);
   const papers::Frame frame = papers::frame_of(document, fonts, laid.refusals);
   if (!laid.refusals.empty()) return laid.refusals;
   Micrometres height = document.top + frame.header_height + frame.footer_height + document.bottom;

@@ -81,6 +81,7 @@ struct Laid {
   Refusals refusals;
   std::vector<Heading> headings{};  ///< every bookmark of the document, for its contents
   bool has_contents = false;
+  bool only_heights = false;  ///< paragraphs in it get slabs of the right height with nothing on them
 };
 
 /// Adds the slabs of `block`, set `width` wide.

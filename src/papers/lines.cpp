@@ -11,11 +11,12 @@
 namespace tierproof::papers {
 namespace {
 
-/// A character with the run it comes from and what it advances.
+/// A character with the run it comes from, what it advances, and what all before it and it do.
 struct Glyph {
   char32_t character = 0;
   std::size_t run = 0;
   std::int64_t nanometres = 0;
+  std::int64_t along = 0;
 };
 
 /// What cannot be broken: glyphs [first, last) and the spaces that follow up to `next`.
@@ -117,11 +118,13 @@ bool held_together(char32_t before, char32_t after) {
 
 std::vector<Glyph> glyphs_of(const Paragraph& paragraph, const Fonts& fonts) {
   std::vector<Glyph> glyphs;
+  std::int64_t along = 0;
   for (std::size_t run = 0; run < paragraph.runs.size(); ++run) {
     const TextRun& words = paragraph.runs[run];
     for (const char32_t character : characters_of(words.text)) {
       const bool feed = character == U'\n';
-      glyphs.push_back({character, run, feed ? 0 : fonts.advance_nanometres(character, words.face, words.size)});
+      const std::int64_t nanometres = feed ? 0 : fonts.advance_nanometres(character, words.face, words.size);
+      glyphs.push_back({character, run, nanometres, along += nanometres});
     }
   }
   return glyphs;
@@ -186,9 +189,8 @@ std::vector<Atom> atoms_of(const std::vector<Glyph>& glyphs) {
 }
 
 std::int64_t advance(const std::vector<Glyph>& glyphs, std::size_t first, std::size_t last) {
-  std::int64_t sum = 0;
-  for (std::size_t i = first; i < last; ++i) sum += glyphs[i].nanometres;
-  return sum;
+  if (first == last) return 0;
+  return glyphs[last - 1].along - glyphs[first].along + glyphs[first].nanometres;
 }
 
 /// Only what leads to a page of the web; a reader must never be made to run anything.
@@ -221,24 +223,31 @@ Line line_of(const Paragraph& paragraph, const std::vector<Glyph>& glyphs, std::
     }
     line.texts.push_back({at / 1000, 0, up(wide), utf8_of(characters), type.face, type.size, type.ink});
     if (!type.link.empty()) line.jumps.push_back({at / 1000, 0, up(wide), 0, type.link});
-    line.largest = std::max(line.largest, type.size);
     at += wide;
   }
   line.width = up(at);
-  if (line.texts.empty() && !paragraph.runs.empty()) line.largest = paragraph.runs.front().size;
   return line;
 }
 
 }  // namespace
 
-Result<std::vector<Line>> break_lines(const Paragraph& paragraph, Micrometres width, const Fonts& fonts) {
-  const std::vector<Glyph> glyphs = glyphs_of(paragraph, fonts);
+namespace {
+
+/// A paragraph broken into lines: glyphs [first, last) of each.
+struct Broken {
+  std::vector<Glyph> glyphs;
+  std::vector<std::pair<std::size_t, std::size_t>> lines;
+};
+
+Micrometres indent_of(const Paragraph& paragraph, std::size_t line) { return line == 0 ? 0 : paragraph.indent; }
+
+Result<Broken> broken(const Paragraph& paragraph, Micrometres width, const Fonts& fonts) {
+  Broken made{glyphs_of(paragraph, fonts), {}};
+  const std::vector<Glyph>& glyphs = made.glyphs;
   const std::vector<Atom> atoms = atoms_of(glyphs);
   Refusals refusals;
-  std::vector<Line> lines;
-  for (std::size_t i = 0; i < atoms.size();) {
-    const Micrometres indent = lines.empty() ? 0 : paragraph.indent;
-    const Micrometres room = width - indent;
+  for (std::size_t i = 0; i < atoms.size(); ++i) {
+    const Micrometres room = width - indent_of(paragraph, made.lines.size());
     const std::size_t first = atoms[i].first;
     std::size_t last = atoms[i].last;
     if (up(advance(glyphs, first, last)) > room) {
@@ -251,17 +260,48 @@ Result<std::vector<Line>> break_lines(const Paragraph& paragraph, Micrometres wi
                   "write it shorter, put a space or a hyphen in it, or take a wider paper"});
     }
     while (!atoms[i].ends_line && i + 1 < atoms.size() && up(advance(glyphs, first, atoms[i + 1].last)) <= room) last = atoms[++i].last;
-    Line line = line_of(paragraph, glyphs, first, last);
+    made.lines.emplace_back(first, last);
+  }
+  if (!refusals.empty()) return refusals;
+  return made;
+}
+
+PointSize largest_of(const Paragraph& paragraph, const Broken& broken, std::size_t line) {
+  const auto [first, last] = broken.lines[line];
+  if (first == last && !paragraph.runs.empty()) return paragraph.runs.front().size;
+  PointSize largest;
+  for (std::size_t i = first; i < last; ++i) largest = std::max(largest, paragraph.runs[broken.glyphs[i].run].size);
+  return largest;
+}
+
+}  // namespace
+
+Result<std::vector<Line>> break_lines(const Paragraph& paragraph, Micrometres width, const Fonts& fonts) {
+  const auto made = broken(paragraph, width, fonts);
+  if (!made) return made.error();
+  std::vector<Line> lines;
+  for (std::size_t i = 0; i < made->lines.size(); ++i) {
+    const auto [first, last] = made->lines[i];
+    const Micrometres indent = indent_of(paragraph, i);
+    Line line = line_of(paragraph, made->glyphs, first, last);
+    line.largest = largest_of(paragraph, *made, i);
+    const Micrometres room = width - indent;
     const Micrometres shift = paragraph.align == Align::left     ? indent
                               : paragraph.align == Align::centre ? indent + (room - line.width) / 2
                                                                  : indent + room - line.width;
     for (PlacedText& text : line.texts) text.x += shift;
     for (Jump& jump : line.jumps) jump.x += shift;
     lines.push_back(std::move(line));
-    ++i;
   }
-  if (!refusals.empty()) return refusals;
   return lines;
+}
+
+Result<std::vector<PointSize>> sizes_of_lines(const Paragraph& paragraph, Micrometres width, const Fonts& fonts) {
+  const auto made = broken(paragraph, width, fonts);
+  if (!made) return made.error();
+  std::vector<PointSize> sizes;
+  for (std::size_t i = 0; i < made->lines.size(); ++i) sizes.push_back(largest_of(paragraph, *made, i));
+  return sizes;
 }
 
 Extent extent_of(const Paragraph& paragraph, const Fonts& fonts) {

@@ -27,6 +27,9 @@ struct Line {
 /// Breaks a paragraph whose text has been checked. Refuses a word wider than its line.
 Result<std::vector<Line>> break_lines(const Paragraph& paragraph, Micrometres width, const Fonts& fonts);
 
+/// The largest size on each line of `break_lines`, where only the height is wanted.
+Result<std::vector<PointSize>> sizes_of_lines(const Paragraph& paragraph, Micrometres width, const Fonts& fonts);
+
 /// How narrow a paragraph can be set (its widest word), and how wide it is on one line.
 struct Extent {
   Micrometres least = 0;

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 #include <utf8proc.h>
 
+#include <algorithm>
 #include <cassert>
 #include <cstdlib>
 #include <memory>
@@ -31,6 +32,12 @@ std::string in_nfc(std::string_view text) {
   if (length < 0) return {};
   return {reinterpret_cast<const char*>(raw), static_cast<std::size_t>(length)};
 }
+
+/// Text of characters below this one is in NFC: Unicode Standard Annex 15, NFC_Quick_Check is Yes for all of them.
+constexpr char32_t first_combining = 0x300;
+
+/// Letters, figures, marks and spaces of Latin: no control, formatting or combining character, which `trouble_with` looks up.
+constexpr bool is_plain(char32_t c) { return (c >= U' ' && c <= U'~') || (c >= 0xA0 && c < first_combining && c != 0xAD); }
 
 std::string number_of(char32_t character) { return fmt::format("U+{:04X}", static_cast<std::uint32_t>(character)); }
 
@@ -92,7 +99,8 @@ Refusals check_text(std::string_view text, Face face, const Fonts& fonts, std::s
   const auto refuse = [&](std::string message, std::string remedy) {
     refusals.push_back(Refusal{"", 0, std::string{field}, std::move(message), std::move(remedy)});
   };
-  std::set<char32_t> seen;
+  std::set<char32_t> refused;
+  char32_t highest = 0;
   for (std::size_t at = 0; at < text.size();) {
     char32_t character = 0;
     const std::size_t length = next_character(text, at, character);
@@ -101,11 +109,14 @@ Refusals check_text(std::string_view text, Face face, const Fonts& fonts, std::s
       return refusals;
     }
     at += length;
-    if (character == U'\n' || !seen.insert(character).second) continue;
+    highest = std::max(highest, character);
+    if (character == U'\n' || (is_plain(character) && fonts.covers(face, character)) || refused.contains(character)) continue;
     Trouble trouble = trouble_with(character, face, fonts);
-    if (!trouble.message.empty()) refuse(std::move(trouble.message), std::move(trouble.remedy));
+    if (trouble.message.empty()) continue;
+    refused.insert(character);
+    refuse(std::move(trouble.message), std::move(trouble.remedy));
   }
-  if (in_nfc(text) != text)
+  if (highest >= first_combining && in_nfc(text) != text)
     refuse("is not in Unicode's composed form (NFC), so the same word would not be found again", "normalise the text to NFC");
   return refusals;
 }

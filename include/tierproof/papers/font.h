@@ -6,7 +6,7 @@
 #include <filesystem>
 #include <string>
 #include <string_view>
-#include <unordered_map>
+#include <vector>
 
 #include "tierproof/units/result.h"
 
@@ -47,13 +47,13 @@ PointSize points_for_x_height(Micrometres height, int x_units, int em_units);
 
 /// What the papers know of one face, read from the outlines themselves: no table of the font is believed where a glyph can be measured.
 struct FaceMeasures {
-  std::string path;                            ///< the TrueType file
-  std::string name;                            ///< `DejaVu Sans Condensed Bold`
-  int em = 0;                                  ///< font units an em
-  int x_height = 0;                            ///< top of the glyph `x`
-  int figure_height = 0;                       ///< top of the lowest of the glyphs `0` to `9`
-  int capital_height = 0;                      ///< top of the glyph `H`
-  std::unordered_map<char32_t, int> advances;  ///< of every character that has a glyph
+  std::string path;           ///< the TrueType file
+  std::string name;           ///< `DejaVu Sans Condensed Bold`
+  int em = 0;                 ///< font units an em
+  int x_height = 0;           ///< top of the glyph `x`
+  int figure_height = 0;      ///< top of the lowest of the glyphs `0` to `9`
+  int capital_height = 0;     ///< top of the glyph `H`
+  std::vector<int> advances;  ///< by character, of every one up to the last that has a glyph; below 0: it has none
 };
 
 /// The faces of one folder, measured once. Plain values: may be copied and shared between threads.
@@ -64,7 +64,10 @@ class Fonts {
   static Fonts load(const std::filesystem::path& folder);
 
   const FaceMeasures& of(Face face) const { return faces_[static_cast<std::size_t>(face)]; }
-  bool covers(Face face, char32_t character) const { return of(face).advances.contains(character); }
+  bool covers(Face face, char32_t character) const {
+    const std::vector<int>& advances = of(face).advances;
+    return character < advances.size() && advances[character] >= 0;
+  }
 
   /// How far `text` (checked UTF-8) advances in nanometres; each glyph is rounded up, there is no kerning.
   /// A character without a glyph is our bug: `check_text` comes first.
