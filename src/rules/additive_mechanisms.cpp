@@ -13,15 +13,19 @@ namespace {
 
 using namespace parameter;
 
-const std::vector<std::string> statuses{"permitted", "not permitted", "restricted", "decoration only"};
+const std::vector<std::string> statuses{"permitted", "not permitted", "restricted", "decoration only", "not judged"};
+
+/// What a row without a number is known by: its name, up to the first comma.
+std::string known_by(const std::string& name) { return name.substr(0, name.find(',')); }
 
 RowSays read_additive(Fields& row, const RowContext&) {
   AdditiveTerm term;
-  term.number = needed_text(row, "number");
+  term.number = maybe_text(row, "number");
   if (!term.number.empty() && !is_number_of_additive_row(term.number)) {
-    row.refuse("number", fmt::format("\"{}\" is not an additive's number", term.number), "write \"E471\"");
+    row.refuse("number", fmt::format("\"{}\" is not an additive's number", term.number), "write \"E471\", or leave it out if it has none");
   }
   term.name = needed_text(row, "name");
+  if (term.number.empty()) term.number = known_by(term.name);
   term.classes = needed_texts(row, "classes");
   term.status = row.choice("status", statuses);
   term.note = maybe_text(row, "why");
@@ -77,8 +81,11 @@ std::vector<AdditiveTerm> read_additive_lines(const std::string& path, const std
     term.flags = split(row.cells[4]);
     term.note = row.cells[5];
     if (width > columns.size()) term.print = row.cells[6];
-    if (!is_number_of_additive_row(term.number))
-      refuse("number", fmt::format("\"{}\" is not an additive's number", term.number), "write \"E471\"");
+    if (term.number == "-") {
+      term.number = known_by(term.name);
+    } else if (!is_number_of_additive_row(term.number)) {
+      refuse("number", fmt::format("\"{}\" is not an additive's number", term.number), "write \"E471\", or - for one that has none");
+    }
     if (term.name.empty()) refuse("name", "is empty", "write the additive's name");
     if (term.classes.empty()) refuse("classes", "is empty", "write its usual class titles with ; between");
     if (std::find(statuses.begin(), statuses.end(), term.status) == statuses.end()) {
@@ -108,7 +115,17 @@ RowSays read_additive_table(Fields& row, const RowContext& context) {
   return table;
 }
 
-RowSays read_class_title(Fields& row, const RowContext&) { return ClassTitleRow{needed_text(row, "title")}; }
+RowSays read_class_title(Fields& row, const RowContext&) {
+  ClassTitleTerm term;
+  term.title = needed_text(row, "title");
+  term.plural = needed_text(row, "plural");
+  term.other_titles = other_words(row, "other_titles");
+  term.other_plurals = other_words(row, "other_plurals");
+  const auto same_language = [](const auto& one, const auto& other) { return one.first == other.first; };
+  if (!std::equal(term.other_titles.begin(), term.other_titles.end(), term.other_plurals.begin(), term.other_plurals.end(), same_language))
+    row.refuse("other_plurals", "are not in the languages of other_titles", "give each title its plural");
+  return term;
+}
 
 RowSays read_additive_wording(Fields& row, const RowContext&) {
   AdditiveWording term;

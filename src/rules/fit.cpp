@@ -104,7 +104,10 @@ struct Printed {
   void operator()(const AmountWording& t) const { add("wording", t.wording); }
   void operator()(const ShareWording& t) const { add("wording", t.wording); }
   void operator()(const AdditiveTerm& t) const { add("name", t.name), add("print", t.print), add("why", t.note); }
-  void operator()(const ClassTitleRow& t) const { add("title", t.title); }
+  void operator()(const ClassTitleTerm& t) const {
+    add("title", t.title), add("plural", t.plural);
+    add("other_titles", t.other_titles), add("other_plurals", t.other_plurals);
+  }
   void operator()(const AdditiveWording& t) const { add("wording", t.wording); }
   void operator()(const RouteTerm& t) const {
     add("route", t.route);

@@ -59,7 +59,7 @@ struct QuestionOf {
   std::string operator()(const VaryingRow&) const { return "one"; }
   std::string operator()(const AdditiveTerm& t) const { return t.number; }
   std::string operator()(const AdditiveTableRow&) const { return "one"; }
-  std::string operator()(const ClassTitleRow& t) const { return t.title; }
+  std::string operator()(const ClassTitleTerm& t) const { return t.title; }
   std::string operator()(const AdditiveWording&) const { return ""; }
   std::string operator()(const ShareWording& t) const { return t.of; }
   std::string operator()(const RouteTerm& t) const { return fmt::format("{}/{}/{}/{}", t.boxed, t.seller, t.ordered, t.where); }

@@ -37,14 +37,11 @@ struct AdditiveTableRow {
   std::string file;
   std::vector<AdditiveTerm> lines;
 };
-struct ClassTitleRow {
-  std::string title;
-};
 
 using RowSays =
     std::variant<ClosedRow, AllergenTerm, ExemptionTerm, AllergenFormTerm, GroupAnswerTerm, ReferenceDoseTerm, EmphasisRow, AddedWaterRow,
                  AnyOrderRow, CollectiveTerm, AndOrTerm, ReliefTerm, StatutoryPartsTerm, VaryingRow, MarkWording, AmountWording,
-                 ShareWording, NamedQuantityTerm, AdditiveTerm, AdditiveTableRow, ClassTitleRow, AdditiveWording, AdditiveFormTerm,
+                 ShareWording, NamedQuantityTerm, AdditiveTerm, AdditiveTableRow, ClassTitleTerm, AdditiveWording, AdditiveFormTerm,
                  LevelLimitTerm, RouteTerm, SmallPackageTerm, TypeSizeTerm, DateMarkTerm, DateExemptionTerm, LotMarkTerm, NetQuantityTerm, AddressTerm,
                  LanguageTerm, SpecificationAgeTerm, Wording, NutritionExemptionTerm, EnergyFactorTerm, RoundingBandTerm, HeatRow,
                  HeatEquivalence, ChillTerm, ColdPlaceTerm, WarmAllowance, EggMixTerm, ProbeTerm, GapTerm, RetentionTerm>;

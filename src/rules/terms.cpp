@@ -141,7 +141,10 @@ struct IntoLabel {
   void operator()(const NamedQuantityTerm& t) const { terms.named_quantities = t; }
   void operator()(const AdditiveTerm& t) const { terms.additives.push_back(t); }
   void operator()(const AdditiveTableRow&) const {}  // after the rows that override its lines
-  void operator()(const ClassTitleRow& t) const { terms.class_titles.push_back(t.title); }
+  void operator()(const ClassTitleTerm& t) const {
+    terms.class_titles.push_back(t.title);
+    terms.class_words.push_back(t);
+  }
   void operator()(const AdditiveWording& t) const { terms.additive_wordings.push_back(t); }
   void operator()(const AdditiveFormTerm& t) const { terms.additive_form = t; }
   void operator()(const LevelLimitTerm& t) const { terms.level_limits.push_back(t); }

@@ -158,11 +158,12 @@ std::vector<std::string> near_additives(const LabelTerms& terms, std::string_vie
   for (const AdditiveTerm& row : terms.additives) {
     std::size_t edits = most + 1;
     const std::string number = plain_words(row.number);
-    if (numeric) edits = std::min(edits, digits == number.substr(1) ? 0 : edits_between(digits, number, most));
+    if (numeric && read_additive_number(row.number))
+      edits = std::min(edits, digits == number.substr(1) ? 0 : edits_between(digits, number, most));
     for (const RowName& name : names_of(row)) {
       if (!numeric) edits = std::min(edits, edits_between(plain, name.plain, most));
     }
-    if (edits <= most) near.emplace_back(edits, fmt::format("{} ({})", row.number, row.name));
+    if (edits <= most) near.emplace_back(edits, read_additive_number(row.number) ? fmt::format("{} ({})", row.number, row.name) : row.name);
   }
   std::sort(near.begin(), near.end());
   std::vector<std::string> shown;

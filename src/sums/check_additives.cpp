@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <optional>
 #include <set>
 
@@ -67,10 +68,25 @@ std::optional<Finding> judge_standing(const AdditiveFound& additive, const Compo
     finding.message = fmt::format("{} is permitted for outside decoration only{}", called(additive), why);
     finding.remedy = "confirm that it is used as outside decoration only";
   } else {
-    finding.message =
-        fmt::format("the standing of {} is not known ({}){}", called(additive), row->status.empty() ? "no word" : row->status, why);
+    finding.message = fmt::format("whether {} is permitted here has not been judged{}", called(additive), why);
     finding.remedy = "look it up in the law's list before this cake leaves";
   }
+  return finding;
+}
+
+/// Colours and sweeteners are lists of their own in every law: one that these rules know as something else may not be used as such.
+std::optional<Finding> judge_closed_class(const AdditiveFound& additive, const Composition& made, const LabelTerms& terms) {
+  constexpr std::array<std::string_view, 2> closed = {"colour", "sweetener"};
+  const AdditiveTerm* row = find_additive_by_text(terms, additive.number.empty() ? additive.name : additive.number);
+  const auto is_title = [&](std::string_view title) { return same_words(title, additive.class_title); };
+  if (row == nullptr || row->status == "not permitted" || std::none_of(closed.begin(), closed.end(), is_title) ||
+      std::any_of(row->classes.begin(), row->classes.end(), is_title))
+    return std::nullopt;
+  Finding finding = additive_finding(additive, made,
+                                     fmt::format("{} is used as {}, and the table knows it as {} alone", called(additive),
+                                                 additive.class_title, fmt::join(row->classes, ", ")),
+                                     "read the class from the pack again; if it is right, confirm that this use is permitted");
+  finding.source = cite(row->cited);
   return finding;
 }
 
@@ -87,7 +103,7 @@ std::optional<Finding> judge_class(const AdditiveFound& additive, const Composit
   const bool known =
       terms.class_titles.empty() || std::any_of(terms.class_titles.begin(), terms.class_titles.end(),
                                                 [&](const std::string& title) { return same_words(title, additive.class_title); });
-  if (known) return std::nullopt;
+  if (known) return judge_closed_class(additive, made, terms);
   return additive_finding(additive, made,
                           fmt::format("{} is no class title of the law's list ({})", additive.class_title, called(additive)),
                           "read the class from the pack");

@@ -77,15 +77,6 @@ Result<std::string> read_gtin(std::string_view text, std::string_view field) {
   return std::string(14 - length, '0') + std::string{text};
 }
 
-Result<std::string> read_gln(std::string_view text, std::string_view field) {
-  if (only_digits(text) && text.size() != 13) {
-    return Refusal{"", 0, std::string{field}, fmt::format("{} has {} digits: a Global Location Number has 13", text, text.size()),
-                   "write all of its digits, the check digit at the end included"};
-  }
-  if (auto wrong = not_a_key(text, field, "Global Location Number", "13")) return std::move(*wrong);
-  return std::string{text};
-}
-
 Result<std::string> read_company_prefix(std::string_view text, std::string_view field) {
   const auto refuse = [&](std::string message, std::string remedy) {
     return Refusal{"", 0, std::string{field}, std::move(message), std::move(remedy)};

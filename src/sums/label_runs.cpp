@@ -134,13 +134,19 @@ std::string additive_name(const std::string& number, const std::string& name, co
   return keeps_lake && has_words(name, "lake") && !has_words(printed, "lake") ? printed + " Lake" : printed;
 }
 
-/// Class title with a small first letter: that of the pack, else the usual one of the table, else none.
+/// Class title: that of the pack, else the usual one of the table, else none. With a small first letter, but for one in another language
+/// that the rules write otherwise.
 std::string class_title(const std::string& title, const std::string& number, const std::string& name, const LabelTerms& terms) {
   std::string words = title;
   if (words.empty()) {
     const AdditiveTerm* row = find_additive(terms, number, name);
     if (row == nullptr || row->classes.empty()) return {};
     words = row->classes.front();
+  }
+  for (const ClassTitleTerm& known : terms.class_words) {
+    for (const auto& [language, other] : known.other_titles) {
+      if (same_words(other, words)) return other;
+    }
   }
   words.front() = lower(words.front());
   return words;
@@ -154,11 +160,15 @@ std::string class_behind(const std::string& title, const LabelTerms& terms) {
   return told ? " (" + title + ")" : std::string{};
 }
 
-/// `raising agents` of `raising agent`; a title that is a plural already stays.
-std::string several(const std::string& title) {
-  if (title.empty() || title.back() == 's') return title;
-  const bool hisses = title.ends_with("ch") || title.ends_with("sh") || title.ends_with("x");
-  return title + (hisses ? "es" : "s");
+/// `raising agents` of `raising agent`, in whichever language the title is; one that the rules do not know stays.
+std::string several(const std::string& title, const LabelTerms& terms) {
+  for (const ClassTitleTerm& words : terms.class_words) {
+    if (same_words(words.title, title)) return words.plural;
+    for (const auto& [language, other] : words.other_titles) {
+      if (same_words(other, title)) return words.other_plurals.at(language);
+    }
+  }
+  return title;
 }
 
 class Printer {
@@ -257,7 +267,7 @@ class Printer {
       while (!title.empty() && end < parts.size() && same_words(title_of(parts[end]), title)) ++end;
       after_class = !title.empty();
       if (after_class && !(end == i + 1 && same_words(printed_name(parts[i]), title)))
-        out_.plain((end > i + 1 ? several(title) : title) + ": ");
+        out_.plain((end > i + 1 ? several(title, *ask_.terms) : title) + ": ");
       for (std::size_t each = i; each < end; ++each) {
         if (each > i) out_.plain(", ");
         part(parts[each]);
@@ -297,16 +307,31 @@ bool same_words(std::string_view one, std::string_view other) {
 
 const std::string& printed_name(const IngredientFacts& food) { return food.label_name.empty() ? food.id.text() : food.label_name; }
 
+namespace {
+
+/// The capital of a letter from U+00E0 to U+017F that has one of its own there; else the letter itself.
+unsigned capital_of(unsigned letter) {
+  if (letter >= 0xE0 && letter <= 0xFE) return letter == 0xF7 ? letter : letter - 0x20;  // but the division sign
+  if (letter == 0xFF) return 0x178;
+  if (letter == 0x131 || letter == 0x138 || letter == 0x149 || letter < 0x100 || letter > 0x17E) return letter;
+  const bool even_is_small = (letter >= 0x139 && letter <= 0x148) || letter >= 0x179;
+  return (letter % 2 == 0) == even_is_small ? letter - 1 : letter;
+}
+
+}  // namespace
+
 std::string emphasised_word(std::string_view word, const std::string& emphasis) {
   std::string text{word};
   if (emphasis.find("capitals") == std::string::npos) return text;
   for (std::size_t i = 0; i < text.size(); ++i) {
-    const auto byte = static_cast<unsigned char>(text[i]);
-    if (i > 0 && static_cast<unsigned char>(text[i - 1]) == 0xC3 && byte >= 0xA0 && byte <= 0xBE && byte != 0xB7) {
-      text[i] = static_cast<char>(byte - 0x20);  // U+00E0..U+00FE but the division sign: their capitals lie 32 below
-    } else {
+    const auto lead = static_cast<unsigned char>(text[i]);
+    if (lead < 0xC3 || lead > 0xC5 || i + 1 == text.size()) {
       text[i] = upper(text[i]);
+      continue;
     }
+    const unsigned letter = capital_of((lead & 0x1FU) << 6U | (static_cast<unsigned char>(text[i + 1]) & 0x3FU));
+    text[i] = static_cast<char>(0xC0U | letter >> 6U);
+    text[++i] = static_cast<char>(0x80U | (letter & 0x3FU));
   }
   return text;
 }

@@ -41,7 +41,8 @@ bool shown_by_name(const IngredientFacts& food, const AllergenTerm& allergen, co
 /// One entry of the ingredient list in runs: name, sub-list, emphasis.
 std::vector<Run> print_ingredient(const IngredientFacts& food, const PrintTerms& ask);
 
-/// `word` as it is emphasised: in capitals when `emphasis` says so (ASCII and Latin-1 letters).
+/// `word` as it is emphasised: in capitals when `emphasis` says so (ASCII, Latin-1 and Latin Extended-A letters;
+/// ß stays).
 std::string emphasised_word(std::string_view word, const std::string& emphasis);
 
 /// `E450`, `E150a`: blanks and hyphens out, capital E, small letter. For a number that cannot be read as one.

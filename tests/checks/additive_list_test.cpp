@@ -54,7 +54,9 @@ TEST_P(AdditiveList, StandsWholeInTheRules) {
   const std::set<std::string> of_standing{"restricted", "not-authorised", "decoration-only", "eu-withdrawn-2022", "warn"};
   const auto list = the_list();
   EXPECT_EQ(list.size(), 318u);
-  EXPECT_EQ(terms.additives.size(), list.size()) << "none beside the list";
+  const auto numbered = [](const AdditiveTerm& row) { return additive_number(row.number).has_value(); };
+  EXPECT_EQ(static_cast<std::size_t>(std::count_if(terms.additives.begin(), terms.additives.end(), numbered)), list.size())
+      << "none beside the list, but those that have no number";
   for (const auto& additive : list) {
     const auto* row = terms.additive(additive.number);
     ASSERT_NE(row, nullptr) << additive.number;

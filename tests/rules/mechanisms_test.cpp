@@ -113,6 +113,13 @@ INSTANTIATE_TEST_SUITE_P(
         Refused{"quantityKinds", "named-quantities",
                 R"("per_100g_above": "100 %", "one_decimal_below": "5 %", "flavour_kinds": ["vanilla"])",
                 "flavour_kinds: \"vanilla\" is not one of the choices"},
+        Refused{"classWithoutPlural", "additive-class", R"("title": "colour")", "plural: is missing"},
+        Refused{"classWithoutOtherPlural", "additive-class",
+                R"("title": "colour", "plural": "colours", "other_titles": {"de": "Farbstoff"})",
+                "other_plurals: are not in the languages of other_titles"},
+        Refused{"additiveOfNoNumber", "additive", R"("number": "X1", "name": "n", "classes": ["colour"], "status": "permitted")",
+                "number: \"X1\" is not an additive's number"},
+        Refused{"smallPackage", "small-package", R"("face_below_cm2": 10, "without": [], "words": "w")", "without: has nothing in it"},
         Refused{"additiveForm", "additive-form", R"("form": "class and name", "with_class": ["colour"])", "with_class: is given though"},
         Refused{"additiveShownBy", "additive-wording", R"("numbers": ["E102"], "wording": "w", "shown_by": "class")",
                 "shown_by: \"class\" is not one of the choices"},
@@ -215,6 +222,9 @@ TEST(Terms, OfALabelHoldWhatEachRowSays) {
       row("c3", "share-wording", R"("of": "sweeteners", "above": "0 %", "wording": "with sweeteners", "placed": "name")"),
       row("d1", "additive-form", R"("form": "name", "with_class": ["colour"])"),
       row("d2", "additive", R"("number": "E102", "name": "Tartrazine", "classes": ["colour"], "status": "permitted", "print": "Yellow 5")"),
+      row("d2b", "additive",
+          R"("name": "Gardenia blue, Genipin blue", "classes": ["colour"], "status": "not judged", "why": "nobody looked")"),
+      row("d2c", "small-package", R"("face_below_cm2": 10, "without": ["lot"], "told": ["t"], "words": "w")"),
       row("d3", "additive-wording", R"("numbers": ["E102"], "wording": "{names}: look", "shown_by": "number")"),
       row("d4", "level-limit", R"("of": "tartrazine", "numbers": ["E102"], "food": "cake", "up_to_mg_per_kg": "16.5")"),
       row("e1", "named-quantities", R"("per_100g_above": "100 %", "one_decimal_below": "5 %", "flavour_kinds": ["spice", "herb"])"),
@@ -265,6 +275,11 @@ TEST(Terms, OfALabelHoldWhatEachRowSays) {
   EXPECT_EQ(terms.additive_form.form, "name");
   EXPECT_THAT(terms.additive_form.with_class, ElementsAre("colour"));
   EXPECT_EQ(terms.additive("E102")->print, "Yellow 5");
+  ASSERT_NE(terms.additive("Gardenia blue"), nullptr) << "known by its name";
+  EXPECT_EQ(terms.additive("Gardenia blue")->status, "not judged");
+  ASSERT_EQ(terms.small_packages.size(), 1U);
+  EXPECT_EQ(terms.small_packages[0].face_below_cm2, 10);
+  EXPECT_THAT(terms.small_packages[0].without, ElementsAre("lot"));
   EXPECT_EQ(terms.additive_wordings[0].shown_by, "number");
   EXPECT_EQ(terms.level_limits[0].up_to_mg_per_kg, share_of(33, 2));
   EXPECT_THAT(terms.level_limits[0].numbers, ElementsAre("E102"));

@@ -304,7 +304,7 @@ TEST(Terms, StandInTheOrderOfTheLaw) {
   EXPECT_EQ(terms->allergens.back().key, "molluscs");
   EXPECT_EQ(terms->class_titles.front(), "acid");
   EXPECT_EQ(terms->additives.front().number, "E100");
-  EXPECT_EQ(terms->additives.back().number, "E1521");
+  EXPECT_EQ(terms->additives.back().number, "Spirulina extract");
   EXPECT_EQ(terms->allergen("no-such"), nullptr);
   EXPECT_EQ(terms->wording("no-such"), nullptr);
   EXPECT_EQ(terms->additive("E9999"), nullptr);

@@ -1,6 +1,6 @@
 #include "tierproof/sums/additive_text.h"
 
-#include <gtest/gtest.h>
+#include <gmock/gmock.h>
 
 #include "terms_for_tests.h"
 
@@ -43,6 +43,21 @@ TEST(FindAdditive, TakesNumberOrNameInAnyCase) {
     EXPECT_EQ(row->number, "E471") << text;
   }
   EXPECT_EQ(find_additive_by_text(terms, "lecithin")->number, "E322") << "singular";
+}
+
+TEST(FindAdditive, KnowsOneWithoutANumberByItsName) {
+  LabelTerms terms;
+  terms.additives.push_back({{}, "Gardenia blue", "Gardenia blue, Genipin blue", {"colour"}, "not permitted", "not listed"});
+  for (const char* text : {"gardenia blue", "Genipin Blue"}) {
+    const auto* row = find_additive_by_text(terms, text);
+    ASSERT_NE(row, nullptr) << text;
+    EXPECT_EQ(row->number, "Gardenia blue");
+  }
+  EXPECT_EQ(find_additive_by_text(terms, "Gardenia blue"), terms.additive("Gardenia blue"));
+  ASSERT_EQ(read_additive_text(terms, "colours (gardenia blue)").found.size(), 1U);
+  EXPECT_EQ(read_additive_text(terms, "colours (gardenia blue)").found[0].number, "Gardenia blue");
+  EXPECT_THAT(near_additives(terms, "gardenia bleu"), testing::ElementsAre("Gardenia blue, Genipin blue"));
+  EXPECT_TRUE(near_additives(terms, "E102").empty());
 }
 
 TEST(FindAdditive, FindsNothingForAMisspeltName) {

@@ -158,6 +158,7 @@ TEST(CheckAdditives, AsksAPersonAboutEverythingElse) {
       {with_additive("", "emulsifier", "mystery"), "without its number"},
       {with_additive("E471", ""), "its usual class, emulsifier, is printed"},
       {with_additive("E471", "goodness"), "no class title of the law's list"},
+      {with_additive("E471", "colour"), "is used as colour, and the table knows it as emulsifier alone"},
   };
   for (const auto& [facts, words] : cases) {
     const std::vector<Finding> found = judged(cake_with(facts), "additives-permitted");

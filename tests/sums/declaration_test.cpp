@@ -217,6 +217,17 @@ TEST(Additives, ShareATitleOnlyWithNeighboursOfTheirClass) {
   EXPECT_EQ(printed(paste), "sugar paste (sugar, humectant: glycerol; emulsifiers: E471, lecithins; starch, emulsifier: E471)");
 }
 
+TEST(Additives, OfOneClassStandUnderItsPluralInTheLanguageOfThePack) {
+  IngredientFacts sweets = food("sweets");
+  sweets.parts = {additive_part("E471", "E471", "Emulgator"), additive_part("E322", "E322", "Emulgator")};
+  EXPECT_EQ(printed(sweets), "sweets (Emulgatoren: E471, E322)");
+  sweets.parts.pop_back();
+  EXPECT_EQ(printed(sweets), "sweets (Emulgator: E471)") << "as the rules write it";
+  for (DeclaredPart& part : sweets.parts) part.additive_class = "agent";
+  sweets.parts.push_back(additive_part("E322", "E322", "agent"));
+  EXPECT_EQ(printed(sweets), "sweets (agent: E471, E322)") << "of a title that no rule knows nobody guesses the plural";
+}
+
 TEST(Additives, PrintTheirClassWhenTheyAreAnIngredientThemselves) {
   IngredientFacts gel = food("pectins");
   gel.additive = "E440";

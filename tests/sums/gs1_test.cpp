@@ -86,14 +86,6 @@ TEST(Gtin, IsRefusedWithWhatIsWrong) {
   EXPECT_EQ(why_refused(gtin("0000000000000")), "0000000000000 is no GTIN");
 }
 
-TEST(Gln, IsReadInThirteenDigits) {
-  EXPECT_EQ(*read_gln("7300011000017", "the number"), "7300011000017");
-  EXPECT_EQ(why_refused(read_gln("7300011000018", "the number")),
-            "the check digit of 7300011000018 does not fit: after 730001100001 comes 7, not 8");
-  EXPECT_EQ(why_refused(read_gln("416000336108", "the number")), "416000336108 has 12 digits: a Global Location Number has 13");
-  EXPECT_EQ(why_refused(read_gln("73O0011000017", "the number")), "\"73O0011000017\" is no Global Location Number");
-}
-
 TEST(CompanyPrefix, HasFourToTwelveDigits) {
   EXPECT_EQ(*prefix("9521"), "9521");
   EXPECT_EQ(*prefix("952123454321"), "952123454321");

@@ -82,9 +82,10 @@ inline LabelTerms label_terms() {
   terms.emphasis_cited = fic("emphasis", "art. 21(1)(b)");
   terms.water_ignored_up_to = {fic("added-water", "Annex VII A 1"), share_of(5, 100)};  // read
   terms.any_order_below = {fic("any-order", "Annex VII A 6", true), share_of(2, 100)};  // from memory
-  terms.reliefs = {{fic("compound-relief", "Annex VII E 2(a)", true), share_of(2, 100),
+  terms.reliefs = {{fic("compound-relief", "Annex VII E 2(a)", true),
+                    share_of(2, 100),
                     {"chocolate", "jam", "marmalade", "honey", "fruit juice"}}};  // from memory: directives 2000/36, 2001/110-113
-  terms.varying_groups = {"fruit", "vegetables", "mushrooms"};                     // Annex VII A 4
+  terms.varying_groups = {"fruit", "vegetables", "mushrooms"};                    // Annex VII A 4
   terms.varying_cited = fic("varying", "Annex VII A 4");
   terms.additives = {
       additive("E102", "tartrazine", {"colour"}),
@@ -103,9 +104,11 @@ inline LabelTerms label_terms() {
       additive("E500", "sodium carbonates", {"raising agent"}),
       additive("E953", "isomalt", {"sweetener"}, "restricted", "in food without added sugar or with less energy"),  // caution, from memory
   };
-  terms.class_titles = {
-      "Acid",      "Acidity regulator", "Anti-caking agent", "Antioxidant", "Colour",    "Emulsifier", "Gelling agent",
-      "Humectant", "Preservative",      "Raising agent",     "Stabiliser",  "Sweetener", "Thickener"};  // Annex VII C, from memory
+  terms.class_titles = {"Acid",      "Acidity regulator", "Anti-caking agent", "Antioxidant", "Colour",    "Emulsifier", "Gelling agent",
+                        "Humectant", "Preservative",      "Raising agent",     "Stabiliser",  "Sweetener", "Thickener"};
+  terms.class_words.push_back({{}, "emulsifier", "emulsifiers", {{"de", "Emulgator"}}, {{"de", "Emulgatoren"}}});
+  terms.class_words.push_back({{}, "raising agent", "raising agents"});
+  // Annex VII C, from memory
   terms.additive_wordings = {{{"colour-warning", "Reg (EC) 1333/2008 art. 24, Annex V", false},
                               {"E102", "E104", "E110", "E122", "E124", "E129"},
                               "{names}: may have an adverse effect on activity and attention in children."}};

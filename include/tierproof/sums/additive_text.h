@@ -29,7 +29,7 @@ const AdditiveTerm* find_additive_by_text(const LabelTerms& terms, std::string_v
 
 /// An additive that a text of several words tells of.
 struct AdditiveInText {
-  std::string number;  ///< plain, with its suffix: `E102`; it may be one that no row has
+  std::string number;  ///< plain, with its suffix: `E102`; it may be one that no row has. Of a row without a number what it is known by
   std::string words;   ///< name that it goes by there: `tartrazine lake`; empty where only its number stands
   friend bool operator==(const AdditiveInText&, const AdditiveInText&) = default;
 };

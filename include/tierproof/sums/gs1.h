@@ -23,10 +23,6 @@ char gs1_check_digit(std::string_view digits);
 /// @source GS1 General Specifications 3.3.2 (AI 01), 7.9
 Result<std::string> read_gtin(std::string_view text, std::string_view field);
 
-/// A Global Location Number: 13 digits, the last a check digit. Refused as `read_gtin` refuses.
-/// @source GS1 General Specifications 2.4, 7.9
-Result<std::string> read_gln(std::string_view text, std::string_view field);
-
 /// A GS1 Company Prefix: 4 to 12 digits. Refused: anything else, and what is no company's (numbers that count within one shop or region,
 /// books, periodicals, coupons). A U.P.C. Company Prefix is written with a 0 in front.
 /// @source GS1 General Specifications 1.4.2 and glossary (ranges from memory)

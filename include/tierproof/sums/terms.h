@@ -151,6 +151,15 @@ struct AdditiveFormTerm {
   std::vector<std::string> with_class{};  ///< classes whose title stands behind the name all the same, in brackets
 };
 
+/// A class title of additives, and what it is of several.
+struct ClassTitleTerm {
+  Cited cited;
+  std::string title;                                   ///< `colour`
+  std::string plural;                                  ///< `colours`
+  std::map<std::string, std::string> other_titles{};   ///< in other languages of the label, by language: `Farbstoff`
+  std::map<std::string, std::string> other_plurals{};  ///< of each of those: `Farbstoffe`
+};
+
 struct LotMarkTerm {
   Cited cited;
   std::string prefix;                                ///< `L`
@@ -203,10 +212,11 @@ struct GroupAnswerTerm {
 /// An additive, its usual class titles and its standing.
 struct AdditiveTerm {
   Cited cited;
-  std::string number;  ///< `E471`
+  std::string number;  ///< `E471`; of one that has no number its name, up to the first comma
   std::string name;
   std::vector<std::string> classes;  ///< titles it may carry, the usual first
-  std::string status;                ///< `permitted`, `not permitted`, `restricted`, `decoration only`, for use in or on a cake
+  /// `permitted`, `not permitted`, `restricted`, `decoration only`, `not judged` (nobody looked it up), for use in or on a cake
+  std::string status;
   std::string note;                  ///< why, in words; may be empty
   /// What else is known of it: `sulphite`, `polyol`, `sweetener`, `phenylalanine`, `soy`, `egg`, `soy-exempt`, `milk-exempt`,
   /// `animal`, and `ask-sulphite`, `ask-soy-egg`, `ask-soy`, `ask-gluten`, `ask-animal` where only the specification can tell: what
@@ -355,6 +365,7 @@ struct LabelTerms {
   Cited varying_cited;
   std::vector<AdditiveTerm> additives;
   std::vector<std::string> class_titles;
+  std::vector<ClassTitleTerm> class_words;  ///< the same titles with their plurals
   std::vector<AdditiveWording> additive_wordings;
   std::vector<ShareWording> share_wordings;
   std::vector<RouteTerm> routes;
