@@ -29,8 +29,10 @@ tierproof_room(NAME sums ROOMS units
     sums/composition.cpp
     sums/composition_graph.cpp
     sums/cooling.cpp
+    sums/cooling_curve.cpp
     sums/cross_contact.cpp
     sums/date_mark.cpp
+    sums/death_rate.cpp
     sums/declaration.cpp
     sums/declaration_check.cpp
     sums/egg_mix.cpp
@@ -60,6 +62,7 @@ tierproof_room(NAME sums ROOMS units
     sums/quantity.cpp
     sums/reference_dose.cpp
     sums/retention.cpp
+    sums/screening.cpp
     sums/series.cpp
     sums/shelf_life.cpp
     sums/small_package.cpp

@@ -12,7 +12,7 @@ tierproof_tests(NAME text ROOMS text
     text/json_gate_test.cpp
     text/json_writer_test.cpp
     text/number_test.cpp)
-tierproof_tests(NAME sums ROOMS sums
+tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
   SOURCES
     sums/additive_text_test.cpp
     sums/address_test.cpp
@@ -28,6 +28,7 @@ tierproof_tests(NAME sums ROOMS sums
     sums/freezing_test.cpp
     sums/gs1_test.cpp
     sums/heat_build_up_test.cpp
+    sums/heat_integral_test.cpp
     sums/heat_test.cpp
     sums/judge_names_test.cpp
     sums/label_forms_test.cpp
@@ -64,6 +65,8 @@ tierproof_tests(NAME checks SHARDS 3 ROOMS sums rules text
     checks/made_up_country_test.cpp
     checks/retention_test.cpp
     checks/temperature_cases_test.cpp
+    checks/temperature_dates_test.cpp
+    checks/temperature_tables_test.cpp
     checks/words_and_routes_abroad_test.cpp)
 tierproof_tests(NAME label_cases SHARDS 3 ROOMS papers rules sums text
   SOURCES
@@ -163,7 +166,8 @@ tierproof_tests(NAME kill SHARDS 1 ROOMS text
 tierproof_tests(NAME cli ROOMS cli
   SOURCES
     cli/command_table_test.cpp
-    cli/spec_test.cpp)
+    cli/spec_test.cpp
+    cli/sums_test.cpp)
 tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
     app/changing_test.cpp

@@ -1,4 +1,5 @@
 # Tests: one program a room, each test of it a CTest test labelled `plain`, and again `sanitized` when that flavour is built.
+find_package(GSL REQUIRED)
 find_package(GTest REQUIRED)
 find_package(PNG REQUIRED)
 find_package(rapidcheck REQUIRED)

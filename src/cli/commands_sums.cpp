@@ -393,7 +393,7 @@ int sum_cooling(Door& door, const CoolingOptions& options) {
   std::optional<RunningCooling> sum;
   if (!asked.refused()) sum.emplace(limits);
   const auto seen = asked.log(options.readings, [&](const Sample& sample) {
-    sum->take(sample.at, sample.read ? cooling_marks(*sample.read, error, from, via, to) : CoolingMarks{});
+    sum->take(sample.at, sample.read ? cooling_reading(*sample.read, error, from, via, to) : CoolingReading{});
   });
   if (!seen) return door.refuse(asked.refusals());
   const CoolingTold told = sum->told();
@@ -418,6 +418,7 @@ int sum_cooling(Door& door, const CoolingOptions& options) {
   const auto write_stage = [&](const char* name, const CoolingStage& stage) {
     printer.json().member(name).begin_object();
     printer.number("shortest_min", maybe_minutes(stage.shortest));
+    printer.number("estimate_min", stage.estimate_us ? std::optional{*stage.estimate_us / 60e6} : std::nullopt);
     printer.number("longest_min", maybe_minutes(stage.longest));
     printer.text("verdict", term_of(stage.verdict));
     printer.json().end();

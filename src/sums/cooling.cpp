@@ -10,7 +10,7 @@ namespace {
 
 Verdict by_bounds(bool within, bool beyond) { return within ? Verdict::shown : beyond ? Verdict::not_met : Verdict::not_shown; }
 
-LogTime after(LogTime earlier, std::optional<LogTime> later) { return later ? std::max(LogTime{}, *later - earlier) : LogTime{}; }
+LogTime time_after(LogTime earlier, std::optional<LogTime> later) { return later ? std::max(LogTime{}, *later - earlier) : LogTime{}; }
 
 }  // namespace
 
@@ -20,7 +20,8 @@ RunningCooling::RunningCooling(const CoolingLimits& limits) : limits_{limits} {
   if (limits.total && *limits.total < limits.first) throw std::invalid_argument{"the whole must not be shorter than its first stage"};
 }
 
-void RunningCooling::take(LogTime at, const CoolingMarks& marks) {
+void RunningCooling::take(LogTime at, const CoolingReading& reading) {
+  const CoolingMarks& marks = reading.marks;
   if (marks.from_surely) {
     start_ = at;
     warmed_again_ = warmed_again_ || fell_;
@@ -44,12 +45,29 @@ void RunningCooling::take(LogTime at, const CoolingMarks& marks) {
   };
   follow(via_, marks.via_surely, marks.via_perhaps);
   follow(to_, marks.to_surely, marks.to_perhaps);
+  if (last_ && reading.above) {
+    const auto cross = [&](std::optional<double>& crossed, double before, double now, bool was_above, bool is_above) {
+      if (is_above) crossed.reset();
+      if (!was_above || is_above) return;
+      crossed = static_cast<double>(last_at_.count()) + before / (before - now) * static_cast<double>((at - last_at_).count());
+    };
+    const auto& a = *last_;
+    const auto& b = *reading.above;
+    cross(crossed_from_us_, a.from, b.from, a.from >= 0, b.from >= 0);
+    cross(via_.crossed_us, a.via, b.via, a.via > 0, b.via > 0);
+    cross(to_.crossed_us, a.to, b.to, a.to > 0, b.to > 0);
+  } else {
+    crossed_from_us_ = via_.crossed_us = to_.crossed_us = std::nullopt;
+  }
+  last_ = reading.above;
+  last_at_ = at;
 }
 
 CoolingStage RunningCooling::stage(const End& end) const {
   CoolingStage told;
-  if (started_perhaps_) told.shortest = below_ ? after(*below_, end.last_above) : LogTime{};
+  if (started_perhaps_) told.shortest = below_ ? time_after(*below_, end.last_above) : LogTime{};
   if (start_ && end.at_or_below) told.longest = *end.at_or_below - *start_;
+  if (end.crossed_us && crossed_from_us_) told.estimate_us = *end.crossed_us - *crossed_from_us_;
   return told;
 }
 
@@ -63,8 +81,9 @@ CoolingTold RunningCooling::told() const {
   };
   if (limits_.second) {
     told.second = CoolingStage{};
-    told.second->shortest = via_.at_or_below ? after(*via_.at_or_below, to_.last_above) : LogTime{};
-    if (via_.last_above && to_.at_or_below) told.second->longest = after(*via_.last_above, to_.at_or_below);
+    told.second->shortest = via_.at_or_below ? time_after(*via_.at_or_below, to_.last_above) : LogTime{};
+    if (via_.crossed_us && to_.crossed_us) told.second->estimate_us = *to_.crossed_us - *via_.crossed_us;
+    if (via_.last_above && to_.at_or_below) told.second->longest = time_after(*via_.last_above, to_.at_or_below);
   }
   if (!start_) return told;
   told.first.verdict = by_bounds(within(via_, limits_.first), *told.first.shortest > limits_.first);
@@ -87,7 +106,7 @@ CoolingTold cooling_of(std::span<const Reading> readings, Temperature from, Temp
   RunningCooling cooling{limits};
   for (const series::Point& point : series::in_order(readings)) {
     const bool read = point.mark == series::Mark::reading;
-    cooling.take(point.at.time_since_epoch(), read ? cooling_marks(point.t, error, from, via, to) : CoolingMarks{});
+    cooling.take(point.at.time_since_epoch(), read ? cooling_reading(point.t, error, from, via, to) : CoolingReading{});
   }
   return cooling.told();
 }

@@ -8,7 +8,7 @@
 namespace tierproof {
 namespace {
 
-void need(bool holds, const char* otherwise) {
+void must_hold(bool holds, const char* otherwise) {
   if (!holds) throw std::invalid_argument{otherwise};
 }
 
@@ -24,11 +24,11 @@ double crossing_us(const Sample& a, const Sample& b, FineCelsius limit) {
 }  // namespace
 
 HeatOfLog::HeatOfLog(const LogHeatTerms& terms) : terms_{terms} {
-  need(terms.z > FineCelsius{}, "z must be above 0");
-  need(terms.error >= FineCelsius{}, "a thermometer's error is never negative");
-  need(terms.longest_step > LogTime{}, "the longest step must be above 0");
-  need(terms.need > Minutes{}, "what is needed must be above 0");
-  need(!terms.floor || !terms.ceiling || *terms.floor <= *terms.ceiling, "the ceiling must not be under the floor");
+  must_hold(terms.z > FineCelsius{}, "z must be above 0");
+  must_hold(terms.error >= FineCelsius{}, "a thermometer's error is never negative");
+  must_hold(terms.longest_step > LogTime{}, "the longest step must be above 0");
+  must_hold(terms.need > Minutes{}, "what is needed must be above 0");
+  must_hold(!terms.floor || !terms.ceiling || *terms.floor <= *terms.ceiling, "the ceiling must not be under the floor");
 }
 
 void HeatOfLog::take(const Sample& now) {
@@ -66,8 +66,8 @@ LogHeat HeatOfLog::told() const {
 }
 
 StayOfLog::StayOfLog(const LogStayTerms& terms) : terms_{terms} {
-  need(terms.error >= FineCelsius{}, "a thermometer's error is never negative");
-  need(terms.longest_step > LogTime{}, "the longest step must be above 0");
+  must_hold(terms.error >= FineCelsius{}, "a thermometer's error is never negative");
+  must_hold(terms.longest_step > LogTime{}, "the longest step must be above 0");
 }
 
 void StayOfLog::begin(const Sample& now, bool joined) {

@@ -38,6 +38,9 @@ constexpr double n1 = 0.11670521452767e4, n2 = -0.72421316703206e6, n3 = -0.1707
                  n5 = -0.32325550322333e7, n6 = 0.14915108613530e2, n7 = -0.48232657361591e4, n8 = 0.40511340542057e6,
                  n9 = -0.23855557567849, n10 = 0.65017534844798e3;
 
+/// ICAO Doc 7488: sea-level pressure, lapse rate in K/m, exponent g M / (R L).
+constexpr double sea_level_kpa = 101.325, lapse = 0.0065, isa_exponent = 9.80665 * 0.0289644 / (8.31432 * lapse);
+
 void require(bool holds, const char* otherwise) {
   if (!holds) throw std::invalid_argument{otherwise};
 }
@@ -158,9 +161,15 @@ double boiling_point(double kilopascals) {
 
 double isa_pressure(double metres) {
   require(metres >= -500 && metres <= 5000, "altitude outside -500..5000 m");
-  // ICAO Doc 7488: sea-level pressure and temperature, lapse rate 6.5 K/km, exponent g M / (R L)
-  return 101.325 * std::pow(1 - 0.0065 * metres / 288.15, 9.80665 * 0.0289644 / (8.31432 * 0.0065));
+  return sea_level_kpa * std::pow(1 - lapse * metres / 288.15, isa_exponent);
 }
+
+double isa_altitude(double kilopascals) {
+  require(kilopascals >= 50 && kilopascals <= 110, "pressure outside 50..110 kPa");
+  return (1 - std::pow(kilopascals / sea_level_kpa, 1 / isa_exponent)) * 288.15 / lapse;
+}
+
+double sugar_target(double target, double boils_at) { return target - (boiling_point(sea_level_kpa) - boils_at); }
 
 double two_point_corrected(double reading, double read_in_ice, double read_at_boil, double boils_at) {
   require(read_at_boil > read_in_ice, "the thermometer must read more at the boil than in ice");

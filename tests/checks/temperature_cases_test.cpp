@@ -6,9 +6,13 @@
 #include <sstream>
 #include <stdexcept>
 
-#include "../sums/readings.h"
+#include "../sums/samples.h"
+#include "tierproof/sums/cooling.h"
+#include "tierproof/sums/cooling_curve.h"
+#include "tierproof/sums/death_rate.h"
 #include "tierproof/sums/heat.h"
 #include "tierproof/sums/probe.h"
+#include "tierproof/sums/screening.h"
 #include "tierproof/sums/stay.h"
 
 namespace tierproof {
@@ -110,7 +114,125 @@ double of(const std::vector<Excursion>& all, const std::string& quantity) {
   throw std::runtime_error{"unknown quantity " + quantity};
 }
 
+std::vector<std::pair<double, double>> pairs_of(const Check& check) {
+  std::vector<std::pair<double, double>> pairs;
+  for (const std::string& pair : split(check.series, ' '))
+    pairs.emplace_back(number(split(pair, '/').at(0)), number(split(pair, '/').at(1)));
+  return pairs;
+}
+std::vector<DValue> d_values(const Check& check) {
+  std::vector<DValue> values;
+  for (const auto& [celsius, minutes] : pairs_of(check)) values.push_back({celsius, minutes});
+  return values;
+}
+
+/// A heat step as `tierproof sum heat` takes it; °F are turned into °C here.
+LogHeat log_heat(const Check& check) {
+  const bool fahrenheit = check.given.contains("fahrenheit");
+  const auto fine = [&](double t) { return fine_celsius(fahrenheit ? (t - 32) / 1.8 : t); };
+  LogHeatTerms terms;
+  terms.reference = fine(check.given.at("reference"));
+  terms.z = fine_celsius(check.given.at("z") / (fahrenheit ? 1.8 : 1));
+  if (check.given.contains("floor")) terms.floor = fine(check.given.at("floor"));
+  if (check.given.contains("ceiling")) terms.ceiling = fine(check.given.at("ceiling"));
+  terms.error = fine_celsius(given(check, "error", 0));
+  terms.longest_step = any_step;
+  terms.need = Minutes{given(check, "required", 1)};
+  std::vector<Sample> log;
+  for (const auto& [minute, t] : pairs_of(check)) log.push_back({LogTime{std::llround(minute * 60e6)}, fine(t)});
+  return test::heat_of(log, terms);
+}
+double of(const LogHeat& heat, const std::string& quantity) {
+  if (quantity == "lower") return heat.lower.count();
+  if (quantity == "exact") return heat.exact.count();
+  if (quantity == "trapezoid") return heat.trapezoid.count();
+  if (quantity == "verdict") return gravity(heat.verdict);
+  throw std::runtime_error{"unknown quantity " + quantity};
+}
+
+double of(const LogStay& stay, const std::string& quantity) {
+  if (quantity == "count") return static_cast<double>(stay.excursions.size());
+  const LogExcursion& e = stay.excursions.at(0);
+  if (quantity == "from") return e.from_us / 60e6;
+  if (quantity == "to") return e.to_us / 60e6;
+  if (quantity == "estimate") return e.estimate_us / 60e6;
+  if (quantity == "maximum") return Minutes{e.longest.value()}.count();
+  if (quantity == "area") return e.area_us / 60e6;
+  throw std::runtime_error{"unknown quantity " + quantity};
+}
+
+double of(const CoolingStage& stage, const std::string& quantity) {
+  const auto minutes = [](const std::optional<LogTime>& time) { return time ? Minutes{*time}.count() : -1; };
+  if (quantity == "shortest") return minutes(stage.shortest);
+  if (quantity == "longest") return minutes(stage.longest);
+  if (quantity == "estimate") return stage.estimate_us ? *stage.estimate_us / 60e6 : -1;
+  if (quantity == "verdict") return gravity(stage.verdict);
+  throw std::runtime_error{"unknown quantity " + quantity};
+}
+double cooled(const Check& check) {
+  const CoolingLimits limits{std::chrono::hours{2}, std::chrono::hours{6}, {}};
+  const auto told = cooling_of(series_of(check), celsius(57), celsius(21), celsius(5), {}, limits);
+  const auto words = split(check.quantity, ' ');
+  return of(words.at(0) == "stage1" ? told.first : told.total, words.at(1));
+}
+double of_curve(const Check& check) {
+  const CoolingCurve curve = cooling_curve(pairs_of(check), check.given.at("around"));
+  if (check.quantity == "k") return curve.k_per_minute;
+  if (check.quantity == "tau") return 1 / curve.k_per_minute;
+  if (check.quantity == "start") return curve.start_c;
+  if (check.quantity != "reaches") throw std::runtime_error{"unknown quantity " + check.quantity};
+  const auto at = curve.reaches(check.given.at("at"));
+  const double from = check.given.contains("from") ? curve.reaches(check.given.at("from")).value().count() : 0;
+  return at ? at->count() - from : -1;
+}
+double of_death(const Check& check) {
+  const DeathLine line = death_line(d_values(check));
+  return check.quantity == "z" ? line.z : check.quantity == "r2" ? line.r2 : line.d_at(check.given.at("at"));
+}
+
+double screened(const Check& check) {
+  const auto& at = check.given;
+  if (check.sum == "mean kinetic") return mean_kinetic_c(pairs_of(check));
+  if (check.sum == "growth") return growth_over(series_of(check), {at.at("b"), at.at("tmin")}, any_step);
+  if (check.sum == "cardinal") {
+    return CardinalGrowth{at.at("tmin"), at.at("topt"), at.at("tmax"), at.at("best")}.rate_at(number(check.series));
+  }
+  if (check.sum == "rate moved") return rate_moved(at.at("log") / at.at("days"), number(check.series), at.at("to"), at.at("tmin"));
+  if (check.sum == "norrish") return norrish_activity(number(check.series) / 100, at.at("k"));
+  if (check.sum == "buffered") {
+    std::vector<double> air;
+    for (const auto& [minute, celsius] : pairs_of(check)) air.push_back(celsius);
+    return buffered(air, air.front(), Minutes{at.at("step")}, Minutes{at.at("tau")}).at(static_cast<std::size_t>(at.at("index")));
+  }
+  throw std::runtime_error{"unknown sum " + check.sum};
+}
+
 double computed(const Check& check) {
+  if (check.sum == "log heat") return of(log_heat(check), check.quantity) / given(check, "d", 1);
+  if (check.sum == "log stay") {
+    return of(test::stay_of(test::samples(pairs_of(check)), check.given.at("limit"), 0, 86'400), check.quantity);
+  }
+  if (check.sum == "cooling") return cooled(check);
+  if (check.sum == "cooling curve") return of_curve(check);
+  if (check.sum == "z") return z_from(d_values(check).at(0), d_values(check).at(1));
+  if (check.sum == "death line") return of_death(check);
+  if (check.sum == "d at" || check.sum == "log reduction") {
+    const auto parts = split(check.series, '/');
+    const double d = d_at(number(parts.at(0)), {check.given.at("at"), check.given.at("d")}, check.given.at("z"));
+    return check.sum == "d at" ? d : number(parts.at(1)) / d;
+  }
+  if (check.sum == "sugar target at altitude") {
+    return sugar_target(check.given.at("at"), boiling_point(isa_pressure(number(check.series))));
+  }
+  if (check.sum == "sugar target at pressure") return sugar_target(check.given.at("at"), boiling_point(number(check.series)));
+  if (check.sum == "altitude of boiling") return isa_altitude(saturation_megapascals(number(check.series) + 273.15) * 1000);
+  if (check.sum == "check") {
+    const ProbeTerm term{{}, kelvins(check.given.at("band")), 7};
+    return is_good({{}, "ice", celsius(number(check.series)), celsius(check.given.at("at"))}, term) ? 1 : 0;
+  }
+  if (check.sum == "fahrenheit") {
+    return Degrees{std::llround(number(check.series) * 100), Scale::fahrenheit}.temperature().to_celsius();
+  }
   if (check.sum == "lethality") return of(demonstrated_time(series_of(check), heat_terms(check)), check.quantity) / given(check, "d", 1);
   if (check.sum == "time for") return check.given.at("required") / rate(number(check.series), heat_terms(check));
   if (check.sum == "row") {
@@ -131,7 +253,7 @@ double computed(const Check& check) {
   if (check.sum == "two point") {
     return two_point_corrected(number(check.series), check.given.at("ice"), check.given.at("boil"), check.given.at("boils"));
   }
-  throw std::runtime_error{"unknown sum " + check.sum};
+  return screened(check);
 }
 
 class TemperatureCase : public testing::TestWithParam<Check> {};
@@ -155,7 +277,12 @@ INSTANTIATE_TEST_SUITE_P(Checks, TemperatureCase, testing::ValuesIn(read_checks(
 TEST(TemperatureCases, HoldsEveryCaseOnce) {
   std::map<std::string, int> times;
   for (const Check& check : read_checks()) ++times[check.id.substr(0, 3)];
-  for (const char* id : {"T01", "T02", "T04", "T05", "T06", "T12", "T13", "T14", "T15", "T16", "T24", "T26"}) EXPECT_GT(times[id], 0) << id;
+  for (int n = 1; n <= 38; ++n) {
+    const std::string id = (n < 10 ? "T0" : "T") + std::to_string(n);
+    // T33 is a balance of heat, T34 and T35 are told by temperature_dates_test.cpp
+    if (n >= 33 && n <= 35) continue;
+    EXPECT_GT(times[id], 0) << id;
+  }
 }
 
 TEST(SteamTables, GoThereAndBackAgain) {

@@ -18,9 +18,18 @@ struct CoolingMarks {
   bool to_surely = false;  ///< above `to`
   bool to_perhaps = true;
 };
+/// A reading with its marks, and how far it lies above each temperature, for the estimate.
+struct CoolingReading {
+  CoolingMarks marks;
+  struct Above {
+    double from = 0, via = 0, to = 0;  ///< kelvins
+  };
+  std::optional<Above> above;  ///< nothing: a fault
+};
 template <class Point, class Error>
-CoolingMarks cooling_marks(const Point& read, const Error& error, const Point& from, const Point& via, const Point& to) {
-  return {read - error >= from, read + error >= from, read - error > via, read + error > via, read - error > to, read + error > to};
+CoolingReading cooling_reading(const Point& t, const Error& error, const Point& from, const Point& via, const Point& to) {
+  return {{t - error >= from, t + error >= from, t - error > via, t + error > via, t - error > to, t + error > to},
+          CoolingReading::Above{(t - from).to_kelvins(), (t - via).to_kelvins(), (t - to).to_kelvins()}};
 }
 
 /// How long the stages may take. Either `total` (from `from` to `to`, counted from the start) or `second` (from `via` to `to`, further).
@@ -34,6 +43,8 @@ struct CoolingLimits {
 struct CoolingStage {
   std::optional<LogTime> shortest;  ///< nothing: no reading was even perhaps at `from`
   std::optional<LogTime> longest;   ///< nothing: its start or its end is not recorded
+  /// Between the crossings of the straight lines between readings, never judged on; nothing where one of them is not recorded.
+  std::optional<double> estimate_us;
   Verdict verdict = Verdict::not_shown;
 };
 
@@ -63,13 +74,14 @@ class RunningCooling {
   /// set
   explicit RunningCooling(const CoolingLimits& limits);
   /// @pre later than the reading before it
-  void take(LogTime at, const CoolingMarks& marks);
+  void take(LogTime at, const CoolingReading& reading);
   CoolingTold told() const;
 
  private:
   struct End {
     std::optional<LogTime> last_above;  ///< surely
     std::optional<LogTime> at_or_below;
+    std::optional<double> crossed_us;  ///< by the straight line, the last time
   };
   CoolingStage stage(const End& end) const;
 
@@ -80,7 +92,10 @@ class RunningCooling {
   bool warmed_again_ = false;
   bool started_perhaps_ = false;
   std::optional<LogTime> below_;  ///< first reading surely below `from` after the last that perhaps was not
+  std::optional<double> crossed_from_us_;
   End via_, to_;
+  LogTime last_at_{};
+  std::optional<CoolingReading::Above> last_;
 };
 
 /// The same of a series, in any order. A fault or a disputed instant is a reading that says nothing.

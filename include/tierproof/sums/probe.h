@@ -60,6 +60,14 @@ double boiling_point(double kilopascals);
 /// ISA pressure at `metres` of geopotential altitude (−500..5000), kPa.
 /// @throws std::invalid_argument outside that range
 double isa_pressure(double metres);
+/// The geopotential altitude that has `kilopascals` in the ISA, m: `isa_pressure` the other way round.
+/// @throws std::invalid_argument outside 50..110 kPa
+double isa_altitude(double kilopascals);
+
+/// A target for boiling sugar at sea level, lowered by as much as water boils lower: `target - (Tsat(101.325 kPa) - boils_at)`, °C.
+/// Measured with the same thermometer in boiling water it takes that thermometer's error there along; correct for one of the two, never
+/// both. A little too high for thick syrups, whose vapour pressure falls faster.
+double sugar_target(double target, double boils_at);
 
 /// A reading corrected in a straight line through an ice and a boiling check (°C in, °C out). Only where the owner chose it.
 /// @throws std::invalid_argument unless the thermometer read more at the boil than in ice

@@ -14,6 +14,7 @@ class FineCelsius {
   constexpr FineCelsius() = default;
   static constexpr FineCelsius billionths(std::int64_t n) { return FineCelsius{n}; }
   constexpr double to_celsius() const { return static_cast<double>(billionths_) / 1e9; }
+  constexpr double to_kelvins() const { return to_celsius(); }  ///< of a difference
   friend constexpr FineCelsius operator+(FineCelsius a, FineCelsius b) { return FineCelsius{a.billionths_ + b.billionths_}; }
   friend constexpr FineCelsius operator-(FineCelsius a, FineCelsius b) { return FineCelsius{a.billionths_ - b.billionths_}; }
   friend constexpr auto operator<=>(FineCelsius, FineCelsius) = default;
