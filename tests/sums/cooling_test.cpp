@@ -44,6 +44,13 @@ TEST(Cooling, IsNotShownWithoutAReadingAtTheStartWhateverFollows) {
   EXPECT_EQ(told.first.longest, std::nullopt);
 }
 
+TEST(Cooling, IsNeitherShownNorNotMetWhereTheErrorLeavesTheStartOpen) {
+  const auto told = cooled({{0, 57.2}, {10, 50.0}, {200, 30.0}, {210, 20.0}, {400, 4.0}}, 0.5);
+  EXPECT_EQ(told.first.shortest, minutes(190)) << "57.2 may be 57";
+  EXPECT_EQ(told.first.longest, std::nullopt);
+  EXPECT_EQ(told.first.verdict, Verdict::not_shown);
+}
+
 TEST(Cooling, IsNotMetOnlyWhereEvenTheShortestIsBeyond) {
   EXPECT_EQ(cooled({{0, 60.0}, {30, 50.0}, {150, 21.5}, {160, 20.0}, {300, 5.0}}).first.verdict, Verdict::not_shown) << "120 min exactly";
   EXPECT_EQ(cooled({{0, 60.0}, {30, 50.0}, {151, 21.5}, {160, 20.0}, {300, 5.0}}).first.verdict, Verdict::not_met);
@@ -61,6 +68,7 @@ TEST(Cooling, OfFoodThatWasWarmedAgainIsShownOnlyIfItIsSoFromTheFirstFallToo) {
   const auto slow = cooled({{0, 63.0}, {240, 30.0}, {245, 58.0}, {300, 20.0}, {350, 4.0}});
   EXPECT_TRUE(slow.warmed_again);
   EXPECT_EQ(slow.first.longest, minutes(55)) << "from the last reading at or above 57";
+  EXPECT_EQ(slow.first.shortest, LogTime{}) << "it counts from the last fall";
   EXPECT_EQ(slow.first.verdict, Verdict::not_shown) << "four hours of cooling came before";
   EXPECT_EQ(slow.total.verdict, Verdict::shown) << "350 min, even from the first fall";
   const auto quick = cooled({{0, 63.0}, {10, 56.0}, {20, 57.0}, {110, 20.0}, {300, 4.0}});

@@ -30,6 +30,9 @@ TEST(HeatOfLog, IsShownFromTheNeedOnAndNotJustUnderIt) {
   EXPECT_EQ(heat_of(log, terms).verdict, Verdict::not_met) << "no reading is warmer";
   terms.error = fine_celsius(0.1);
   EXPECT_EQ(heat_of(log, terms).verdict, Verdict::not_shown) << "it may have been warmer";
+  terms = log_at_70;
+  terms.need = Minutes{1};
+  EXPECT_EQ(heat_of(samples({{0, 69}, {1, 70}}), terms).verdict, Verdict::not_shown) << "the upper bound meets the need exactly";
 }
 
 TEST(HeatOfLog, CountsAStepOfTheLongestLengthAndNoMicrosecondMore) {
@@ -141,6 +144,12 @@ TEST(StayOfLog, TellsATimeThatIsOnlyPerhapsAboveAsOneOfNoLeastLength) {
   EXPECT_EQ(stay.excursions[0].least, LogTime{});
   EXPECT_EQ(stay.excursions[0].estimate_us, 0);
   EXPECT_EQ(stay.excursions[0].longest, LogTime{std::chrono::minutes{45}});
+}
+
+TEST(StayOfLog, CountsAsSureOnlyBetweenTwoRowsThatAreBothSurelyAbove) {
+  const auto stay = stay_of(samples({{0, 5}, {15, 8.3}, {30, 9}, {45, 8.3}, {60, 5}}), 8, 0.5);
+  ASSERT_EQ(stay.excursions.size(), 1u);
+  EXPECT_EQ(stay.excursions[0].least, LogTime{});
 }
 
 TEST(StayOfLog, LeavesAnExcursionOpenAtAGapAtAFaultAndAtEitherEnd) {
