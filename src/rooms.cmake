@@ -199,6 +199,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/making.cpp
     app/ordering.cpp
     app/parts.cpp
+    app/precautions.cpp
     app/readings.cpp
     app/reading_packs.cpp
     app/recording.cpp

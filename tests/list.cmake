@@ -182,6 +182,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/lists_test.cpp
     app/looking_test.cpp
     app/ordering_test.cpp
+    app/precautions_test.cpp
     app/readings_test.cpp
     app/reading_packs_test.cpp
     app/recording_test.cpp

@@ -422,6 +422,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
       };
       add(trace.contains, "contains");
       add(trace.may_contain, "may contain, by the pack");
+      add(trace.precaution, "may contain, decided by the kitchen");
       add(trace.cross_contact, "from shared kit");
       add(trace.unknown, "not known");
     }

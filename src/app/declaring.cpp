@@ -51,6 +51,44 @@ bool asked_on_pack(const Judgement& judgement, std::string_view particular) {
          std::find(judgement.route->on_pack.begin(), judgement.route->on_pack.end(), particular) != judgement.route->on_pack.end();
 }
 
+/// The name of what a figure is of in one more language: that of its packs, where they all go by the name that is shown; else nothing.
+std::string quantity_name_in(const Judgement& judgement, const NamedQuantity& shown, const CakeParts& told) {
+  std::string name;
+  for (const std::size_t lot : shown.lots) {
+    const IngredientFacts& own = judgement.parts.lots[lot].ingredient;
+    const std::string& there = told.lots[lot].ingredient.label_name;
+    if (own.label_name != shown.name || there == own.label_name || (!name.empty() && there != name)) return "";
+    name = there;
+  }
+  return name;
+}
+
+/// The figures again in each further language of the label, and what has no words there.
+void add_quantities_in_languages(Judgement& judgement, const NamedQuantities& named) {
+  const auto& languages = judgement.label.language.languages;
+  for (std::size_t i = 1; i < languages.size(); ++i) {
+    const CakeParts told = in_language(judgement.parts, languages[i]);
+    std::vector<std::string> words;
+    std::vector<std::string> missing;
+    for (const auto& shown : named.shown) {
+      const std::string name = quantity_name_in(judgement, shown, told);
+      if (name.empty()) {
+        missing.push_back(shown.name);
+      } else {
+        words.push_back(fmt::format("{} {}", name, shown.text));
+      }
+    }
+    judgement.particulars.quantities_in.push_back(missing.empty() ? fmt::format("{}", fmt::join(words, ", ")) : "");
+    if (missing.empty() || !asked_on_pack(judgement, "quantity of named ingredients")) continue;
+    Finding finding = finding_of("label-languages", judgement,
+                                 fmt::format("the label has to be in {} too, and there are no words for the quantity of: {}", languages[i],
+                                             fmt::join(missing, "; ")),
+                                 "record the name in that language (other_languages of what the pack says), or write it on by hand");
+    finding.source = cite(judgement.label.language.cited);
+    judgement.findings.push_back(std::move(finding));
+  }
+}
+
 /// Figures stand where the pack must carry them, and wherever somebody asked for them.
 void add_quantities(Judgement& judgement, const Cake& cake) {
   const bool asked = asked_on_pack(judgement, "quantity of named ingredients");
@@ -68,6 +106,7 @@ void add_quantities(Judgement& judgement, const Cake& cake) {
   for (const auto& shown : named->shown)
     particulars.quantities += fmt::format("{}{} {}", particulars.quantities.empty() ? "" : ", ", shown.name, shown.text);
   if (named->cited) particulars.quantities_source = cite(*named->cited);
+  add_quantities_in_languages(judgement, *named);
   if (named->cautions.empty() || !asked) {
     particulars.cautions.insert(particulars.cautions.end(), named->cautions.begin(), named->cautions.end());
     return;
@@ -101,6 +140,12 @@ void add_date(Judgement& judgement) {
   const Date on = day_of(judgement.at.at, judgement.at.offset);
   const auto days = (std::chrono::sys_days{*judgement.life->date} - std::chrono::sys_days{on}).count();
   particulars.date_why = judgement.life->why;
+  constexpr std::int64_t hours_a_day = 24;
+  const auto hours = days <= 0 ? std::optional<std::int64_t>{hours_a_day} : std::nullopt;
+  const auto life = days > 0 ? std::optional{Life{0, static_cast<int>(days)}} : std::nullopt;
+  const DateNeed need = judge_date_need(dangerous, hours, on, life, judgement.label);
+  if (!need.needed) particulars.cautions.push_back(fmt::format("No date is asked for: {} {}", need.why, need.source));
+  if (!need.confirm.empty()) particulars.cautions.push_back("The date may not be asked for: " + need.confirm);
   const auto marks = days > 0 ? date_marks(on, {0, static_cast<int>(days)}, dangerous, judgement.label.date_marks)
                               : Result<DateMarks>{Refusal{"", 0, "date", "has passed", "look at the cake"}};
   if (marks) {
@@ -199,6 +244,14 @@ void declare_cake(const Session& session, Judgement& judgement) {
   for (auto& finding : judge_names(judgement.parts, *judgement.made, judgement.label, name_hints()))
     judgement.findings.push_back(std::move(finding));
   judge_age(session, judgement);
+  for (const auto& group : judgement.label.varying_groups) {
+    const auto together = group_in_varying_proportions(judgement.parts, *judgement.declared, group, judgement.label);
+    if (!together) continue;
+    std::string words;
+    for (const auto& run : together->runs) words += run.text;
+    judgement.particulars.cautions.push_back(
+        fmt::format("May stand as one where none predominates and the proportions vary: {} {}", words, cite(judgement.label.varying_cited)));
+  }
   for (auto& line : level_readings(judgement.parts, *judgement.made, judgement.label).not_checked)
     judgement.particulars.cautions.push_back("Amount not checked, since no figure is on file: " + std::move(line));
   judgement.particulars.to_tell = things_to_tell(judgement.parts, *judgement.made, judgement.label, as);

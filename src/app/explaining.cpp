@@ -218,15 +218,21 @@ class Explaining {
     each_language(label, [&](const LabelWords& words, const LabelTerms& terms, const std::string& in) {
       for (const auto& text : words.may_contain) {
         WordExplained& word = add(text, "may contain" + in);
-        word.because = "suppliers say so on their packs";
+        bool by_packs = false;
+        bool by_kitchen = false;
         if (const auto* wording = terms.wording("may contain")) cite_row(word, wording->cited);
         for (const auto& key : judgement_.declared->may_contain) {
           if (const auto* term = terms.allergen(key)) cite_row(word, term->cited);
           for (const auto& trace : judgement_.made->allergens) {
             if (trace.allergen != key) continue;
             for (const auto& path : trace.may_contain) word.ways.push_back(way(path));
+            for (const auto& path : trace.precaution) word.ways.push_back(way(path));
+            by_packs = by_packs || !trace.may_contain.empty();
+            by_kitchen = by_kitchen || !trace.precaution.empty();
           }
         }
+        word.because = by_packs ? "suppliers say so on their packs" : "a person of the kitchen decided to tell it";
+        if (by_packs && by_kitchen) word.because += ", and a person of the kitchen decided to tell more";
       }
     });
   }

@@ -12,6 +12,7 @@
 #include "erased.h"
 #include "life.h"
 #include "parts.h"
+#include "precautions.h"
 #include "series.h"
 #include "tierproof/app/confirming.h"
 #include "tierproof/app/ordering.h"
@@ -357,6 +358,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
       if (contact.batch == batch.id.text()) batch.cross_contact.push_back(key_of(judgement.label, contact.allergen));
     }
   }
+  add_precautions(state, judgement.parts, at.at);
   auto made = compose(judgement.parts, keys);
   if (!made) {
     for (const auto& refusal : made.error()) {
@@ -369,6 +371,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   const std::vector<std::string> contained = judgement.declared ? judgement.declared->contains : std::vector<std::string>{};
   const auto named = named_allergens(state, id, judgement.label);
   judge_kit(state, judgement, all_contacts, kit, contained, named);
+  judge_precautions(state, judgement);
   judge_lots(state, judgement);
   judge_troubles(session, judgement);
   judge_specifications(state, judgement);
@@ -429,6 +432,7 @@ std::string says_of(const State& state, const Judgement& judgement) {
     }
     for (const auto& other : cake.other_names) words += fmt::format("{} {}\n", other.language, other.name);
     words += judgement.particulars.quantities + '\n' + judgement.particulars.net_quantity + '\n';
+    for (const auto& other : judgement.particulars.quantities_in) words += other.empty() ? "" : other + '\n';
     for (const auto& key : declared.may_contain) words += key + '\n';
     for (const auto& key : declared.unknown) words += key + '\n';
   }

@@ -27,8 +27,8 @@ std::size_t tier_count(const State& state, const CakeId& cake) {
       std::count_if(state.tiers.begin(), state.tiers.end(), [&](const auto& tier) { return tier.value.cake == cake; }));
 }
 
-/// What suppliers say may be in it, in the law's form, without what is declared or not known. Traces from shared kit are told on the
-/// record; a `may contain` for them needs a person's risk assessment.
+/// What suppliers say may be in it, and what a person of the kitchen decided to tell, in the law's form, without what is declared or not
+/// known. Traces from shared kit are told on the record; a `may contain` for them needs such a decision.
 std::string may_contain_line(const Declaration& declared, const LabelTerms& terms) {
   std::vector<std::string> words;
   for (const auto& key : declared.may_contain) {
@@ -41,6 +41,19 @@ std::string may_contain_line(const Declaration& declared, const LabelTerms& term
   const std::string mark = "{names}";
   const auto at = form.find(mark);
   return at == std::string::npos ? fmt::format("{} {}.", form, names) : form.substr(0, at) + names + form.substr(at + mark.size());
+}
+
+/// `1 cake, 2 tiers`, in the words of the rules.
+std::string tiers_in_words(const LabelTerms& terms, std::size_t tiers) {
+  std::string words = wording(terms, tiers == 1 ? "cake of one tier" : "cake of tiers");
+  constexpr std::string_view mark = "{limit}";
+  if (const auto at = words.find(mark); at != std::string::npos) words.replace(at, mark.size(), std::to_string(tiers));
+  return words;
+}
+
+std::string as_sentence(std::string words) {
+  if (words.front() >= 'a' && words.front() <= 'z') words.front() = static_cast<char>(words.front() - 'a' + 'A');
+  return words + ".";
 }
 
 /// What the label says of the food by one declaration.
@@ -159,7 +172,7 @@ std::vector<AllergenLine> allergen_lines(const Judgement& judgement) {
           break;
         case Presence::may_contain:
           line.word = "may contain";
-          line.why = first(trace->may_contain);
+          line.why = first(trace->may_contain.empty() ? trace->precaution : trace->may_contain);
           break;
         case Presence::absent:
           line.word = "not an ingredient";
@@ -207,14 +220,18 @@ LabelContent label_content(const Session& session, const Judgement& judgement, s
     }
   }
   if (!particulars.quantities.empty()) {
-    content.quantities = particulars.quantities + ".";
-    content.quantities[0] = static_cast<char>(content.quantities[0] >= 'a' && content.quantities[0] <= 'z' ? content.quantities[0] - 32
-                                                                                                           : content.quantities[0]);
+    content.quantities = as_sentence(particulars.quantities);
+    for (const auto& other : particulars.quantities_in) {
+      if (!other.empty()) content.quantities += " / " + as_sentence(other);
+    }
   }
   content.date = particulars.date;
   content.lot = particulars.lot;
-  const std::size_t tiers = tier_count(state, judgement.cake);
-  content.quantity = fmt::format("1 cake, {} tier{}", tiers, tiers == 1 ? "" : "s");
+  content.quantity = tiers_in_words(judgement.label, tier_count(state, judgement.cake));
+  for (const auto& declared : particulars.languages) {
+    const std::string told = tiers_in_words(in_language(judgement.label, declared.language), tier_count(state, judgement.cake));
+    if (content.quantity.find(told) == std::string::npos) content.quantity += " / " + told;
+  }
   if (!particulars.net_quantity.empty() && particulars.net_quantity != "1 cake") {
     content.quantity += ", " + particulars.net_quantity;
     content.net_quantity = particulars.net_quantity;
@@ -257,6 +274,7 @@ AllergenSheetContent sheet_content(const Session& session, const Judgement& judg
     for (const auto& trace : judgement.made->allergens) {
       if (trace.allergen != key) continue;
       for (const auto& path : trace.may_contain) content.traces.push_back(fmt::format("{}, by the pack: {}", lines[i].name, path));
+      for (const auto& path : trace.precaution) content.traces.push_back(fmt::format("{}, by the kitchen: {}", lines[i].name, path));
       for (const auto& path : trace.cross_contact) content.traces.push_back(fmt::format("{}, from shared kit: {}", lines[i].name, path));
     }
   }

@@ -40,6 +40,14 @@ std::vector<KitchenList> lists_of_checks() {
       list_of<Missed>(
           "missed-checks", "checks that were not made", &State::missed, {"about", "day", "because", "remark"},
           [](const Session&, const Recorded<Missed>& r) { return cells(r.value.about, r.value.day, r.value.because, r.value.note); }),
+      list_of<PrecautionDecided>(
+          "precautions", "decisions whether \"may contain\" is told", &State::precautions,
+          {"about", "allergen", "decision", "why", "what_may_get_in", "amount_g", "protein_percent", "slice_g", "pieces"},
+          [](const Session&, const Recorded<PrecautionDecided>& r) {
+            const PrecautionDecided& p = r.value;
+            return cells(p.about, p.allergen, p.decision, p.why, p.what, p.amount, scaled_cell(p.protein_ppm, 4),
+                         p.slice, p.pieces);
+          }),
       list_of<Validation>(
           "validations", "evidence on file that a heat step works", &State::validations,
           {"recipe", "recipe_note", "value", "unit", "hold_s", "made_by", "kept", "made"},

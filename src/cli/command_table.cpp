@@ -40,6 +40,7 @@ const std::vector<Command>& command_table() {
       {"clean", "Working", "A piece of kit was cleaned, and how well that is known.", "tierproof clean mixer --how \"washed and tested\"", clean_options},
       {"validation", "Working", "Evidence on file that a recipe's heat step works.", "tierproof validation curd --at 75C --hold 2 --made-by \"a laboratory\" --kept \"blue folder\" --on 2026-02-01", validation_options},
       {"missed", "Working", "A check that was not made, told as such; it helps no verdict.", "tierproof missed cake-fridge --day 2026-05-02 --because forgotten", missed_options},
+      {"precaution", "Working", "Decide, with a reason, whether \"may contain\" is told of an allergen that packs do not speak of.", "tierproof precaution nuts:hazelnut --about kitchen --why \"hazelnuts are ground in the same room\"", precaution_options},
       {"throw-away", "Working", "A pack, batch or cake, or some of it, was thrown away.", "tierproof throw-away batch-4 --mass 300g --why \"fell on the floor\"", throw_away_options},
       {"went-wrong", "Going wrong", "Something went wrong: it stops what it touches until it is closed.", "tierproof went-wrong \"the fridge door stood open\" --about cake-fridge --shown-by temperature --at 2026-05-01T06:30", went_wrong_options},
       {"put-right", "Going wrong", "Close it: the cause, what became of the food, what was done.", "tierproof put-right trouble-1 --food binned --cause \"door not latched\" --done \"latch mended, everybody told\"", put_right_options},

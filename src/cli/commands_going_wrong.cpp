@@ -2,6 +2,8 @@
 
 #include "door.h"
 #include "tierproof/app/going_wrong.h"
+#include "tierproof/app/precautions.h"
+#include "tierproof/text/number.h"
 
 namespace tierproof::cli {
 namespace {
@@ -180,6 +182,36 @@ void missed_options(CLI::App& app, Door& door) {
       MissedCheck missed = options->missed;
       missed.day = date_of("--day", options->day);
       return d.record([&](Session& session) { return tell_missed(session, missed); });
+    };
+  });
+}
+
+void precaution_options(CLI::App& app, Door& door) {
+  struct Options {
+    DecidingPrecaution deciding;
+    std::string amount, protein, slice;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("allergen", options->deciding.allergen, "its key, such as nuts:hazelnut; never a whole group")->required();
+  app.add_option("--about", options->deciding.about, "a cake, a recipe, or kitchen for all of them")->required();
+  app.add_option("--why", options->deciding.why, "what was looked at, and found")->required();
+  app.add_flag("--not-needed", options->deciding.not_needed, "judged not to be needed; it takes nothing away that packs or kit tell");
+  app.add_option("--what", options->deciding.what, "of an estimate: what may get in, such as ground hazelnuts");
+  app.add_option("--amount", options->amount, "how much of it in one whole cake, such as 150mg");
+  app.add_option("--protein", options->protein, "its share of protein, such as 14%");
+  app.add_option("--slice", options->slice, "the largest likely slice, such as 125g");
+  app.add_flag("--pieces", options->deciding.pieces, "it comes in pieces, which are not spread evenly");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      DecidingPrecaution deciding = options->deciding;
+      deciding.amount = maybe_mass("--amount", options->amount);
+      deciding.slice = maybe_mass("--slice", options->slice);
+      if (!options->protein.empty()) {
+        const auto share = parse_percent(options->protein);
+        if (!share) bad_option("--protein", options->protein, "write it like 14%");
+        deciding.protein = *share;
+      }
+      return d.record([&](Session& session) { return decide_precaution(session, deciding); });
     };
   });
 }

@@ -124,6 +124,7 @@ void logger_layout_options(CLI::App&, Door&);
 void put_options(CLI::App&, Door&);
 void clean_options(CLI::App&, Door&);
 void missed_options(CLI::App&, Door&);
+void precaution_options(CLI::App&, Door&);
 void throw_away_options(CLI::App&, Door&);
 void went_wrong_options(CLI::App&, Door&);
 void put_right_options(CLI::App&, Door&);

@@ -345,6 +345,11 @@ template <class V, Describes<Disposal> T> void describe_members(V& v, T& d) { v.
 template <class V, Describes<Missed> T> void describe_members(V& v, T& m) {
   v.needed("about", m.about); v.date("day", m.day); v.one_of("because", m.because, {"forgotten", "nobody worked", "no thermometer", "other"}); v.words("note", m.note);
 }
+template <class V, Describes<PrecautionDecided> T> void describe_members(V& v, T& p) {
+  v.needed("about", p.about); v.needed("allergen", p.allergen); v.one_of("decision", p.decision, {"told", "not needed"}); v.needed("why", p.why);
+  v.text("what", p.what); v.mass("amount_mg", p.amount); v.integer("protein_ppm", p.protein_ppm, 0, 1'000'000); v.mass("slice_mg", p.slice);
+  v.flag("pieces", p.pieces);
+}
 template <class V, Describes<Erasure> T> void describe_members(V& v, T& e) {
   v.id("cake", e.cake); v.one_of("because", e.because, {"the customer asked", "not needed any more"}); v.integer("texts", e.texts, 0, 1'000'000); v.texts("papers", e.papers);
 }
@@ -459,6 +464,7 @@ TIERPROOF_BODY(Complaint);
 TIERPROOF_BODY(ComplaintClosed);
 TIERPROOF_BODY(Disposal);
 TIERPROOF_BODY(Missed);
+TIERPROOF_BODY(PrecautionDecided);
 TIERPROOF_BODY(Erasure);
 TIERPROOF_BODY(SpecificationLooked);
 TIERPROOF_BODY(RuleConfirmed);

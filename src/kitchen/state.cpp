@@ -89,6 +89,7 @@ const std::map<std::string, Fold>& folds() {
       into_list(&State::complaints_closed),
       into_list(&State::disposals),
       into_list(&State::missed),
+      into_list(&State::precautions),
       into_list(&State::erasures),
       into_list(&State::looked),
       into_list(&State::confirmed),

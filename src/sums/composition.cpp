@@ -170,6 +170,11 @@ AllergenTrace trace(const std::string& allergen, const CakeParts& parts, const B
         break;
     }
   }
+  for (const OwnPrecaution& own : parts.precautions) {
+    if (own.allergen == allergen) found.precaution.push_back(fmt::format("{} → {}", parts.cake.text(), own.words));
+  }
+  std::sort(found.precaution.begin(), found.precaution.end());
+  if (found.presence == Presence::absent && !found.precaution.empty()) found.presence = Presence::may_contain;
   if (found.presence == Presence::absent) found.absent_evidence = std::move(evidence);
 
   const std::string group = group_of(allergen);

@@ -36,7 +36,7 @@ void sort_allergens(Declaration& declared, const CakeParts& parts, const Composi
       declared.exempt.push_back(term.key);
     if (found == nullptr || !found->unknown.empty()) {
       declared.unknown.push_back(term.key);
-    } else if (!found->may_contain.empty()) {
+    } else if (!found->may_contain.empty() || !found->precaution.empty()) {
       declared.may_contain.push_back(term.key);
     }
   }

@@ -44,6 +44,25 @@ TEST(Composition, FollowsAMassThroughBatchesOfBatches) {
   EXPECT_EQ(made->lost_mg, 10'000);
 }
 
+TEST(Composition, KeepsTheKitchensOwnPrecautionApartFromWhatPacksSay) {
+  const auto made_with = [](const IngredientFacts& facts) {
+    Baking baking;
+    baking.place("top", baking.batch("sponge", {of_pack(baking.pack(facts, "A7"), grams(100))}, grams(90)), grams(90));
+    baking.parts.precautions = {{"nuts:hazelnut", "decided by ada"}};
+    return compose(baking.parts, {"nuts:hazelnut", "milk"}).value();
+  };
+  const auto plain = made_with(food("sugar"));
+  EXPECT_EQ(traced(plain, "nuts:hazelnut").presence, Presence::may_contain);
+  EXPECT_EQ(traced(plain, "nuts:hazelnut").precaution, (std::vector<std::string>{"cake-1 → decided by ada"}));
+  EXPECT_TRUE(traced(plain, "nuts:hazelnut").may_contain.empty());
+  EXPECT_TRUE(traced(plain, "nuts:hazelnut").absent_evidence.empty());
+  EXPECT_EQ(traced(plain, "milk").presence, Presence::absent) << "of that allergen alone";
+  EXPECT_EQ(traced(made_with(food("paste", {"nuts:hazelnut"})), "nuts:hazelnut").presence, Presence::contains);
+  IngredientFacts silent = food("paste");
+  silent.allergens.clear();
+  EXPECT_EQ(traced(made_with(silent), "nuts:hazelnut").presence, Presence::unknown) << "it makes nothing known";
+}
+
 TEST(Composition, KeepsThirdsExact) {
   Baking baking;
   const std::size_t flour = baking.pack(food("flour"));

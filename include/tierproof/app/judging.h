@@ -35,8 +35,9 @@ struct SeriesUsed {
 
 /// What the label tells beside the list, with where each comes from.
 struct LabelParticulars {
-  std::vector<Declaration> languages;  ///< the declaration again in each further language of the label
-  std::string quantities;              ///< `dark chocolate 12 %, orange 9 %`
+  std::vector<Declaration> languages;      ///< the declaration again in each further language of the label
+  std::string quantities;                  ///< `dark chocolate 12 %, orange 9 %`
+  std::vector<std::string> quantities_in;  ///< the same in each further language, as far as there are words for all of it; else empty
   std::string quantities_source;
   std::string net_quantity;  ///< `1.28 kg`, or the number where the rules let it stand for the mass
   std::string net_quantity_source;

@@ -56,6 +56,7 @@ TIERPROOF_KIND(Complaint, "complaint/1");
 TIERPROOF_KIND(ComplaintClosed, "complaint-closed/1");
 TIERPROOF_KIND(Disposal, "disposal/1");
 TIERPROOF_KIND(Missed, "missed/1");
+TIERPROOF_KIND(PrecautionDecided, "precaution/1");
 TIERPROOF_KIND(Erasure, "erasure/1");
 TIERPROOF_KIND(SpecificationLooked, "specification-looked/1");
 TIERPROOF_KIND(RuleConfirmed, "rule-confirmed/1");

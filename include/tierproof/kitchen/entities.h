@@ -457,6 +457,19 @@ struct Missed {
   Words note;
 };
 
+/// `precaution/1`: a person looked at how an allergen could get in unintended, and decided whether `may contain` is told of it.
+struct PrecautionDecided {
+  std::string about;                          ///< `kitchen` (every cake), or the id of a recipe or a cake
+  std::string allergen;                       ///< key
+  std::string decision;                       ///< `told`, `not needed`
+  std::string why;                            ///< what was looked at, and found
+  std::string what{};                         ///< of an estimate: what may get in, `ground hazelnuts`; empty: none was made
+  std::optional<Mass> amount{};               ///< of it, in one whole cake
+  std::optional<std::int64_t> protein_ppm{};  ///< its share of protein
+  std::optional<Mass> slice{};                ///< the largest likely one
+  bool pieces = false;                        ///< which are not spread evenly
+};
+
 /// `erasure/1`: the personal data of a cake's customer was erased, on request or because its time was over.
 struct Erasure {
   CakeId cake;

@@ -71,6 +71,7 @@ struct State {
   std::vector<Recorded<ComplaintClosed>> complaints_closed;
   std::vector<Recorded<Disposal>> disposals;
   std::vector<Recorded<Missed>> missed;
+  std::vector<Recorded<PrecautionDecided>> precautions;
   std::vector<Recorded<Erasure>> erasures;
   std::vector<Recorded<SpecificationLooked>> looked;
   std::vector<Recorded<RuleConfirmed>> confirmed;

@@ -121,12 +121,19 @@ struct Placed {
   bool weighed = true;
 };
 
+/// What a person of the kitchen decided to tell of an allergen that may get in, apart from what packs say.
+struct OwnPrecaution {
+  std::string allergen;  ///< key
+  std::string words;     ///< who, when and why
+};
+
 /// Everything the sums need to know of one cake's making, as plain values.
 struct CakeParts {
   CakeId cake;
   std::vector<LotFacts> lots;
   std::vector<BatchFacts> batches;
   std::vector<Placed> placed;
+  std::vector<OwnPrecaution> precautions{};  ///< those to be told; a decision not to tell takes nothing away and is not here
 };
 
 /// Ways from a cake to one pack that are told in full. They can double with every batch on the way; the masses never leave one out.
@@ -145,13 +152,15 @@ struct LotAmount {
 /// How an allergen comes into the cake, or why nobody can say that it does not.
 struct AllergenTrace {
   std::string allergen;
-  Presence presence = Presence::unknown;  ///< the gravest over all paths: contains, then unknown, then may contain, then absent
-  std::vector<std::string> contains;      ///< paths in words: `cake-1 → batch-4 (almond shells) → pack-7 (ground almonds, code A7)`
+  /// The gravest over all paths: contains, then unknown, then may contain, then absent; a precaution makes an absence `may contain`.
+  Presence presence = Presence::unknown;
+  std::vector<std::string> contains;  ///< paths in words: `cake-1 → batch-4 (almond shells) → pack-7 (ground almonds, code A7)`
   std::vector<std::string> may_contain;
   std::vector<std::string> cross_contact;    ///< from shared equipment, kept apart
   std::vector<std::string> unknown;          ///< a line a pack that does not say: one way it comes in, `: `, and the reason
   std::vector<std::string> absent_evidence;  ///< what the absence rests on, one line a pack; only when presence is absent
   std::vector<std::string> exempt{};         ///< of `contains`, those that rules exempt, with the process (`with_exemptions`); else empty
+  std::vector<std::string> precaution{};     ///< the kitchen's own `may contain`, a line a decision: `cake-1 → decided by ada: ...`
 };
 
 struct TierAmount {
