@@ -66,6 +66,7 @@ tierproof_tests(NAME checks SHARDS 3 ROOMS sums rules text
     checks/retention_test.cpp
     checks/temperature_cases_test.cpp
     checks/temperature_dates_test.cpp
+    checks/temperature_rows_test.cpp
     checks/temperature_tables_test.cpp
     checks/words_and_routes_abroad_test.cpp)
 tierproof_tests(NAME label_cases SHARDS 3 ROOMS papers rules sums text

@@ -130,6 +130,7 @@ struct Printed {
   void operator()(const NutritionExemptionTerm& t) const { add("local", t.local); }
   void operator()(const RoundingBandTerm& t) const { add("words", t.words); }
   void operator()(const ColdPlaceTerm& t) const { add("words", t.words); }
+  void operator()(const NoNumberTerm& t) const { add("words", t.words); }
   template <class Other>
   void operator()(const Other&) const {}
 };

@@ -13,7 +13,9 @@ using namespace parameter;
 RowSays read_heat_hold(Fields& row, const RowContext&) {
   HeatRow term;
   term.food = needed_text(row, "food");
-  term.at = temperature(row, "at");
+  const auto at = two_columns(row, "at", "also", Stricter::higher);
+  term.at = at.limit;
+  term.words = at.words;
   term.hold = seconds(row, "hold_seconds");
   return term;
 }
@@ -33,9 +35,24 @@ RowSays read_heat_equivalence(Fields& row, const RowContext&) {
 
 RowSays read_chill(Fields& row, const RowContext&) {
   ChillTerm term;
-  term.limit = temperature(row, "limit");
+  const auto limit = two_columns(row, "limit", "also", Stricter::lower);
+  term.limit = limit.limit;
+  term.words = limit.words;
   term.measured_in = row.choice("measured_in", {"food", "air"});
   term.advice = row.flag("advice", false);
+  return term;
+}
+
+RowSays read_hot_hold(Fields& row, const RowContext&) {
+  HotHoldTerm term;
+  term.limit = two_columns(row, "limit", "also", Stricter::higher).limit;
+  return term;
+}
+
+RowSays read_no_number(Fields& row, const RowContext&) {
+  NoNumberTerm term;
+  term.about = row.choice("about", {"cooling", "heating", "time out of the cold"});
+  term.words = needed_text(row, "words");
   return term;
 }
 
@@ -50,6 +67,63 @@ RowSays read_warm_allowance(Fields& row, const RowContext&) {
   term.use = needed_text(row, "use");
   term.less_than = std::chrono::minutes{row.integer("less_than_minutes", 1, 10'000)};
   term.once = row.flag("once", true);
+  return term;
+}
+
+Span minutes(Fields& row, std::string_view key) { return std::chrono::minutes{row.integer(key, 1, 10'000)}; }
+
+std::optional<Span> maybe_minutes(Fields& row, std::string_view key) {
+  const auto read = row.maybe_integer(key, 1, 10'000);
+  return read ? std::optional<Span>{std::chrono::minutes{*read}} : std::nullopt;
+}
+
+RowSays read_warm_total(Fields& row, const RowContext&) {
+  WarmTotal term;
+  term.above = temperature(row, "above");
+  term.below = temperature(row, "below");
+  term.back_before = minutes(row, "back_before_minutes");
+  term.discard_from = minutes(row, "discard_from_minutes");
+  if (term.above >= term.below) row.refuse("above", "does not lie under \"below\"", "write the colder end of the band here");
+  if (term.back_before > term.discard_from)
+    row.refuse("back_before_minutes", "is more than \"discard_from_minutes\"", "write the shorter time here");
+  return term;
+}
+
+RowSays read_time_control(Fields& row, const RowContext&) {
+  TimeControl term;
+  term.use = needed_text(row, "use");
+  term.start_up_to = two_columns(row, "start_up_to", "start_also", Stricter::lower).limit;
+  if (row.has("ceiling")) {
+    term.ceiling = two_columns(row, "ceiling", "ceiling_also", Stricter::lower).limit;
+  } else {
+    row.any("ceiling"), row.any("ceiling_also");
+  }
+  term.within = minutes(row, "within_minutes");
+  return term;
+}
+
+RowSays read_cooling(Fields& row, const RowContext&) {
+  CoolingTerm term;
+  const auto from = two_columns(row, "from_temperature", "from_also", Stricter::higher);
+  const auto to = two_columns(row, "to_temperature", "to_also", Stricter::lower);
+  term.from = from.limit;
+  term.to = to.limit;
+  term.first = maybe_minutes(row, "first_minutes");
+  term.second = maybe_minutes(row, "second_minutes");
+  term.total = maybe_minutes(row, "total_minutes");
+  if (row.has("via_temperature")) {
+    term.via = two_columns(row, "via_temperature", "via_also", Stricter::lower).limit;
+    if (*term.via >= term.from || *term.via <= term.to)
+      row.refuse("via_temperature", "does not lie between the two ends", "write the temperature between the stages");
+    if (!term.first) row.refuse("first_minutes", "is missing", "write how long the first stage may take");
+  } else {
+    row.any("via_temperature"), row.any("via_also");
+    if (term.first || term.second)
+      row.refuse("via_temperature", "is missing", "write the temperature between the stages, or \"total_minutes\" alone");
+  }
+  if (term.second.has_value() == term.total.has_value())
+    row.refuse("total_minutes", "has to be given, or \"second_minutes\", one of the two", "keep the one that the rule has");
+  if (term.from <= term.to) row.refuse("from_temperature", "does not lie above \"to_temperature\"", "write the hot end here");
   return term;
 }
 
@@ -89,15 +163,20 @@ RowSays read_keep(Fields& row, const RowContext&) {
   return term;
 }
 
-constexpr std::array<Mechanism, 9> mechanisms{{
+constexpr std::array<Mechanism, 14> mechanisms{{
     {"temperature", "chill", read_chill},
     {"temperature", "cold-place", read_cold_place},
+    {"temperature", "cooling", read_cooling},
     {"temperature", "egg-mix", read_egg_mix},
     {"temperature", "gap", read_gap},
     {"temperature", "heat-equivalence", read_heat_equivalence},
     {"temperature", "heat-hold", read_heat_hold},
+    {"temperature", "hot-hold", read_hot_hold},
+    {"temperature", "no-number", read_no_number},
     {"temperature", "probe-check", read_probe_check},
+    {"temperature", "time-control", read_time_control},
     {"temperature", "warm-allowance", read_warm_allowance},
+    {"temperature", "warm-total", read_warm_total},
     {"retention", "keep", read_keep},
 }};
 

@@ -38,13 +38,13 @@ struct AdditiveTableRow {
   std::vector<AdditiveTerm> lines;
 };
 
-using RowSays =
-    std::variant<ClosedRow, AllergenTerm, ExemptionTerm, AllergenFormTerm, GroupAnswerTerm, ReferenceDoseTerm, EmphasisRow, AddedWaterRow,
-                 AnyOrderRow, CollectiveTerm, AndOrTerm, ReliefTerm, StatutoryPartsTerm, VaryingRow, MarkWording, AmountWording,
-                 ShareWording, NamedQuantityTerm, AdditiveTerm, AdditiveTableRow, ClassTitleTerm, AdditiveWording, AdditiveFormTerm,
-                 LevelLimitTerm, RouteTerm, SmallPackageTerm, TypeSizeTerm, DateMarkTerm, DateExemptionTerm, LotMarkTerm, NetQuantityTerm, AddressTerm,
-                 LanguageTerm, SpecificationAgeTerm, Wording, NutritionExemptionTerm, EnergyFactorTerm, RoundingBandTerm, HeatRow,
-                 HeatEquivalence, ChillTerm, ColdPlaceTerm, WarmAllowance, EggMixTerm, ProbeTerm, GapTerm, RetentionTerm>;
+using RowSays = std::variant<ClosedRow, AllergenTerm, ExemptionTerm, AllergenFormTerm, GroupAnswerTerm, ReferenceDoseTerm, EmphasisRow,
+                             AddedWaterRow, AnyOrderRow, CollectiveTerm, AndOrTerm, ReliefTerm, StatutoryPartsTerm, VaryingRow, MarkWording,
+                             AmountWording, ShareWording, NamedQuantityTerm, AdditiveTerm, AdditiveTableRow, ClassTitleTerm, AdditiveWording,
+                             AdditiveFormTerm, LevelLimitTerm, RouteTerm, SmallPackageTerm, TypeSizeTerm, DateMarkTerm, DateExemptionTerm,
+                             LotMarkTerm, NetQuantityTerm, AddressTerm, LanguageTerm, SpecificationAgeTerm, Wording, NutritionExemptionTerm,
+                             EnergyFactorTerm, RoundingBandTerm, HeatRow, HeatEquivalence, ChillTerm, ColdPlaceTerm, WarmAllowance,
+                             EggMixTerm, ProbeTerm, GapTerm, HotHoldTerm, NoNumberTerm, WarmTotal, TimeControl, CoolingTerm, RetentionTerm>;
 
 /// One row of a pack as read.
 struct RuleRow {

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "tierproof/text/number.h"
+#include "tierproof/units/share.h"
 
 namespace tierproof::parameter {
 namespace {
@@ -16,6 +17,20 @@ std::optional<Degrees> degrees(Fields& row, std::string_view key, std::string_vi
   const auto read = parse_degrees(text);
   if (!read) row.refuse(key, fmt::format("\"{}\" is not a temperature with its scale", text), fmt::format("write \"{}\"", example));
   return read;
+}
+
+/// `155 °F (68.33 °C)`: in the scale it is written in, then in the other; to the hundredth, no trailing zeros.
+std::string in_both_scales(Degrees degrees) {
+  const auto number = [](const Share& value) {
+    auto text = format_decimal(value, 2);
+    text.erase(text.find_last_not_of('0') + 1);
+    if (text.back() == '.') text.pop_back();
+    return text;
+  };
+  const Share parts = (degrees.temperature() - Temperature{}).to_parts();
+  const auto celsius = number(parts / 900) + " °C";
+  const auto fahrenheit = number(parts / 500 + 32) + " °F";
+  return degrees.scale == Scale::celsius ? fmt::format("{} ({})", celsius, fahrenheit) : fmt::format("{} ({})", fahrenheit, celsius);
 }
 
 std::vector<std::string> all_kinds() { return {food_kinds.begin(), food_kinds.end()}; }
@@ -120,6 +135,29 @@ std::optional<Share> maybe_decimal(Fields& row, std::string_view key) {
 Temperature temperature(Fields& row, std::string_view key) {
   const auto read = degrees(row, key, "8 C");
   return read ? read->temperature() : Temperature{};
+}
+
+TwoColumns two_columns(Fields& row, std::string_view key, std::string_view also, Stricter stricter) {
+  const auto first = degrees(row, key, "8 C");
+  std::optional<Degrees> second;
+  if (row.has(also)) {
+    second = degrees(row, also, "46.4 F");
+  } else {
+    row.any(also);
+  }
+  if (!first) return {};
+  Degrees taken = *first;
+  if (second) {
+    const auto apart = second->temperature() - first->temperature();
+    if (second->scale == first->scale)
+      row.refuse(also, fmt::format("is in the scale of \"{}\"", key), "write the other column of the law, in its own scale");
+    if (apart > kelvins(1) || -apart > kelvins(1))
+      row.refuse(also, fmt::format("is another temperature than \"{}\"", key), "write both columns as the law prints them");
+    if (stricter == Stricter::higher ? second->temperature() > first->temperature() : second->temperature() < first->temperature())
+      taken = *second;
+  }
+  const bool celsius_alone = !second && first->scale == Scale::celsius;
+  return {taken.temperature(), celsius_alone ? "" : in_both_scales(taken)};
 }
 
 TemperatureSpan difference(Fields& row, std::string_view key) {

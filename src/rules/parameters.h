@@ -47,6 +47,14 @@ std::optional<Share> maybe_percent(Fields& row, std::string_view key);
 Share decimal(Fields& row, std::string_view key);
 std::optional<Share> maybe_decimal(Fields& row, std::string_view key);
 Temperature temperature(Fields& row, std::string_view key);
+/// A temperature of a law that may print two columns: `key`, and `also` in the other scale.
+struct TwoColumns {
+  Temperature limit;  ///< the stricter of the two
+  std::string words;  ///< how it is told, `155 °F (68.33 °C)`; empty: in Celsius alone
+};
+enum class Stricter { lower, higher };
+/// Columns are rounded each by itself: they are refused further apart than a degree Celsius, or in one scale.
+TwoColumns two_columns(Fields& row, std::string_view key, std::string_view also, Stricter stricter);
 /// A difference of temperatures; must be more than nothing.
 TemperatureSpan difference(Fields& row, std::string_view key);
 Span seconds(Fields& row, std::string_view key);

@@ -52,7 +52,11 @@ const std::vector<Needed>& needed_for_labels() {
 }
 
 const std::vector<Needed>& needed_for_temperatures() {
-  static const std::vector<Needed> needed{a("heat-hold"),
+  static const std::vector<Needed> needed{{"heat-hold or no-number about \"heating\"",
+                                           [](const RuleRow& row) {
+                                             const auto* none = std::get_if<NoNumberTerm>(&row.says);
+                                             return row.mechanism == "heat-hold" || (none != nullptr && none->about == "heating");
+                                           }},
                                           a("egg-mix"),
                                           a("probe-check"),
                                           gap_for("heat step"),
@@ -176,6 +180,11 @@ struct IntoTemperature {
   void operator()(const EggMixTerm& t) const { terms.egg_mix.push_back(t); }
   void operator()(const ProbeTerm& t) const { terms.probe = t; }
   void operator()(const GapTerm& t) const { terms.gaps.push_back(t); }
+  void operator()(const HotHoldTerm& t) const { terms.hot_hold = t; }
+  void operator()(const WarmTotal& t) const { terms.warm_total = t; }
+  void operator()(const TimeControl& t) const { terms.time_controls.push_back(t); }
+  void operator()(const CoolingTerm& t) const { terms.cooling = t; }
+  void operator()(const NoNumberTerm& t) const { terms.no_numbers.push_back(t); }
   template <class Other>
   void operator()(const Other&) const {}
 };

@@ -17,7 +17,9 @@ struct Measure {
   std::string told;    ///< `held at or above 70 °C for 2 min 10 s (needs 2 min)`
   std::string result;  ///< `2 min 10 s at or above 70 °C`
   std::string source;
+  std::string food;  ///< that the row speaks of
   bool met = false;
+  bool of_one_food = false;          ///< met, but for one food of several that it may be
   bool missed = false;               ///< even by the favourable bound
   double share = 0;                  ///< how much of the row is demonstrated: 1 or more is all of it
   Temperature needs;                 ///< its temperature, for telling the nearest row
@@ -30,8 +32,9 @@ std::string taken_off(TemperatureSpan error) { return fmt::format("thermometer e
 Measure measure(const HeatRow& row, std::span<const Reading> readings, TemperatureSpan error, Span longest_step) {
   const HeldTime held = held_at_or_above(readings, row.at, error, longest_step);
   Measure m;
-  const std::string at = in_celsius(row.at);
+  const std::string at = row.words.empty() ? in_celsius(row.at) : row.words;
   m.source = cite(row.cited);
+  m.food = row.food;
   m.needs = row.at;
   m.wanted = row.hold;
   m.limit = row.hold > Span{} ? fmt::format("{} for {}, unbroken", at, format_span(row.hold)) : fmt::format("{} reached", at);
@@ -66,6 +69,7 @@ Measure measure(const HeatEquivalence& row, std::span<const Reading> readings, T
   const std::string at = in_celsius(row.reference);
   Measure m;
   m.source = cite(row.cited);
+  m.food = row.food;
   m.needs = row.reference;
   m.wanted = row.required;
   m.worth = terms;
@@ -149,6 +153,10 @@ const EggMixTerm* strictest_of(const std::vector<EggMixTerm>& rows) {
   return found == rows.end() ? nullptr : &*found;
 }
 
+bool met_for(const std::string& food, const std::vector<Measure>& measures) {
+  return std::any_of(measures.begin(), measures.end(), [&](const Measure& m) { return m.food == food && m.met; });
+}
+
 std::vector<Measure> table_of(const EggStep& step, std::span<const Reading> readings, TemperatureSpan error, Span longest_step,
                               const TemperatureTerms& terms) {
   std::vector<Measure> measures;
@@ -158,6 +166,16 @@ std::vector<Measure> table_of(const EggStep& step, std::span<const Reading> read
   }
   for (const HeatEquivalence& row : terms.equivalences) {
     if (applies(row)) measures.push_back(measure(row, readings, error));
+  }
+  // Which food it is was not recorded: then a row of one food vouches only while every other food has a row that is met too.
+  for (Measure& m : measures) {
+    const auto other = [&](const Measure& with) { return with.food != m.food && !met_for(with.food, measures); };
+    if (m.met && std::any_of(measures.begin(), measures.end(), other)) m.of_one_food = true;
+  }
+  for (Measure& m : measures) {
+    if (!m.of_one_food) continue;
+    m.met = false;
+    m.told += fmt::format(", which is for {}, and what food this is is not recorded", m.food);
   }
   return measures;
 }
@@ -243,8 +261,12 @@ Finding judge_heated(const EggStep& step, std::span<const Reading> readings, Tem
   std::string rests_on = evidence;
   if (is_validated(step)) rests_on += fmt::format("{}validation: {}", evidence.empty() ? "" : "; ", step.validation_by);
   if (measures.empty()) {
-    return found(step, Verdict::not_shown, "the rules chosen here have no row for heating this egg mix", use_pasteurised(longest_step),
-                 rests_on);
+    const NoNumberTerm* none = terms.no_number("heating");
+    Finding f = found(step, Verdict::not_shown,
+                      "the rules chosen here have no row for heating this egg mix" + (none ? ": " + none->words : std::string{}),
+                      use_pasteurised(longest_step), rests_on);
+    if (none) f.source = cite(none->cited);
+    return f;
   }
   if (std::none_of(readings.begin(), readings.end(), [](const Reading& r) { return r.temperature.has_value(); })) {
     Finding f = found(step, Verdict::not_shown,

@@ -131,7 +131,9 @@ Span longest_hold_step(const TemperatureTerms& terms) {
   return longest.value_or(Span{});
 }
 
-std::string about_above(const std::vector<Excursion>& all, Temperature limit) {
+std::string limit_of(const ChillTerm& row) { return row.words.empty() ? in_celsius(row.limit) : row.words; }
+
+std::string about_above(const std::vector<Excursion>& all, const ChillTerm& row) {
   Span least{};
   Minutes estimate{};
   bool open = false;
@@ -143,7 +145,7 @@ std::string about_above(const std::vector<Excursion>& all, Temperature limit) {
     most += e.maximum.value_or(Span{});
   }
   const std::string times = all.size() == 1 ? "once" : fmt::format("{} times", all.size());
-  return fmt::format("above {} {}, for at least {}, about {}, {}", in_celsius(limit), times, format_span(least),
+  return fmt::format("above {} {}, for at least {}, about {}, {}", limit_of(row), times, format_span(least),
                      format_span(std::chrono::duration_cast<Span>(estimate)), open ? "at most not known" : "at most " + format_span(most));
 }
 
@@ -191,7 +193,7 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
   const std::string law_words = law ? "" : " (advice; the law here gives no temperature)";
   const auto name = [&](const ChillTerm& row) {
     f.source = cite(row.cited);
-    f.limit = fmt::format("{} or below in the {}{}", in_celsius(row.limit), row.measured_in, law ? "" : " (advice, not law)");
+    f.limit = fmt::format("{} or below in the {}{}", limit_of(row), row.measured_in, law ? "" : " (advice, not law)");
   };
   const ChillTerm& strictest = rows.front();
   name(strictest);
@@ -217,7 +219,7 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
     f.verdict = Verdict::not_met;
     f.stop = law ? Stop::no_override : Stop::needs_person;
     f.message = fmt::format("{}: {} was {}{}, warmest {}, even with the thermometer error ±{} taken off", place, measured,
-                            about_above(a.surely, row.limit), law_words, in_celsius(*warmest), in_celsius(error));
+                            about_above(a.surely, row), law_words, in_celsius(*warmest), in_celsius(error));
     f.remedy = law ? "do not hand over; remake it or refuse the order" : "find out why it was warm; a named person must answer for it";
     return f;
   }
@@ -227,9 +229,9 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
   const auto kept = std::find_if(terms.allowances.begin(), terms.allowances.end(),
                                  [&](const WarmAllowance& w) { return law && !never_above && keeps(w, stay, a); });
   const bool allowed = kept != terms.allowances.end();
-  const std::string was =
-      never_above ? fmt::format("{} {}", gaps.empty() ? "stayed at or below" : "was never recorded above", in_celsius(strictest.limit))
-                  : fmt::format("may have been {}", about_above(a.possibly, strictest.limit));
+  const std::string was = never_above
+                              ? fmt::format("{} {}", gaps.empty() ? "stayed at or below" : "was never recorded above", limit_of(strictest))
+                              : fmt::format("may have been {}", about_above(a.possibly, strictest));
   f.message = fmt::format("{}: {} {}{}, warmest {}, thermometer error ±{} added", place, measured, was, law_words, in_celsius(*warmest),
                           in_celsius(error));
   if (allowed) {

@@ -11,6 +11,11 @@ std::string cite(const Cited& cited) {
   return fmt::format("[{}: {} (from memory{})]", cited.row, cited.clause, cited.confirmed.empty() ? "" : ", confirmed: " + cited.confirmed);
 }
 
+const NoNumberTerm* TemperatureTerms::no_number(std::string_view about) const {
+  const auto found = std::find_if(no_numbers.begin(), no_numbers.end(), [&](const NoNumberTerm& term) { return term.about == about; });
+  return found == no_numbers.end() ? nullptr : &*found;
+}
+
 const Wording* LabelTerms::wording(std::string_view key) const {
   const auto found = std::find_if(wordings.begin(), wordings.end(), [&](const Wording& w) { return w.key == key; });
   return found == wordings.end() ? nullptr : &*found;

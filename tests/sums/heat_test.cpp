@@ -473,5 +473,20 @@ RC_GTEST_PROP(EggStep, GainsNothingFromLosingEitherEndOfTheRecord, ()) {
   RC_ASSERT(after != Verdict::shown || before == Verdict::shown);
 }
 
+TEST(EggStep, OfAFoodThatIsNotRecordedIsShownOnlyByRowsOfEveryFood) {
+  auto terms = test::terms_for_tests();
+  terms.heat_rows.push_back({test::cited("eaten-at-once"), "egg eaten at once", celsius(63), test::minutes_long(0.25)});
+  EggStep step;
+  step.subject = "batch-1";
+  step.egg = "baked through";
+  const auto baked = [&](double degrees) { return judge_egg_step(step, test::steady(degrees, 5, 1), {}, true, "", terms); };
+  EXPECT_FALSE(baked(64).has_value()) << "63 degrees are for egg that is eaten at once";
+  ASSERT_TRUE(baked(71).has_value());
+  EXPECT_EQ(baked(71)->verdict, Verdict::shown);
+  step.food = "egg eaten at once";
+  ASSERT_TRUE(baked(64).has_value());
+  EXPECT_EQ(baked(64)->verdict, Verdict::shown);
+}
+
 }  // namespace
 }  // namespace tierproof

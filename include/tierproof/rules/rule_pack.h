@@ -101,7 +101,8 @@ struct RulesChecked {
 /// - label, additives: `additive`, `additive-class`, `additive-form`, `additive-table`, `additive-wording`, `level-limit`
 /// - label, other particulars: `business-address`, `date-exemption`, `date-mark`, `energy-factor`, `language`, `lot-mark`,
 ///   `net-quantity`, `nutrition-exemption`, `nutrition-rounding`, `route`, `small-package`, `specification-age`, `type-size`, `wording`
-/// - temperature: `heat-hold`, `heat-equivalence`, `chill`, `cold-place`, `warm-allowance`, `egg-mix`, `probe-check`, `gap`
+/// - temperature: `heat-hold`, `heat-equivalence`, `chill`, `cold-place`, `hot-hold`, `no-number`, `warm-allowance`, `warm-total`,
+///   `time-control`, `cooling`, `egg-mix`, `probe-check`, `gap`
 /// - retention: `keep`
 ///
 /// Every row also has `id`, `mechanism`, `from`, `to`, `source` (key of a source that the pack lists), `clause`, `basis` (`read` or

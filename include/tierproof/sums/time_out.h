@@ -20,6 +20,8 @@ struct TimeOut {
 ///
 /// Each stretch is judged alone and strictly less than the row's span is `shown`; the law's allowance for service or display is
 /// not used for it. Longer, or without such a row: `not shown`, since no reading says how warm the food became.
+/// Allowances for the whole life of a food and for time as the control are told beside it and help nothing: these times are of one
+/// place, and what a food was set out for is not recorded. Where a row says that the law has no number, its words are told.
 /// @return nothing when there is no stretch
 std::optional<Finding> judge_time_out(const std::string& subject, std::span<const TimeOut> stretches, const TemperatureTerms& terms,
                                       Offset offset);
