@@ -1,12 +1,14 @@
+#include "contents.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <map>
 #include <set>
 
 #include "answers.h"
 #include "charts.h"
-#include "contents.h"
 #include "deciding.h"
 #include "erased.h"
 #include "label_contents.h"
@@ -46,6 +48,11 @@ std::string heading_of(const RulePacks& packs, const Finding& finding) {
 }
 
 }  // namespace
+
+std::string source_title_of(const Session& session, const Judgement& judgement, std::string_view row, std::string_view clause) {
+  const std::array rules{judgement.label.jurisdiction, judgement.temperature.jurisdiction, session.kitchen().retention_rules};
+  return session.packs().source_title(row, clause, rules);
+}
 
 std::string outcome_of(const Session& session, const Judgement& judgement, bool& released) {
   const State& state = session.state();
@@ -322,7 +329,7 @@ std::vector<LabelledText> entries_of(const State& state, const Judgement& judgem
 }
 
 /// Every row that a finding cites, with the law or guidance it comes from. A finding's source is one or more of `[row: clause]`.
-std::vector<LabelledText> sources_of(const RulePacks& packs, const Judgement& judgement) {
+std::vector<LabelledText> sources_of(const Session& session, const Judgement& judgement) {
   std::map<std::string, std::string> clauses;
   const auto add = [&](const std::string& cited) {
     for (std::size_t at = cited.find('['); at != std::string::npos; at = cited.find('[', at + 1)) {
@@ -337,7 +344,7 @@ std::vector<LabelledText> sources_of(const RulePacks& packs, const Judgement& ju
   for (const auto& finding : judgement.findings) add(finding.source);
   std::vector<LabelledText> sources;
   for (const auto& [row, clause] : clauses) {
-    const std::string title = packs.source_title(row);
+    const std::string title = source_title_of(session, judgement, row, clause.substr(0, clause.find(" (from memory")));
     sources.push_back({row, title.empty() ? clause : fmt::format("{}: {}", title, clause)});
   }
   return sources;
@@ -432,7 +439,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.charts = charts_of(session, judgement);
   content.sums = sums_of(judgement);
   content.entries = entries_of(state, judgement);
-  content.sources = sources_of(session.packs(), judgement);
+  content.sources = sources_of(session, judgement);
   content.cautions = {
       "Prepared from what was entered; check it against the packs that were really used.",
       fmt::format("Rules used: {} for the label and {} for temperatures, as in force on {}. Laws change: ask your food authority.",

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "checking.h"
+#include "contents.h"
 #include "label_contents.h"
 #include "parts.h"
 #include "tierproof/app/issuing.h"
@@ -105,7 +106,8 @@ class Explaining {
     const auto same = [&](const RuleOnWord& rule) { return rule.row == cited.row && rule.clause == cited.clause; };
     if (std::any_of(word.rules.begin(), word.rules.end(), same)) return;
     const auto found = told_.find(cited.row);
-    const std::string title = found == told_.end() ? session_.packs().source_title(cited.row) : found->second.source_title;
+    const std::string title =
+        found == told_.end() ? source_title_of(session_, judgement_, cited.row, cited.clause) : found->second.source_title;
     word.rules.push_back({cited.row, cited.clause, title, cited.from_memory ? "memory" : "read", cited.confirmed});
   }
   /// A row that is named as findings print it, `[row: clause]`.

@@ -325,16 +325,27 @@ std::vector<std::string> RulePacks::sayings_of(std::string_view row) const {
   return {all.begin(), all.end()};
 }
 
-std::string RulePacks::source_title(std::string_view row) const {
-  for (const auto& [key, pack] : held_->packs) {
-    for (const auto& known : pack.rows) {
-      if (known.id != row) continue;
-      for (const auto& source : pack.sources) {
-        if (source.key == known.source) return source.title;
+std::string RulePacks::source_title(std::string_view row, std::string_view clause, std::span<const std::string> jurisdictions) const {
+  std::string by_id;
+  for (const auto& jurisdiction : jurisdictions) {
+    for (const auto& set : rule_sets()) {
+      const auto* top = held_->find(set, jurisdiction);
+      if (top == nullptr) continue;
+      Layers layers = held_->layers_of(*top);
+      std::reverse(layers.begin(), layers.end());
+      for (const auto* pack : layers) {
+        for (const auto& known : pack->rows) {
+          if (known.id != row) continue;
+          const auto source =
+              std::find_if(pack->sources.begin(), pack->sources.end(), [&](const auto& s) { return s.key == known.source; });
+          if (source == pack->sources.end()) continue;
+          if (known.cited.clause == clause) return source->title;
+          if (by_id.empty()) by_id = source->title;
+        }
       }
     }
   }
-  return "";
+  return by_id;
 }
 
 const std::string& RulePacks::text_of(const std::string& path) const {

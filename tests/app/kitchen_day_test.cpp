@@ -356,6 +356,19 @@ TEST(Erasing, LeavesTheRecordsWholeAndPrintsErased) {
   EXPECT_TRUE(told_erased);
 }
 
+TEST(Record, CitesTheLawOfTheRulesInUseAndNotThatOfAnotherPlaceWithARowOfTheSameId) {
+  TestKitchen kitchen;
+  const std::string sponge = kitchen.make("sponge", grams(270));
+  const std::string cake = kitchen.cake();
+  kitchen.tier(cake, "only", {{sponge, grams(270)}});
+  const auto content = record_content(kitchen.open(true), kitchen.judged(cake), "test");
+  std::map<std::string, std::string> sources;
+  for (const auto& source : content.sources) sources[source.label] = source.text;
+  ASSERT_TRUE(sources.contains("emphasis"));  // an id that the rules of Australia and New Zealand have too
+  EXPECT_TRUE(sources["emphasis"].starts_with("Regulation (EU) No 1169/2011")) << sources["emphasis"];
+  for (const auto& [row, text] : sources) EXPECT_EQ(text.find("Australia"), std::string::npos) << row << ": " << text;
+}
+
 TEST(Clock, IsSetOnlyInADemo) {
   TestKitchen kitchen;
   Entrance entrance = kitchen.entrance();

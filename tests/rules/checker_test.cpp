@@ -106,6 +106,20 @@ TEST(RulesChecker, TellsAdditivesThatStandWithoutATable) {
       Not(Contains(HasSubstr("\"e102\""))));
 }
 
+TEST(SourceTitle, IsThatOfTheRulesInUseThoughAnotherPlaceHasARowOfTheSameId) {
+  const auto on_book = [](std::string row) { return with(from_memory(std::move(row)), "\"source\": \"law\"", "\"source\": \"book\""); };
+  const auto packs = packs_of({pack("aa", "retention", "", {on_book(keep("k", 12))}), pack("bb", "retention", "", {keep("k", 6)}),
+                               pack("cc", "retention", "aa", {keep("own", 6, "2020-01-01", "", "hand over")})});
+  const auto title = [&](const char* row, const char* clause, std::vector<std::string> codes) {
+    return packs.source_title(row, clause, codes);
+  };
+  EXPECT_EQ(title("k", "s. 1", {"aa"}), "A Book");
+  EXPECT_EQ(title("k", "s. 1", {"bb"}), "The Law");
+  EXPECT_EQ(title("k", "s. 1", {"cc"}), "A Book");  // of what it extends
+  EXPECT_EQ(title("own", "s. 1", {"aa"}), "");
+  EXPECT_EQ(title("k", "another clause", {"bb"}), "The Law");
+}
+
 TEST(RowsTold, AreThoseInForceWithTheirSourceAndTheirPack) {
   const auto packs = packs_of({pack("aa", "retention", "",
                                     {with(from_memory(keep("k", 12)), "\"source\": \"law\"", "\"source\": \"book\""),

@@ -152,8 +152,10 @@ class RulePacks {
   std::vector<std::string> files_of(const std::string& jurisdiction) const;
   /// The text of one of these files, as it was read; empty for any other path.
   const std::string& text_of(const std::string& path) const;
-  /// Title of the source that a row cites, `Regulation ...`; empty for a row that no pack has by that id (a line of a table).
-  std::string source_title(std::string_view row) const;
+  /// Title of the source that a row cites, `Regulation ...`: of the row by that id and clause, or else by that id alone, in the sets of
+  /// `jurisdictions` and what they extend, an earlier one and a set's own rows first; empty for a row that none of them has (a line of a
+  /// table). Packs of other places have rows of the same id from laws of their own.
+  std::string source_title(std::string_view row, std::string_view clause, std::span<const std::string> jurisdictions) const;
 
   /// All that the checker tells of a day, each with file and line.
   ///
