@@ -176,7 +176,9 @@ std::vector<AllergenLine> allergen_lines(const Judgement& judgement) {
           break;
         case Presence::absent:
           line.word = "not an ingredient";
-          line.why = first(trace->absent_evidence);
+          // One pack says nothing of the others.
+          line.why = trace->absent_evidence.size() > 1 ? fmt::format("each of its {} packs says so", trace->absent_evidence.size())
+                                                       : first(trace->absent_evidence);
           break;
       }
       if (!is_declared && !trace->cross_contact.empty()) {
