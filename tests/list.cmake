@@ -99,7 +99,8 @@ tierproof_tests(NAME rules SHARDS 3 ROOMS rules LIBRARIES Poco::JSON Poco::Found
     rules/mechanisms_test.cpp
     rules/no_country_in_code_test.cpp
     rules/reader_test.cpp
-    rules/reference_test.cpp)
+    rules/reference_test.cpp
+    rules/temperature_mechanisms_test.cpp)
 tierproof_tests(NAME imports ROOMS imports
   SOURCES
     imports/column_map_test.cpp
