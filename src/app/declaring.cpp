@@ -28,7 +28,7 @@ bool was_frozen_whole(const State& state, const CakeId& cake) {
 }
 
 DeclareAs ways_of(const State& state, const Judgement& judgement, const Cake& cake) {
-  DeclareAs as{"merged", cake.name, cake.marks};
+  DeclareAs as{"merged", cake.name, cake.marks, cake.varying};
   const std::string thawed = "defrosted";
   const bool told = std::find(as.marks.begin(), as.marks.end(), thawed) != as.marks.end();
   if (!told && was_frozen_whole(state, judgement.cake)) as.marks.push_back(thawed);
@@ -51,39 +51,21 @@ bool asked_on_pack(const Judgement& judgement, std::string_view particular) {
          std::find(judgement.route->on_pack.begin(), judgement.route->on_pack.end(), particular) != judgement.route->on_pack.end();
 }
 
-/// The name of what a figure is of in one more language: that of its packs, where they all go by the name that is shown; else nothing.
-std::string quantity_name_in(const Judgement& judgement, const NamedQuantity& shown, const CakeParts& told) {
-  std::string name;
-  for (const std::size_t lot : shown.lots) {
-    const IngredientFacts& own = judgement.parts.lots[lot].ingredient;
-    const std::string& there = told.lots[lot].ingredient.label_name;
-    if (own.label_name != shown.name || there == own.label_name || (!name.empty() && there != name)) return "";
-    name = there;
-  }
-  return name;
-}
-
 /// The figures again in each further language of the label, and what has no words there.
-void add_quantities_in_languages(Judgement& judgement, const NamedQuantities& named) {
+void add_quantities_in_languages(Judgement& judgement, const Cake& cake, const NamedQuantities& named) {
   const auto& languages = judgement.label.language.languages;
   for (std::size_t i = 1; i < languages.size(); ++i) {
-    const CakeParts told = in_language(judgement.parts, languages[i]);
-    std::vector<std::string> words;
-    std::vector<std::string> missing;
-    for (const auto& shown : named.shown) {
-      const std::string name = quantity_name_in(judgement, shown, told);
-      if (name.empty()) {
-        missing.push_back(shown.name);
-      } else {
-        words.push_back(fmt::format("{} {}", name, shown.text));
-      }
+    std::vector<std::pair<std::string, std::string>> words;
+    for (const WordIn& given : cake.shows_in) {
+      if (given.language == languages[i]) words.emplace_back(given.word, given.there);
     }
-    judgement.particulars.quantities_in.push_back(missing.empty() ? fmt::format("{}", fmt::join(words, ", ")) : "");
-    if (missing.empty() || !asked_on_pack(judgement, "quantity of named ingredients")) continue;
+    const QuantitiesIn told = quantities_in(named, judgement.parts, judgement.label, languages[i], words);
+    judgement.particulars.quantities_in.push_back(told.missing.empty() ? fmt::format("{}", fmt::join(told.texts, ", ")) : "");
+    if (told.missing.empty() || !asked_on_pack(judgement, "quantity of named ingredients")) continue;
     Finding finding = finding_of("label-languages", judgement,
                                  fmt::format("the label has to be in {} too, and there are no words for the quantity of: {}", languages[i],
-                                             fmt::join(missing, "; ")),
-                                 "record the name in that language (other_languages of what the pack says), or write it on by hand");
+                                             fmt::join(told.missing, "; ")),
+                                 "record the name in that language (other_languages of what the pack says, or --shows-in of the cake)");
     finding.source = cite(judgement.label.language.cited);
     judgement.findings.push_back(std::move(finding));
   }
@@ -106,7 +88,7 @@ void add_quantities(Judgement& judgement, const Cake& cake) {
   for (const auto& shown : named->shown)
     particulars.quantities += fmt::format("{}{} {}", particulars.quantities.empty() ? "" : ", ", shown.name, shown.text);
   if (named->cited) particulars.quantities_source = cite(*named->cited);
-  add_quantities_in_languages(judgement, *named);
+  add_quantities_in_languages(judgement, cake, *named);
   if (named->cautions.empty() || !asked) {
     particulars.cautions.insert(particulars.cautions.end(), named->cautions.begin(), named->cautions.end());
     return;
@@ -225,6 +207,30 @@ void judge_age(const Session& session, Judgement& judgement) {
   }
 }
 
+/// Groups that may stand as one and that nobody asked for, and those that were asked for and may not.
+void tell_of_varying_proportions(Judgement& judgement, const DeclareAs& as) {
+  const auto& ingredients = judgement.declared->ingredients;
+  for (const VaryingTerm& term : judgement.label.varying) {
+    const bool stands = std::any_of(ingredients.begin(), ingredients.end(), [&](const ListedIngredient& entry) {
+      return std::find(entry.rules.begin(), entry.rules.end(), term.cited) != entry.rules.end();
+    });
+    if (stands || std::find(as.varying.begin(), as.varying.end(), term.group) != as.varying.end()) continue;
+    if (why_not_varying(judgement.parts, *judgement.declared, term.group, judgement.label).empty())
+      judgement.particulars.cautions.push_back(
+          fmt::format("The {} may stand as one in the list where the proportions vary: say so with the order (--varying {}) {}", term.group,
+                      term.group, cite(term.cited)));
+  }
+  for (const std::string& group : as.varying) {
+    const VaryingTerm* term = judgement.label.varying_group(group);
+    const bool stands = term != nullptr && std::any_of(ingredients.begin(), ingredients.end(), [&](const ListedIngredient& entry) {
+                          return std::find(entry.rules.begin(), entry.rules.end(), term->cited) != entry.rules.end();
+                        });
+    if (stands) continue;
+    for (const auto& why : why_not_varying(judgement.parts, *judgement.declared, group, judgement.label))
+      judgement.particulars.cautions.push_back(fmt::format("Not listed as a mixture in varying proportions: {}", why.message));
+  }
+}
+
 }  // namespace
 
 void declare_cake(const Session& session, Judgement& judgement) {
@@ -244,14 +250,7 @@ void declare_cake(const Session& session, Judgement& judgement) {
   for (auto& finding : judge_names(judgement.parts, *judgement.made, judgement.label, name_hints()))
     judgement.findings.push_back(std::move(finding));
   judge_age(session, judgement);
-  for (const auto& group : judgement.label.varying_groups) {
-    const auto together = group_in_varying_proportions(judgement.parts, *judgement.declared, group, judgement.label);
-    if (!together) continue;
-    std::string words;
-    for (const auto& run : together->runs) words += run.text;
-    judgement.particulars.cautions.push_back(
-        fmt::format("May stand as one where none predominates and the proportions vary: {} {}", words, cite(judgement.label.varying_cited)));
-  }
+  tell_of_varying_proportions(judgement, as);
   for (auto& line : level_readings(judgement.parts, *judgement.made, judgement.label).not_checked)
     judgement.particulars.cautions.push_back("Amount not checked, since no figure is on file: " + std::move(line));
   judgement.particulars.to_tell = things_to_tell(judgement.parts, *judgement.made, judgement.label, as);
@@ -273,6 +272,11 @@ void declare_cake(const Session& session, Judgement& judgement) {
         declare(in_language(judgement.parts, languages[i]), *judgement.made, in_language(judgement.label, languages[i]), kind, in);
     told.language = languages[i];
     judgement.particulars.languages.push_back(std::move(told));
+    const auto& remembered = judgement.label.language.words_from_memory;
+    if (std::find(remembered.begin(), remembered.end(), languages[i]) != remembered.end())
+      judgement.particulars.cautions.push_back(
+          fmt::format("What the rules say in {} was written down from memory: have somebody read the label who speaks it {}", languages[i],
+                      cite(judgement.label.language.cited)));
     if (missing.empty() || !judgement.route || judgement.route->on_pack.empty()) continue;
     Finding finding =
         finding_of("label-languages", judgement,

@@ -377,6 +377,7 @@ Result<NamedRecipe> read_recipe(const GivenDocument& document) {
   }
   recipe.label_name = fields.maybe_text("label_name").value_or("");
   recipe.other_names = names_in(fields, "other_names", refusals);
+  recipe.varying = fields.texts("varying");
   if (recipe.egg == "raw, heated here" && (recipe.heated_together.empty() || recipe.heat_food.empty())) {
     fields.refuse("heated_together", "an egg mix that is heated here is judged by what is in it",
                   "list the ingredients that are heated together, and name \"heat_food\"");

@@ -345,7 +345,8 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   judgement.label = std::move(label).value();
   judgement.temperature = std::move(temperature).value();
   const Cake& sold = cake->value;
-  judgement.route = route_for({sold.boxed, sold.seller, sold.ordered, sold.where, sold.largest_face_cm2}, judgement.label);
+  judgement.route =
+      route_for({sold.boxed, sold.seller, sold.ordered, sold.where, sold.largest_face_cm2, sold.surface_cm2.value_or(0)}, judgement.label);
   judgement.parts = parts_of(state, id);
   std::vector<std::string> keys;
   for (const auto& allergen : judgement.label.allergens) keys.push_back(allergen.key);

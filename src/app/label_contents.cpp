@@ -11,6 +11,7 @@
 #include "tierproof/app/issuing.h"
 #include "tierproof/papers/allergen_sheet.h"
 #include "tierproof/sums/languages.h"
+#include "tierproof/sums/statements.h"
 #include "tierproof/sums/type_size.h"
 #include "tierproof/text/number.h"
 
@@ -38,9 +39,7 @@ std::string may_contain_line(const Declaration& declared, const LabelTerms& term
   if (words.empty()) return "";
   const std::string form = wording(terms, "may contain");
   const std::string names = fmt::format("{}", fmt::join(words, ", "));
-  const std::string mark = "{names}";
-  const auto at = form.find(mark);
-  return at == std::string::npos ? fmt::format("{} {}.", form, names) : form.substr(0, at) + names + form.substr(at + mark.size());
+  return form.find("{names}") == std::string::npos ? fmt::format("{} {}.", form, names) : with_names(form, names);
 }
 
 /// `1 cake, 2 tiers`, in the words of the rules.
@@ -97,7 +96,9 @@ std::vector<std::string> sentences_of(const LabelTerms& terms, const LabelConten
 
 /// The least heights by the rows that hold for this box. No e-mark is ever printed, so its rows do not count; a row of words that the
 /// label does not know holds for all of them.
-std::vector<LeastHeight> least_heights(const LabelTerms& terms, const LabelContent& content, std::int64_t face_mm2) {
+std::vector<LeastHeight> least_heights(const LabelTerms& terms, const LabelContent& content, const Cake& cake) {
+  constexpr std::int64_t mm2_per_cm2 = 100;
+  const auto surface_mm2 = cake.surface_cm2 ? std::optional{*cake.surface_cm2 * mm2_per_cm2} : std::nullopt;
   static constexpr std::array<std::string_view, 5> known{"text", "ingredient list", "contains statement", "net quantity",
                                                          "warning statement"};
   static constexpr std::array<std::string_view, 2> of_an_e_mark{"net quantity e-mark", "e symbol"};
@@ -112,7 +113,7 @@ std::vector<LeastHeight> least_heights(const LabelTerms& terms, const LabelConte
     std::vector<std::string> sentences = is_known ? std::vector<std::string>{} : sentences_of(terms, content, what);
     const std::string kind = is_known || !sentences.empty() ? what : "text";
     if (sentences.empty()) sentences.emplace_back();  // all words of that kind
-    for (const MinimumHeight& least : minimum_heights(terms.type_sizes, what, face_mm2, {})) {
+    for (const MinimumHeight& least : minimum_heights(terms.type_sizes, what, cake.largest_face_cm2 * mm2_per_cm2, {}, surface_mm2)) {
       for (const std::string& words : sentences) heights.push_back({kind, least.measured, least.micrometres, cite(least.cited), words});
     }
   }
@@ -247,7 +248,7 @@ LabelContent label_content(const Session& session, const Judgement& judgement, s
   const CodeTexts codes = code_texts(session, judgement, box);
   content.code = codes.code;
   content.gs1_elements = codes.gs1_elements;
-  content.heights = least_heights(judgement.label, content, cake.largest_face_cm2 * 100);
+  content.heights = least_heights(judgement.label, content, cake);
   return content;
 }
 

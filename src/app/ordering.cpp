@@ -99,6 +99,15 @@ Result<Booked> order_cake(Session& session, const Ordering& ordering) {
   if (ordering.largest_face_cm2 < 1)
     checking.refuse("--face", "the area of the box's largest side is missing",
                     "write it in cm², such as 900: the size of print depends on it");
+  if (ordering.surface_cm2 && *ordering.surface_cm2 < ordering.largest_face_cm2)
+    checking.refuse("--surface",
+                    fmt::format("{} cm² is less than its largest side has, {} cm²", *ordering.surface_cm2, ordering.largest_face_cm2),
+                    "write the area of all sides together, lid and base too, or leave it out");
+  for (const auto& group : ordering.varying) checking.words("--varying", group);
+  for (const auto& word : ordering.shows_in) {
+    checking.words("--shows-in", word.word);
+    checking.words("--shows-in", word.there);
+  }
   for (const auto& recipe : ordering.planned) checking.known("--of-recipe", session.state().recipes, recipe, "recipe");
   if (!ordering.where.empty()) checking.choice("--where", ordering.where, {"where it is made", "somewhere else", "delivered"});
   if (!ordering.label_rules.empty()) checking.choice("--rules", ordering.label_rules, session.packs().with_labels());
@@ -135,6 +144,9 @@ Result<Booked> order_cake(Session& session, const Ordering& ordering) {
   cake.list = ordering.list;
   cake.other_names = ordering.other_names;
   cake.gtin = ordering.gtin;
+  cake.surface_cm2 = ordering.surface_cm2;
+  cake.varying = ordering.varying;
+  cake.shows_in = ordering.shows_in;
   std::vector<Draft> drafts{session.draft(cake, id, at)};
   if (answer) drafts.push_back(session.draft(*answer, id, at));
   for (const auto& draft : drafts) checking.take(check_body(draft.kind, draft.body, "what is recorded"));

@@ -57,6 +57,7 @@ class Gathering {
       facts.name = recipe == state_.recipe_versions.end() ? batch.recipe.text() : recipe->second.value.name;
       if (recipe != state_.recipe_versions.end()) {
         facts.label_name = recipe->second.value.label_name;
+        facts.varying = recipe->second.value.varying;
         for (const auto& name : recipe->second.value.other_names) facts.other_names.emplace_back(name.language, name.name);
       }
       facts.yield = batch.yield;

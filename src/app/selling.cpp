@@ -86,7 +86,8 @@ std::optional<std::string> selling_answer(std::string_view option, std::string_v
 
 std::optional<RouteTerm> route_for(const SellingAnswers& answers, const LabelTerms& terms) {
   const std::size_t row = row_for(answers, terms);
-  return row < terms.routes.size() ? std::optional{for_package(terms.routes[row], answers.face_cm2, terms)} : std::nullopt;
+  return row < terms.routes.size() ? std::optional{for_package(terms.routes[row], {answers.face_cm2, answers.surface_cm2}, terms)}
+                                   : std::nullopt;
 }
 
 HowSold how_it_is_sold(const SellingAnswers& answers, const LabelTerms& terms) {

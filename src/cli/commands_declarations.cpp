@@ -236,7 +236,10 @@ std::string as_options(const SellingAnswers& answers) {
   return options;
 }
 
-std::string face_words(const SellingAnswers& answers) { return answers.face_cm2 > 0 ? std::to_string(answers.face_cm2) : "CM2"; }
+std::string surface_option(const SellingAnswers& answers) {
+  return answers.surface_cm2 > 0 ? fmt::format(" --surface {}", answers.surface_cm2) : "";
+}
+std::string face_option(const SellingAnswers& answers) { return answers.face_cm2 > 0 ? fmt::format(" --face {}", answers.face_cm2) : ""; }
 
 /// What an order has to say all the same, although it makes no difference here.
 std::string still_asked(const SellingAnswers& answers) {
@@ -295,8 +298,8 @@ int print_sold(const Door& door, const HowSold& sold, const std::string& code_op
     }
     std::string answers;
     for (const auto& question : sold.open) answers += fmt::format(" {} ...", question.option);
-    const std::string face = sold.answers.face_cm2 > 0 ? " --face " + face_words(sold.answers) : "";
-    Door::say(fmt::format("Answer with: tierproof how-sold{}{}{}{}", code_option, face, as_options(sold.answers), answers));
+    Door::say(fmt::format("Answer with: tierproof how-sold{}{}{}{}{}", code_option, face_option(sold.answers), surface_option(sold.answers),
+                          as_options(sold.answers), answers));
     return exit_status::done;
   }
   if (unknown) {
@@ -314,8 +317,9 @@ int print_sold(const Door& door, const HowSold& sold, const std::string& code_op
   if (row.small_package) Door::say(fmt::format("small:        {}", cite(*row.small_package)));
   if (!row.cited.firm()) Door::say("It rests on memory: ask your food authority, and record what they say (tierproof confirm-rule).");
   Door::say("An allergen sheet can be printed however it is sold. Local law and the advice of your food authority come first.");
-  Door::say(fmt::format("To record it: tierproof cake --name \"...\" --for DAY --face {}{}{}", face_words(sold.answers),
-                        as_options(sold.answers), still_asked(sold.answers)));
+  const std::string face = face_option(sold.answers);
+  Door::say(fmt::format("To record it: tierproof cake --name \"...\" --for DAY{}{}{}{}", face.empty() ? " --face CM2" : face,
+                        surface_option(sold.answers), as_options(sold.answers), still_asked(sold.answers)));
   return exit_status::done;
 }
 
@@ -411,6 +415,7 @@ void how_sold_options(CLI::App& app, Door& door) {
     std::string code, on;
     std::vector<std::string> typed;  // in the order of the questions
     std::int64_t face = 0;
+    std::int64_t surface = 0;
   };
   auto options = std::make_shared<Options>();
   const auto& questions = selling_questions();
@@ -425,10 +430,13 @@ void how_sold_options(CLI::App& app, Door& door) {
   }
   app.add_option("--face", options->face, "area of the largest side of its box, cm2: a small package may go without some of it")
       ->check(CLI::Range(std::int64_t{1}, std::int64_t{1'000'000}));
+  app.add_option("--surface", options->surface, "area of all sides of its box together, cm2: some rules go by that")
+      ->check(CLI::Range(std::int64_t{1}, std::int64_t{1'000'000}));
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       SellingAnswers answers;
       answers.face_cm2 = options->face;
+      answers.surface_cm2 = options->surface;
       for (std::size_t i = 0; i < options->typed.size(); ++i) {
         const SellingQuestion& question = selling_questions()[i];
         if (options->typed[i].empty()) continue;

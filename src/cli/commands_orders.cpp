@@ -65,6 +65,8 @@ void cake_options(CLI::App& app, Door& door) {
     Answering allergy;
     std::int64_t pieces = 0;
     std::vector<std::string> names_in;
+    std::vector<std::string> shows_in;
+    std::int64_t surface = 0;
   };
   auto options = std::make_shared<Options>();
   auto& ordering = options->ordering;
@@ -78,12 +80,19 @@ void cake_options(CLI::App& app, Door& door) {
   app.add_option("--face", ordering.largest_face_cm2, "area of the largest side of the box, in cm²")
       ->required()
       ->check(whole_number(1, 100'000));
+  app.add_option("--surface", options->surface, "area of all sides of the box together, in cm²: some rules spare small packages by it")
+      ->check(whole_number(1, 1'000'000));
   app.add_option("--contact", ordering.contact, "telephone or address; kept apart, so that it can be erased");
   app.add_option("--pieces", options->pieces, "how many pieces it is for")->check(whole_number(1, 10'000));
   app.add_option("--of-recipe", ordering.planned, "a recipe that it is to be made of; give each");
   app.add_option("--where", ordering.where, "where the customer gets it: here (where it is made), elsewhere, or delivered");
   app.add_option("--rules", ordering.label_rules, "label rules of where it is sold, when other than the kitchen's")->option_text("CODE");
   app.add_option("--shows", ordering.shows, "an ingredient, or a sort of them, that its name or pictures bring out; give each");
+  app.add_option("--shows-in", options->shows_in, "such a word in another language of the label, fr:nuts=noix; give each");
+  app.add_option(
+      "--varying", ordering.varying,
+      "a sort of foods whose proportions vary from cake to cake, such as fruit: it stands as one in the list where a rule allows "
+      "that; give each");
   app.add_option("--mark", ordering.marks, "what is special about the whole cake, such as defrosted; give each");
   app.add_option("--list", ordering.list, "merged (one list for the whole cake) or by-part; else the shorter one");
   app.add_option("--name-in", options->names_in, "its name in another language of the label, fr=\"Gâteau au citron\"; give each");
@@ -106,6 +115,13 @@ void cake_options(CLI::App& app, Door& door) {
         const auto [language, name] = pair_of("--name-in", text, "fr=\"Gâteau au citron\"");
         asked.other_names.push_back({language, name});
       }
+      for (const auto& text : options->shows_in) {
+        const auto [shown, there] = pair_of("--shows-in", text, "fr:nuts=noix");
+        const auto colon = shown.find(':');
+        if (colon == std::string::npos) bad_option("--shows-in", text, "write it like fr:nuts=noix");
+        asked.shows_in.push_back({shown.substr(0, colon), shown.substr(colon + 1), there});
+      }
+      if (options->surface != 0) asked.surface_cm2 = options->surface;
       if (options->pieces != 0) asked.pieces = options->pieces;
       const auto& allergy = options->allergy;
       if (!allergy.answer.empty() || !allergy.allergens.empty() || !allergy.of_whom.empty() || !allergy.told.empty())

@@ -238,6 +238,9 @@ template <class V, Describes<SpecifiedAllergen> T> void describe_members(V& v, T
 template <class V, Describes<SpecifiedIn> T> void describe_members(V& v, T& s) {
   v.needed("language", s.language); v.needed("label_name", s.label_name); v.each("parts", s.parts);
 }
+template <class V, Describes<WordIn> T> void describe_members(V& v, T& w) {
+  v.needed("language", w.language); v.needed("word", w.word); v.needed("there", w.there);
+}
 template <class V, Describes<NameIn> T> void describe_members(V& v, T& n) { v.needed("language", n.language); v.needed("name", n.name); }
 template <class V, Describes<Specification> T> void describe_members(V& v, T& s) {
   v.id("ingredient", s.ingredient); v.id("supplier", s.supplier); v.needed("label_name", s.label_name); v.each("parts", s.parts);
@@ -287,7 +290,7 @@ template <class V, Describes<Recipe> T> void describe_members(V& v, T& r) {
   v.ids("heated_together", r.heated_together); v.text("heat_food", r.heat_food); v.degrees("syrup_target", r.syrup_target);
   v.one_of("storage", r.storage, {"room", "fridge", "freezer"}); v.integer("life_days", r.life_days, 0, 3650); v.needed("life_reason", r.life_reason);
   v.integer("frozen_days", r.frozen_days, 1, 3650); v.integer("thawed_days", r.thawed_days, 0, 3650);
-  v.text("label_name", r.label_name); v.each("other_names", r.other_names);
+  v.text("label_name", r.label_name); v.each("other_names", r.other_names); v.texts("varying", r.varying);
 }
 template <class V, Describes<BatchUse> T> void describe_members(V& v, T& u) {
   v.needed("of", u.of); v.flag("batch", u.batch); v.mass("mass_mg", u.mass); v.flag("suggested", u.suggested); v.maybe_id("tub", u.tub);
@@ -317,7 +320,7 @@ template <class V, Describes<Cake> T> void describe_members(V& v, T& c) {
   v.words("contact", c.contact); v.integer("pieces", c.pieces, 1, 10'000); v.ids("planned", c.planned);
   v.maybe_one_of("where", c.where, {"where it is made", "somewhere else", "delivered"}); v.text("label_rules", c.label_rules);
   v.texts("shows", c.shows); v.texts("marks", c.marks); v.maybe_one_of("list", c.list, {"merged", "by part"}); v.each("other_names", c.other_names);
-  v.text("gtin", c.gtin);
+  v.text("gtin", c.gtin); v.integer("surface_cm2", c.surface_cm2, 1, 1'000'000); v.texts("varying", c.varying); v.each("shows_in", c.shows_in);
 }
 template <class V, Describes<AllergyAnswer> T> void describe_members(V& v, T& a) {
   v.id("cake", a.cake); v.one_of("answer", a.answer, {"none", "named", "not asked"}); v.words("allergens", a.allergens);

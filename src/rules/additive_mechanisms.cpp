@@ -130,7 +130,9 @@ RowSays read_class_title(Fields& row, const RowContext&) {
 RowSays read_additive_wording(Fields& row, const RowContext&) {
   AdditiveWording term;
   term.numbers = numbers(row, "numbers");
+  term.foods = lower_texts(row, "foods");
   term.wording = wording(row, "wording");
+  term.suspended = maybe_text(row, "suspended");
   term.shown_by = maybe_choice(row, "shown_by", {"number", "name"}, "");
   return term;
 }

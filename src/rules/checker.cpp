@@ -113,6 +113,11 @@ RulesChecked RulePacks::check(Date on) const {
                                     fmt::format("\"{}\" rests on memory ({})", row.id, row.cited.clause),
                                     "read the source, or have it confirmed by somebody who knows"});
       }
+      if (const auto* spoken = std::get_if<LanguageTerm>(&row.says); spoken != nullptr && !spoken->words_from_memory.empty()) {
+        checked.cautions.push_back({pack.path, row.line, row.path + ".words_from_memory",
+                                    fmt::format("what the rules say in {} rests on memory", fmt::join(spoken->words_from_memory, " and ")),
+                                    "have it read by somebody who speaks it, beside the law in that language"});
+      }
     }
     if (pack.base) continue;
     if (pack.set == "temperature") {

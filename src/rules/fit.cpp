@@ -41,6 +41,10 @@ class Misfits {
   void operator()(const ReferenceDoseTerm& term) { allergen(term.allergen); }
   void operator()(const AdditiveWording& term) { numbers(term.numbers); }
   void operator()(const LevelLimitTerm& term) { numbers(term.numbers); }
+  void operator()(const VaryingTerm&) {
+    if (terms_.wording("varying proportions") != nullptr) return;
+    refuse("group", fmt::format("no wording \"varying proportions\" is in force on {}", day()), "add a wording row of that key");
+  }
   void operator()(const RouteTerm& term) {
     for (const auto& key : term.statements) {
       if (terms_.wording(key) != nullptr) continue;
@@ -98,6 +102,14 @@ struct Printed {
     add("words", t.words);
     add("other_words", t.other_words);
   }
+  void operator()(const VaryingTerm& t) const {
+    add("group", t.group);
+    add("other_words", t.other_words);
+  }
+  void operator()(const NamedQuantityTerm& t) const {
+    add("per_100g", t.per_100g);
+    add("other_per_100g", t.other_per_100g);
+  }
   void operator()(const AndOrTerm& t) const { add("wording", t.wording), add("joint", t.joint); }
   void operator()(const StatutoryPartsTerm& t) const { add("parts", t.parts), add("unless", t.unless); }
   void operator()(const MarkWording& t) const { add("wording", t.wording); }
@@ -108,7 +120,7 @@ struct Printed {
     add("title", t.title), add("plural", t.plural);
     add("other_titles", t.other_titles), add("other_plurals", t.other_plurals);
   }
-  void operator()(const AdditiveWording& t) const { add("wording", t.wording); }
+  void operator()(const AdditiveWording& t) const { add("wording", t.wording), add("suspended", t.suspended); }
   void operator()(const RouteTerm& t) const {
     add("route", t.route);
     add("words", t.words);
@@ -173,6 +185,8 @@ std::vector<std::pair<std::string, std::string>> untranslated(const LabelTerms& 
     };
     for (const auto& term : terms.allergens) look(term.cited, term.other_words, fmt::format("allergen \"{}\"", term.key));
     for (const auto& term : terms.collectives) look(term.cited, term.other_words, fmt::format("collective name \"{}\"", term.kind));
+    for (const auto& term : terms.varying) look(term.cited, term.other_words, fmt::format("varying group \"{}\"", term.group));
+    if (terms.named_quantities) look(terms.named_quantities->cited, terms.named_quantities->other_per_100g, "words behind a quantity");
     for (const auto& term : terms.wordings) look(term.cited, term.other_texts, fmt::format("wording \"{}\"", term.key));
   }
   return out;

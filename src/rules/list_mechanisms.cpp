@@ -76,7 +76,13 @@ RowSays read_statutory_parts(Fields& row, const RowContext&) {
   return term;
 }
 
-RowSays read_varying(Fields& row, const RowContext&) { return VaryingRow{needed_texts(row, "groups")}; }
+RowSays read_varying(Fields& row, const RowContext&) {
+  VaryingTerm term;
+  term.group = needed_text(row, "group");
+  term.words = term.group;
+  term.other_words = other_words(row, "other_words");
+  return term;
+}
 
 RowSays read_mark_wording(Fields& row, const RowContext&) {
   MarkWording term;
@@ -113,6 +119,8 @@ RowSays read_named_quantities(Fields& row, const RowContext&) {
   term.per_100g_above = percent(row, "per_100g_above");
   term.one_decimal_below = percent(row, "one_decimal_below");
   term.flavour_kinds = kinds(row, "flavour_kinds");
+  term.per_100g = needed_text(row, "per_100g");
+  term.other_per_100g = other_words(row, "other_per_100g");
   return term;
 }
 

@@ -41,7 +41,9 @@ struct QuestionOf {
   std::string operator()(const AdditiveFormTerm&) const { return "one"; }
   std::string operator()(const LevelLimitTerm& t) const { return fmt::format("{}/{}", t.of, t.food); }
   std::string operator()(const DateExemptionTerm&) const { return ""; }
-  std::string operator()(const SmallPackageTerm& t) const { return std::to_string(t.face_below_cm2); }
+  std::string operator()(const SmallPackageTerm& t) const {
+    return fmt::format("{}/{}/{}", t.face_below_cm2, t.surface_below_cm2, fmt::join(t.routes, "+"));
+  }
   std::string operator()(const LotMarkTerm&) const { return "one"; }
   std::string operator()(const NetQuantityTerm&) const { return "one"; }
   std::string operator()(const AddressTerm&) const { return "one"; }
@@ -56,7 +58,7 @@ struct QuestionOf {
   std::string operator()(const EmphasisRow&) const { return "one"; }
   std::string operator()(const AddedWaterRow&) const { return "one"; }
   std::string operator()(const AnyOrderRow&) const { return "one"; }
-  std::string operator()(const VaryingRow&) const { return "one"; }
+  std::string operator()(const VaryingTerm& t) const { return t.group; }
   std::string operator()(const AdditiveTerm& t) const { return t.number; }
   std::string operator()(const AdditiveTableRow&) const { return "one"; }
   std::string operator()(const ClassTitleTerm& t) const { return t.title; }
@@ -64,9 +66,9 @@ struct QuestionOf {
   std::string operator()(const ShareWording& t) const { return t.of; }
   std::string operator()(const RouteTerm& t) const { return fmt::format("{}/{}/{}/{}", t.boxed, t.seller, t.ordered, t.where); }
   std::string operator()(const TypeSizeTerm& t) const {
-    return fmt::format("{}/{}/{}/{}/{}/{}/{}", t.what, t.face_from_cm2.value_or(-1), t.face_below_cm2.value_or(-1),
-                       t.face_above_mm2.value_or(-1), t.face_up_to_mm2.value_or(-1), t.above ? t.above->to_milligrams() : -1,
-                       t.up_to ? t.up_to->to_milligrams() : -1);
+    return fmt::format("{}/{}/{}/{}/{}/{}/{}/{}/{}", t.what, t.face_from_cm2.value_or(-1), t.face_below_cm2.value_or(-1),
+                       t.face_above_mm2.value_or(-1), t.face_up_to_mm2.value_or(-1), t.surface_from_cm2.value_or(-1),
+                       t.surface_below_cm2.value_or(-1), t.above ? t.above->to_milligrams() : -1, t.up_to ? t.up_to->to_milligrams() : -1);
   }
   std::string operator()(const DateMarkTerm& t) const { return fmt::format("{}/{}", t.kind, t.life_up_to_months.value_or(0)); }
   std::string operator()(const Wording& t) const { return t.key; }

@@ -30,16 +30,13 @@ struct AnyOrderRow {
   std::string wording;
   std::vector<std::string> kinds;
 };
-struct VaryingRow {
-  std::vector<std::string> groups;
-};
 struct AdditiveTableRow {
   std::string file;
   std::vector<AdditiveTerm> lines;
 };
 
 using RowSays = std::variant<ClosedRow, AllergenTerm, ExemptionTerm, AllergenFormTerm, GroupAnswerTerm, ReferenceDoseTerm, EmphasisRow,
-                             AddedWaterRow, AnyOrderRow, CollectiveTerm, AndOrTerm, ReliefTerm, StatutoryPartsTerm, VaryingRow, MarkWording,
+                             AddedWaterRow, AnyOrderRow, CollectiveTerm, AndOrTerm, ReliefTerm, StatutoryPartsTerm, VaryingTerm, MarkWording,
                              AmountWording, ShareWording, NamedQuantityTerm, AdditiveTerm, AdditiveTableRow, ClassTitleTerm, AdditiveWording,
                              AdditiveFormTerm, LevelLimitTerm, RouteTerm, SmallPackageTerm, TypeSizeTerm, DateMarkTerm, DateExemptionTerm,
                              LotMarkTerm, NetQuantityTerm, AddressTerm, LanguageTerm, SpecificationAgeTerm, Wording, NutritionExemptionTerm,

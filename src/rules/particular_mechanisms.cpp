@@ -33,7 +33,12 @@ RowSays read_route(Fields& row, const RowContext&) {
 
 RowSays read_small_package(Fields& row, const RowContext&) {
   SmallPackageTerm term;
-  term.face_below_cm2 = row.integer("face_below_cm2", 1, many);
+  term.face_below_cm2 = row.maybe_integer("face_below_cm2", 1, many).value_or(0);
+  term.surface_below_cm2 = row.maybe_integer("surface_below_cm2", 1, many).value_or(0);
+  if ((term.face_below_cm2 > 0) == (term.surface_below_cm2 > 0))
+    row.refuse("face_below_cm2", term.face_below_cm2 > 0 ? "is given beside surface_below_cm2" : "is missing",
+               "write how large it is by its largest face, or by its whole surface");
+  term.routes = row.texts("routes");
   term.without = needed_texts(row, "without");
   term.told = row.texts("told");
   term.words = needed_text(row, "words");
@@ -48,11 +53,15 @@ RowSays read_type_size(Fields& row, const RowContext&) {
   term.face_below_cm2 = row.maybe_integer("face_below_cm2", 1, many);
   term.face_above_mm2 = row.maybe_integer("face_above_mm2", 0, many);
   term.face_up_to_mm2 = row.maybe_integer("face_up_to_mm2", 1, many);
+  term.surface_from_cm2 = row.maybe_integer("surface_from_cm2", 0, many);
+  term.surface_below_cm2 = row.maybe_integer("surface_below_cm2", 1, many);
   term.above = row.maybe_mass("above");
   term.up_to = row.maybe_mass("up_to");
   term.minimum_um = row.integer("minimum_um", 1, 100'000);
   if (term.face_from_cm2 && term.face_below_cm2 && *term.face_below_cm2 <= *term.face_from_cm2)
     row.refuse("face_below_cm2", "is not above face_from_cm2", "write where the row ends");
+  if (term.surface_from_cm2 && term.surface_below_cm2 && *term.surface_below_cm2 <= *term.surface_from_cm2)
+    row.refuse("surface_below_cm2", "is not above surface_from_cm2", "write where the row ends");
   if (term.face_above_mm2 && term.face_up_to_mm2 && *term.face_up_to_mm2 <= *term.face_above_mm2)
     row.refuse("face_up_to_mm2", "is not above face_above_mm2", "write where the row ends");
   return term;
@@ -117,6 +126,17 @@ RowSays read_language(Fields& row, const RowContext&) {
     const auto here = term.languages.begin() + static_cast<std::ptrdiff_t>(i);
     if (std::find(term.languages.begin(), here, language) != here)
       row.refuse("languages", fmt::format("\"{}\" stands there twice", language), "keep one of the two");
+  }
+  term.decimal_marks = other_words(row, "decimal_marks");
+  term.words_from_memory = row.texts("words_from_memory");
+  const auto has = [&](const std::string& language) {
+    return std::find(term.languages.begin(), term.languages.end(), language) != term.languages.end();
+  };
+  for (const auto& [language, mark] : term.decimal_marks) {
+    if (!has(language)) row.refuse("decimal_marks", fmt::format("\"{}\" is no language of the label", language), "take it out");
+  }
+  for (const auto& language : term.words_from_memory) {
+    if (!has(language)) row.refuse("words_from_memory", fmt::format("\"{}\" is no language of the label", language), "take it out");
   }
   return term;
 }

@@ -135,10 +135,7 @@ struct IntoLabel {
   void operator()(const AndOrTerm& t) const { terms.and_or = t; }
   void operator()(const ReliefTerm& t) const { terms.reliefs.push_back(t); }
   void operator()(const StatutoryPartsTerm& t) const { terms.statutory_parts.push_back(t); }
-  void operator()(const VaryingRow& t) const {
-    terms.varying_groups = t.groups;
-    terms.varying_cited = cited;
-  }
+  void operator()(const VaryingTerm& t) const { terms.varying.push_back(t); }
   void operator()(const MarkWording& t) const { terms.mark_wordings.push_back(t); }
   void operator()(const AmountWording& t) const { terms.amount_wordings.push_back(t); }
   void operator()(const ShareWording& t) const { terms.share_wordings.push_back(t); }

@@ -15,13 +15,6 @@ namespace {
 
 const LotFacts& lot_of(const CakeParts& parts, const Composition& made, std::size_t amount) { return parts.lots[made.lots[amount].lot]; }
 
-/// The species as the pack says it; empty when it does not.
-std::string species_of(const IngredientFacts& food, const std::string& key) {
-  const auto said = std::find_if(food.allergens.begin(), food.allergens.end(),
-                                 [&](const AllergenStatement& one) { return one.allergen == key && one.presence == Presence::contains; });
-  return said == food.allergens.end() ? "" : said->species;
-}
-
 /// Whether a word that begins like `phrase` stands in the name of a part: `thiamine` tells of thiamin.
 bool names_part(const std::string& name, const std::string& phrase) {
   const std::vector<std::string> words = words_of_name(name);
@@ -65,7 +58,7 @@ void check_species(std::vector<Finding>& findings, const CakeParts& parts, const
     std::vector<std::string> paths;
     for (std::size_t i = 0; i < made.lots.size(); ++i) {
       const LotFacts& lot = lot_of(parts, made, i);
-      if (!pack_brings(lot.ingredient, *term, terms) || !species_of(lot.ingredient, key).empty()) continue;
+      if (!pack_brings(lot.ingredient, *term, terms) || !species_of(*term, {&lot.ingredient}).empty()) continue;
       silent.push_back(pack_in_words(lot));
       append_paths(paths, made, i);
     }

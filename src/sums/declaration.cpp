@@ -3,13 +3,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <map>
+#include <numeric>
 #include <set>
 
 #include "label_list.h"
 #include "label_runs.h"
 #include "label_shares.h"
 #include "tierproof/sums/statements.h"
+#include "words.h"
 
 namespace tierproof {
 namespace {
@@ -76,12 +77,10 @@ std::vector<Run> contains_runs(const LabelTerms& terms, const std::vector<std::s
   std::string before = "Contains: ";
   std::string after;
   if (const Wording* wording = terms.wording("contains")) {
-    const std::string_view mark = "{names}";
-    const std::size_t at = wording->text.find(mark);
-    before = wording->text.substr(0, at);
-    if (at != std::string::npos) {
-      after = wording->text.substr(at + mark.size());
-    } else {
+    const AroundNames around = around_names(wording->text);
+    before = around.before;
+    after = around.after;
+    if (!around.has_names) {
       const std::size_t end = before.find_last_not_of(": ");
       before = before.substr(0, end == std::string::npos ? 0 : end + 1) + ": ";
     }
@@ -118,15 +117,23 @@ std::size_t length_of(const Declaration& declared) {
   return letters;
 }
 
-/// The runs of an entry without the words of the rules that stand before or behind the small amounts.
-std::vector<Run> without_small_words(std::vector<Run> runs, const std::string& wording) {
-  const std::string mark = "{names}";
-  const std::size_t at = std::min(wording.find(mark), wording.size());
-  const std::string before = wording.substr(0, at);
-  const std::string after = at < wording.size() ? wording.substr(at + mark.size()) : std::string{};
-  if (!before.empty() && runs.front().text.starts_with(before)) runs.front().text.erase(0, before.size());
-  if (!after.empty() && runs.back().text.ends_with(after)) runs.back().text.erase(runs.back().text.size() - after.size());
-  return runs;
+/// Groups whose proportions vary: those that `as` names, and those that every batch which their foods went into says.
+std::vector<std::string> varying_groups(const CakeParts& parts, const DeclareAs& as, const LabelTerms& terms) {
+  std::vector<std::string> groups;
+  for (const VaryingTerm& term : terms.varying) {
+    const auto told = [&](const std::vector<std::string>& by) { return std::find(by.begin(), by.end(), term.group) != by.end(); };
+    bool used = false;
+    bool silent = false;
+    for (const BatchFacts& batch : parts.batches) {
+      const bool here = std::any_of(batch.uses.begin(), batch.uses.end(), [&](const Use& use) {
+        return use.of == Use::Of::lot && parts.lots[use.index].ingredient.varying_group == term.group;
+      });
+      used = used || here;
+      silent = silent || (here && !told(batch.varying));
+    }
+    if (told(as.varying) || (used && !silent)) groups.push_back(term.group);
+  }
+  return groups;
 }
 
 }  // namespace
@@ -136,7 +143,8 @@ Declaration declare(const CakeParts& parts, const Composition& made, const Label
   declared.kind = kind;
   declared.list = as.list == "by part" && why_not_by_part(parts).empty() ? "by part" : "merged";
   sort_allergens(declared, parts, made, terms);
-  const ListAsk ask = ask_for(parts, made, terms, declared.contains);
+  ListAsk ask = ask_for(parts, made, terms, declared.contains);
+  ask.varying = varying_groups(parts, as, terms);
   declared.ingredients = declared.list == "by part" ? listed_by_part(parts, ask) : listed(parts, made, ask);
   const AddedWater water = added_water(parts, made, terms);
   declared.added_water_mg = water.remains_mg;
@@ -176,89 +184,36 @@ Declaration shorter_list(const CakeParts& parts, const Composition& made, const 
   return length_of(by_part) < length_of(merged) ? by_part : merged;
 }
 
-std::string why_unlawful_order(const Declaration& declared, const std::vector<std::string>& names) {
-  std::map<std::string, std::vector<const ListedIngredient*>> left;  // of one name, heaviest first: the list is in that order
-  for (const ListedIngredient& entry : declared.ingredients) left[entry.name].push_back(&entry);
-  std::vector<const ListedIngredient*> order;
-  for (const std::string& name : names) {
-    const auto found = left.find(name);
-    if (found == left.end()) return fmt::format("{} is not in the list", name);
-    if (found->second.empty()) return fmt::format("{} stands twice", name);
-    order.push_back(found->second.front());
-    found->second.erase(found->second.begin());
-  }
-  for (const auto& [name, missing] : left) {
-    if (!missing.empty()) return fmt::format("{} is missing", name);
-  }
-  for (std::size_t i = 1; i < order.size(); ++i) {
-    const ListedIngredient& before = *order[i - 1];
-    const ListedIngredient& here = *order[i];
-    if (here.any_order_at_end) continue;
-    if (before.any_order_at_end) {
-      return fmt::format("{} ({} % of the finished cake) may not stand behind {}, which is under the small-amount limit", here.name,
-                         format_decimal(here.of_finished * 100, 2), before.name);
-    }
-    if (here.ingoing_mg > before.ingoing_mg) {
-      return fmt::format("{} ({} g) must stand before {} ({} g)", here.name, format_decimal(here.ingoing_mg / 1000, 3), before.name,
-                         format_decimal(before.ingoing_mg / 1000, 3));
-    }
-  }
-  return {};
-}
-
-Result<ListedIngredient> group_in_varying_proportions(const CakeParts& parts, const Declaration& declared, const std::string& group,
-                                                      const LabelTerms& terms) {
+Refusals why_not_varying(const CakeParts& parts, const Declaration& declared, const std::string& group, const LabelTerms& terms) {
   Refusals refusals;
   const auto refuse = [&](std::string message, std::string remedy) {
     refusals.push_back(Refusal{"", 0, "group", std::move(message), std::move(remedy)});
   };
-  if (std::find(terms.varying_groups.begin(), terms.varying_groups.end(), group) == terms.varying_groups.end()) {
-    refuse(fmt::format("{} may not stand as a mixture in varying proportions {}", group, cite(terms.varying_cited)),
+  if (terms.varying_group(group) == nullptr) {
+    refuse(fmt::format("no rule here lets {} stand as a mixture in varying proportions", group),
            "rank each by its mass, and emphasise each allergen");
   }
   std::vector<const ListedIngredient*> members;
+  std::vector<Share> amounts;
   for (const ListedIngredient& entry : declared.ingredients) {
     const bool in_group = !entry.lots.empty() && std::all_of(entry.lots.begin(), entry.lots.end(), [&](std::size_t lot) {
       return lot < parts.lots.size() && parts.lots[lot].ingredient.varying_group == group;
     });
-    if (in_group) members.push_back(&entry);
+    if (!in_group) continue;
+    members.push_back(&entry);
+    amounts.push_back(entry.ingoing_mg);
   }
-  Share total = 0;
-  for (const ListedIngredient* member : members) total += member->ingoing_mg;
   if (members.size() < 2) {
     refuse(fmt::format("{} of the list belongs to {}", members.empty() ? "nothing" : "only one entry", group), "leave it as it stands");
-  } else {
+  } else if (one_predominates(amounts)) {
     const auto heaviest =
         std::max_element(members.begin(), members.end(), [](const auto* a, const auto* b) { return a->ingoing_mg < b->ingoing_mg; });
-    if ((*heaviest)->ingoing_mg * 2 * members.size() > total * 3) {
-      refuse(fmt::format("{} predominates: {} % of the {}", (*heaviest)->name, format_decimal((*heaviest)->ingoing_mg / total * 100, 1),
-                         group),
-             "rank each by its mass");
-    }
+    const Share total = std::accumulate(amounts.begin(), amounts.end(), Share{0});
+    refuse(
+        fmt::format("{} predominates: {} % of the {}", (*heaviest)->name, format_decimal((*heaviest)->ingoing_mg / total * 100, 1), group),
+        "rank each by its mass");
   }
-  if (!refusals.empty()) return refusals;
-
-  const Wording* wording = terms.wording("varying proportions");
-  RunBuilder runs;
-  ListedIngredient grouped;
-  grouped.name = group + " " + (wording != nullptr ? wording->text : "in varying proportions");
-  runs.plain(grouped.name + " (");
-  for (std::size_t i = 0; i < members.size(); ++i) {
-    if (i > 0) runs.plain(", ");
-    const std::string& words = terms.any_order_below.wording;
-    runs.runs(members[i]->any_order_at_end ? without_small_words(members[i]->runs, words) : members[i]->runs);
-    grouped.ingoing_mg += members[i]->ingoing_mg;
-    grouped.of_finished += members[i]->of_finished;
-    grouped.lots.insert(grouped.lots.end(), members[i]->lots.begin(), members[i]->lots.end());
-  }
-  runs.plain(")");
-  std::sort(grouped.lots.begin(), grouped.lots.end());
-  grouped.runs = runs.take();
-  const ShareTerm& small = terms.any_order_below;
-  const bool small_in_all = grouped.of_finished < small.limit || (small.inclusive && grouped.of_finished == small.limit);
-  grouped.any_order_at_end =
-      small_in_all && std::all_of(members.begin(), members.end(), [](const ListedIngredient* one) { return one->any_order_at_end; });
-  return grouped;
+  return refusals;
 }
 
 }  // namespace tierproof

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <set>
 
+#include "label_list.h"
 #include "label_runs.h"
 #include "label_shares.h"
 #include "tierproof/sums/statements.h"
@@ -90,15 +91,6 @@ void check_allergens(std::vector<Finding>& findings, const Composition& made, co
 
 /// Within a tenth of the limit, edges included.
 bool is_close(const Share& share, const Share& limit) { return abs(share - limit) * 10 <= limit; }
-
-/// Whether a compound ingredient is one that `relief` speaks of.
-bool relief_knows(const ReliefTerm& relief, const IngredientFacts& food) {
-  if (food.parts.empty()) return false;
-  return std::any_of(relief.compositions.begin(), relief.compositions.end(), [&](const std::string& known) {
-    return known == "any" || (!food.fixed_by_law.empty() && same_words(known, food.fixed_by_law)) ||
-           (!food.kind.empty() && same_words(known, food.kind));
-  });
-}
 
 /// What an estimated mass that is a little off could change.
 std::vector<std::string> close_calls(const CakeParts& parts, const Composition& made, const Declaration& declared,

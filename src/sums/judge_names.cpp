@@ -15,7 +15,7 @@ namespace tierproof {
 namespace {
 
 constexpr std::string_view control = "names-agree";
-constexpr std::string_view limit = "what a name speaks of is contained, what it asks about is answered, each by itself";
+constexpr std::string_view agreement = "what a name speaks of is contained, what it asks about is answered, each by itself";
 
 /// What the law calls an allergen: its word, or the heading itself.
 std::string word_of(const LabelTerms& terms, const std::string& key) {
@@ -218,7 +218,7 @@ std::vector<Finding> judge_names(const CakeParts& parts, const Composition& made
         "read the pack again, or ask the supplier of {}; then record it as contained, as possible, or by itself as absent, with what that "
         "rests on",
         fmt::join(words, ", "));
-    finding.limit = limit;
+    finding.limit = agreement;
     for (const auto& path : amount.paths) finding.paths.push_back(path);
     findings.push_back(std::move(finding));
   }
@@ -237,7 +237,7 @@ std::vector<Finding> judge_names(const CakeParts& parts, const Composition& made
   agrees.subject = made.cake.text();
   agrees.message = stands.empty() ? "every allergen that a name of a pack or of a part speaks of or asks about is answered for by itself"
                                   : fmt::format("each absence that goes against a name is explained: {}", fmt::join(stands, "; "));
-  agrees.limit = limit;
+  agrees.limit = agreement;
   return {agrees};
 }
 

@@ -8,6 +8,7 @@
 
 #include "label_runs.h"
 #include "label_shares.h"
+#include "words.h"
 
 namespace tierproof {
 namespace {
@@ -79,10 +80,6 @@ std::vector<Together> put_together(const CakeParts& parts, const Composition& ma
   return all;
 }
 
-bool is_kind(const IngredientFacts& food, std::string_view kind) {
-  return same_words(food.kind, kind) || (kind == "sugar" && food.kind.empty() && food.sweetening == "sugar");
-}
-
 bool of_kind(const Entry& entry, std::string_view kind) {
   return entry.all([&](const IngredientFacts& one) { return is_kind(one, kind); });
 }
@@ -105,6 +102,7 @@ class List {
     mark_small_amounts();
     sort();
     print();
+    stand_in_varying_proportions();
     stand_in_for_each_other();
     collect_kinds();
     sort();
@@ -223,14 +221,8 @@ class List {
   }
 
   const ReliefTerm* relief_of(const Entry& entry) const {
-    const IngredientFacts& food = *entry.food;
-    if (food.parts.empty()) return nullptr;
     const auto found = std::find_if(terms_.reliefs.begin(), terms_.reliefs.end(), [&](const ReliefTerm& term) {
-      const bool known = std::any_of(term.compositions.begin(), term.compositions.end(), [&](const std::string& composition) {
-        return composition == "any" || (!food.fixed_by_law.empty() && same_words(composition, food.fixed_by_law)) ||
-               is_kind(food, composition);
-      });
-      return known && (!term.below || share_of(entry.listed.name) < *term.below);
+      return relief_knows(term, *entry.food) && (!term.below || share_of(entry.listed.name) < *term.below);
     });
     return found == terms_.reliefs.end() ? nullptr : &*found;
   }
@@ -354,6 +346,37 @@ class List {
     entries_ = std::move(kept);
   }
 
+  /// Foods of one group whose proportions vary, where none of them predominates.
+  void stand_in_varying_proportions() {
+    const Wording* wording = terms_.wording("varying proportions");
+    if (wording == nullptr) return;
+    for (const VaryingTerm& term : terms_.varying) {
+      if (std::find(ask_.varying.begin(), ask_.varying.end(), term.group) == ask_.varying.end()) continue;
+      std::vector<std::size_t> places;
+      std::vector<Share> amounts;
+      for (std::size_t i = 0; i < entries_.size(); ++i) {
+        if (!entries_[i].all([&](const IngredientFacts& one) { return one.varying_group == term.group; })) continue;
+        places.push_back(i);
+        amounts.push_back(entries_[i].listed.ingoing_mg);
+      }
+      if (places.size() < 2 || one_predominates(amounts)) continue;
+      const std::string name = term.words + " " + wording->text;
+      RunBuilder runs;
+      runs.plain(name);
+      in_brackets(runs, places);
+      join(places, name, runs.take(), term.cited);
+    }
+  }
+
+  void in_brackets(RunBuilder& runs, const std::vector<std::size_t>& places) const {
+    runs.plain(" (");
+    for (const std::size_t place : places) {
+      if (place != places.front()) runs.plain(", ");
+      runs.runs(entries_[place].listed.runs);
+    }
+    runs.plain(")");
+  }
+
   /// Two entries that stand in for each other, where each is small, no additive and no allergen: at least one of them is in it.
   void stand_in_for_each_other() {
     if (!terms_.and_or) return;
@@ -370,18 +393,16 @@ class List {
         places.push_back(i);
       }
       if (places.size() != 2) continue;  // the words are for two: of more, nobody could tell how many are in it
-      const std::string mark = "{names}";
-      const std::string& wording = terms_.and_or->wording;
-      const std::size_t at = std::min(wording.find(mark), wording.size());
+      const AroundNames words = around_names(terms_.and_or->wording);
       RunBuilder runs;
-      runs.plain(wording.substr(0, at));
+      runs.plain(words.before);
       std::string name;
       for (const std::size_t place : places) {
         if (place != places.front()) runs.plain(" " + terms_.and_or->joint + " ");
         name += (name.empty() ? "" : " " + terms_.and_or->joint + " ") + entries_[place].listed.name;
         runs.runs(entries_[place].listed.runs);
       }
-      if (at < wording.size()) runs.plain(wording.substr(at + mark.size()));
+      runs.plain(words.after);
       join(places, name, runs.take(), terms_.and_or->cited);
     }
   }
@@ -398,14 +419,7 @@ class List {
       if (places.size() < (term.even_one ? 1U : 2U)) continue;
       RunBuilder runs;
       runs.plain(term.words);
-      if (term.members == "listed") {
-        runs.plain(" (");
-        for (const std::size_t place : places) {
-          if (place != places.front()) runs.plain(", ");
-          runs.runs(entries_[place].listed.runs);
-        }
-        runs.plain(")");
-      }
+      if (term.members == "listed") in_brackets(runs, places);
       join(places, term.words, runs.take(), term.cited);
     }
   }
@@ -414,19 +428,15 @@ class List {
     if (!ask_.small_amounts_last || terms_.any_order_below.wording.empty()) return;
     const auto first = std::find_if(entries_.begin(), entries_.end(), [](const Entry& entry) { return entry.listed.any_order_at_end; });
     if (first == entries_.end()) return;
-    const std::string mark = "{names}";
-    const std::string& wording = terms_.any_order_below.wording;
-    const std::size_t at = std::min(wording.find(mark), wording.size());
+    const AroundNames words = around_names(terms_.any_order_below.wording);
     RunBuilder before;
-    before.plain(wording.substr(0, at));
+    before.plain(words.before);
     before.runs(first->listed.runs);
     first->listed.runs = before.take();
-    if (at < wording.size() && wording.size() > at + mark.size()) {
-      RunBuilder after;
-      after.runs(entries_.back().listed.runs);
-      after.plain(wording.substr(at + mark.size()));
-      entries_.back().listed.runs = after.take();
-    }
+    RunBuilder after;
+    after.runs(entries_.back().listed.runs);
+    after.plain(words.after);
+    entries_.back().listed.runs = after.take();
   }
 
   const CakeParts& parts_;
@@ -438,8 +448,25 @@ class List {
 
 }  // namespace
 
+bool is_kind(const IngredientFacts& food, std::string_view kind) {
+  return same_words(food.kind, kind) || (kind == "sugar" && food.kind.empty() && food.sweetening == "sugar");
+}
+
+bool relief_knows(const ReliefTerm& relief, const IngredientFacts& food) {
+  if (food.parts.empty()) return false;
+  return std::any_of(relief.compositions.begin(), relief.compositions.end(), [&](const std::string& known) {
+    return known == "any" || (!food.fixed_by_law.empty() && same_words(known, food.fixed_by_law)) || is_kind(food, known);
+  });
+}
+
+bool one_predominates(const std::vector<Share>& amounts) {
+  Share total = 0;
+  for (const Share& amount : amounts) total += amount;
+  return std::any_of(amounts.begin(), amounts.end(), [&](const Share& one) { return one * 2 * amounts.size() > total * 3; });
+}
+
 ListAsk ask_for(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::vector<std::string> declared) {
-  ListAsk ask{&terms, std::move(declared), made.finished_mg, {}, added_water(parts, made, terms).of_finished, true};
+  ListAsk ask{&terms, std::move(declared), made.finished_mg, {}, added_water(parts, made, terms).of_finished, true, {}};
   for (const Together& together : put_together(parts, made))
     ask.whole.push_back({&parts.lots[together.sample].ingredient, std::max(together.ranks_mg, together.share_mg) / made.finished_mg});
   return ask;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <string_view>
 #include <vector>
 
 #include "exemptions.h"
@@ -20,14 +21,22 @@ struct ShareInCake {
 /// What a list is drawn up from beside the cake, or the part of it that is listed.
 struct ListAsk {
   const LabelTerms* terms = nullptr;
-  std::vector<std::string> declared;  ///< keys, in the law's order
-  Share finished_mg;                  ///< of the whole cake
-  std::vector<ShareInCake> whole;     ///< of the whole cake, for the limits that rules put to a name or a kind
-  Share whole_water;                  ///< share of the whole cake that is added water
-  bool small_amounts_last = true;     ///< false: strictly by mass, as in a sub-list
+  std::vector<std::string> declared;   ///< keys, in the law's order
+  Share finished_mg;                   ///< of the whole cake
+  std::vector<ShareInCake> whole;      ///< of the whole cake, for the limits that rules put to a name or a kind
+  Share whole_water;                   ///< share of the whole cake that is added water
+  bool small_amounts_last = true;      ///< false: strictly by mass, as in a sub-list
+  std::vector<std::string> varying{};  ///< groups whose proportions vary
 };
 /// What is asked of a list over the whole of `made`.
 ListAsk ask_for(const CakeParts& parts, const Composition& made, const LabelTerms& terms, std::vector<std::string> declared);
+
+/// Whether a food is of a kind: `sugar` also where only its sweetening says so.
+bool is_kind(const IngredientFacts& food, std::string_view kind);
+/// Whether a compound ingredient is one that `relief` speaks of, whatever its share.
+bool relief_knows(const ReliefTerm& relief, const IngredientFacts& food);
+/// Whether one of several foods predominates. The law gives no figure: above one and a half times their mean (the project's choice).
+bool one_predominates(const std::vector<Share>& amounts);
 
 /// The entries of `made` in the order of the list, printed.
 std::vector<ListedIngredient> listed(const CakeParts& parts, const Composition& made, const ListAsk& ask);

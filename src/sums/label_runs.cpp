@@ -56,20 +56,6 @@ bool shows_any(const DeclaredPart& part, const std::vector<const AllergenTerm*>&
   return std::any_of(allergens.begin(), allergens.end(), [&](const AllergenTerm* allergen) { return shows(part, *allergen); });
 }
 
-/// The species that `foods` give for an allergen where the law asks for them, each once.
-std::vector<std::string> species_of(const AllergenTerm& allergen, const std::vector<const IngredientFacts*>& foods) {
-  std::vector<std::string> species;
-  if (!allergen.name_species) return species;
-  for (const IngredientFacts* food : foods) {
-    for (const AllergenStatement& said : food->allergens) {
-      if (said.allergen == allergen.key && said.presence == Presence::contains && !said.species.empty()) species.push_back(said.species);
-    }
-  }
-  std::sort(species.begin(), species.end());
-  species.erase(std::unique(species.begin(), species.end()), species.end());
-  return species;
-}
-
 /// Whether a species is printed with some part: by its name, or behind a part that brings the allergen.
 bool species_stands_in(const std::vector<DeclaredPart>& parts, const AllergenTerm& allergen, const std::string& species) {
   return std::any_of(parts.begin(), parts.end(), [&](const DeclaredPart& part) {
@@ -369,6 +355,19 @@ std::vector<Run> print_ingredient(const IngredientFacts& food, const PrintTerms&
   printer.item(additive_name(food.additive, printed_name(food), ask.allergens, *ask.terms), parts, ask.allergens, food.marks);
   printer.plain(class_behind(title, *ask.terms));
   return printer.take();
+}
+
+std::vector<std::string> species_of(const AllergenTerm& allergen, const std::vector<const IngredientFacts*>& foods) {
+  std::vector<std::string> species;
+  if (!allergen.name_species) return species;
+  for (const IngredientFacts* food : foods) {
+    for (const AllergenStatement& said : food->allergens) {
+      if (said.allergen == allergen.key && said.presence == Presence::contains && !said.species.empty()) species.push_back(said.species);
+    }
+  }
+  std::sort(species.begin(), species.end());
+  species.erase(std::unique(species.begin(), species.end()), species.end());
+  return species;
 }
 
 std::vector<std::string> words_for(const AllergenTerm& allergen, const std::vector<const IngredientFacts*>& foods) {

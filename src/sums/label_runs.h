@@ -30,6 +30,8 @@ struct PrintTerms {
   std::vector<const IngredientFacts*> foods{};       ///< all that the entry stands for, for their species
 };
 
+/// The species that `foods` give for an allergen where the law asks for them, each once.
+std::vector<std::string> species_of(const AllergenTerm& allergen, const std::vector<const IngredientFacts*>& foods);
 /// The words for an allergen of `foods`: each species where the law asks for it and a specification gives it, else the law's word.
 std::vector<std::string> words_for(const AllergenTerm& allergen, const std::vector<const IngredientFacts*>& foods);
 /// Whether a name of the allergen stands in `text` as whole words.

@@ -103,6 +103,11 @@ LabelTerms in_language(const LabelTerms& terms, const std::string& language) {
     term.names = told_names;
   }
   for (AdditiveTerm& term : told.additives) term.print.clear();
+  for (VaryingTerm& term : told.varying) term.words = text_in(term.other_words, language, term.words);
+  if (auto& term = told.named_quantities) {
+    term->per_100g = text_in(term->other_per_100g, language, term->per_100g);
+    term->decimal_mark = text_in(terms.language.decimal_marks, language, term->decimal_mark);
+  }
   for (CollectiveTerm& term : told.collectives) term.words = text_in(term.other_words, language, term.words);
   for (Wording& wording : told.wordings) wording.text = text_in(wording.other_texts, language, wording.text);
   return told;
@@ -114,6 +119,7 @@ std::vector<std::string> missing_in_language(const CakeParts& parts, const Compo
   const auto miss = [&](std::string what) {
     if (std::find(missing.begin(), missing.end(), what) == missing.end()) missing.push_back(std::move(what));
   };
+  bool varies = false;
   if (declared.kind != "allergens") {
     for (const LotAmount& amount : made.lots) {
       const IngredientFacts& food = parts.lots[amount.lot].ingredient;
@@ -149,6 +155,10 @@ std::vector<std::string> missing_in_language(const CakeParts& parts, const Compo
     for (const CollectiveTerm& term : terms.collectives) {
       if (!term.other_words.contains(language)) words(term.words, term.cited);
     }
+    for (const VaryingTerm& term : terms.varying) {
+      if (!term.other_words.contains(language)) words(term.words, term.cited);
+      if (cites(declared, term.cited)) varies = true;
+    }
     words(terms.any_order_below.wording, terms.any_order_below.cited);
     if (terms.and_or) words(terms.and_or->wording, terms.and_or->cited);
     for (const MarkWording& row : terms.mark_wordings) {
@@ -177,6 +187,7 @@ std::vector<std::string> missing_in_language(const CakeParts& parts, const Compo
   std::vector<std::string> needed{declared.kind == "allergens" ? "contains" : "ingredients heading"};
   if (!declared.summary.empty()) needed.emplace_back("contains");
   if (!declared.may_contain.empty()) needed.emplace_back("may contain");
+  if (varies) needed.emplace_back("varying proportions");
   for (const std::string& key : needed) {
     const Wording* wording = terms.wording(key);
     if (wording != nullptr && !wording->other_texts.contains(language)) miss(fmt::format("the words \"{}\"", wording->text));

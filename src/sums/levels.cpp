@@ -17,8 +17,6 @@
 namespace tierproof {
 namespace {
 
-constexpr std::int64_t mg_in_a_kg = 1'000'000;
-
 bool counts(const LevelLimitTerm& term, const std::string& number, const std::string& name, const LabelTerms& terms) {
   const std::string plain = additive_of(terms, number, name);
   if (plain.empty()) return false;

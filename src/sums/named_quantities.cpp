@@ -10,6 +10,7 @@
 
 #include "label_runs.h"
 #include "part_walk.h"
+#include "tierproof/sums/languages.h"
 #include "words.h"
 
 namespace tierproof {
@@ -33,6 +34,7 @@ struct Candidate {
   bool flavouring = false;
   bool volatile_food = false;
   std::vector<std::string> words;
+  std::vector<std::string> sorts;  ///< single words for what it is one of, `nuts`, `fruit`
 };
 
 /// Words that stand together in the name, from `at` on.
@@ -42,15 +44,40 @@ struct WordRun {
   friend auto operator<=>(const WordRun&, const WordRun&) = default;
 };
 
-std::vector<Candidate> candidates_of(const CakeParts& parts, const LotAmount& amount, const NamedQuantityTerm& term) {
+/// The words for several allergens that one of `keys` is among, where the word names a sort of foods: `nuts`.
+std::vector<std::string> sorts_of(const std::vector<std::string>& keys, const LabelTerms& terms) {
+  std::vector<std::string> sorts;
+  for (const GroupAnswerTerm& answer : terms.group_answers) {
+    const std::vector<std::string> all = terms.keys_of(answer);
+    if (answer.ask_which && std::find_first_of(keys.begin(), keys.end(), all.begin(), all.end()) != keys.end())
+      sorts.push_back(answer.word);
+  }
+  return sorts;
+}
+
+/// Whether a word of a name is one of the `sorts`.
+bool is_sort(const std::vector<std::string>& sorts, const std::string& word) {
+  return std::any_of(sorts.begin(), sorts.end(), [&](const std::string& sort) { return same_but_for_number(sort, word); });
+}
+
+std::vector<Candidate> candidates_of(const CakeParts& parts, const LotAmount& amount, const LabelTerms& terms) {
+  const NamedQuantityTerm& term = *terms.named_quantities;
   const IngredientFacts& food = parts.lots[amount.lot].ingredient;
   const std::string& name = printed_name(food);
   const bool flavours =
       !food.kind.empty() && std::find(term.flavour_kinds.begin(), term.flavour_kinds.end(), food.kind) != term.flavour_kinds.end();
   const bool evaporates = amount.remaining_mg < amount.ingoing_mg;
-  std::vector<Candidate> all = {{amount.lot, name, "", amount.remaining_mg, flavours, evaporates, words_of_name(name)}};
+  std::vector<std::string> brings;  // a compound food is not itself what one of its parts is
+  for (const AllergenStatement& said : food.allergens) {
+    if (food.parts.empty() && said.presence == Presence::contains) brings.push_back(said.allergen);
+  }
+  std::vector<Candidate> all = {
+      {amount.lot, name, "", amount.remaining_mg, flavours, evaporates, words_of_name(name), sorts_of(brings, terms)}};
+  if (!food.varying_group.empty()) all.front().sorts.push_back(food.varying_group);
+  if (food.kind == "fruit") all.front().sorts.push_back(food.kind);
   each_part(food.parts, [&](const DeclaredPart& part, const std::optional<Share>& of_whole) {
-    Candidate one{amount.lot, part.name, name, std::nullopt, flavours, evaporates, words_of_name(part.name)};
+    Candidate one{
+        amount.lot, part.name, name, std::nullopt, flavours, evaporates, words_of_name(part.name), sorts_of(part.allergens, terms)};
     if (of_whole) one.used = *of_whole * amount.remaining_mg;
     one.flavouring = one.flavouring || std::any_of(one.words.begin(), one.words.end(), speaks_of_flavour);
     all.push_back(std::move(one));
@@ -65,16 +92,18 @@ std::vector<std::string> words_in(const std::vector<std::string>& name, const Wo
 
 std::string joined(const std::vector<std::string>& words) { return fmt::format("{}", fmt::join(words, " ")); }
 
-/// The longest runs of the name's words that stand together in `words`, one for each place in the name where one begins.
-std::vector<WordRun> spans_in(const std::vector<std::string>& name, const std::vector<std::string>& words) {
+/// The longest runs of the name's words that stand together in the words of `one`, or a word for its sort, one for each place in the name
+/// where one begins.
+std::vector<WordRun> spans_in(const std::vector<std::string>& name, const Candidate& one) {
   std::vector<WordRun> spans;
   for (std::size_t at = 0; at < name.size(); ++at) {
     if (is_passed_over(name[at])) continue;
     WordRun longest{at, 0};
     for (std::size_t length = 1; at + length <= name.size() && !is_passed_over(name[at + length - 1]); ++length) {
-      if (find_phrase(words, words_in(name, {at, length})) == words.size()) break;
+      if (find_phrase(one.words, words_in(name, {at, length})) == one.words.size()) break;
       longest.length = length;
     }
+    if (longest.length == 0 && is_sort(one.sorts, name[at])) longest.length = 1;
     if (longest.length > 0) spans.push_back(longest);
   }
   return spans;
@@ -90,8 +119,8 @@ struct Brought {
 
 class Search {
  public:
-  Search(const CakeParts& parts, const Composition& made, const NamedQuantityTerm& term) {
-    for (const LotAmount& amount : made.lots) by_lot_.push_back(candidates_of(parts, amount, term));
+  Search(const CakeParts& parts, const Composition& made, const LabelTerms& terms) {
+    for (const LotAmount& amount : made.lots) by_lot_.push_back(candidates_of(parts, amount, terms));
   }
 
   void by_name(const std::string& name) {
@@ -100,7 +129,7 @@ class Search {
     std::set<std::size_t> heads;          // last word of several that stand together
     for (const auto& all : by_lot_) {
       for (const Candidate& one : all) {
-        for (const WordRun& span : spans_in(words, one.words)) {
+        for (const WordRun& span : spans_in(words, one)) {
           ++uses[span];
           if (span.length > 1) heads.insert(span.at + span.length - 1);
         }
@@ -113,7 +142,7 @@ class Search {
         if (!one.within.empty() && whole) break;  // the ingredient itself is counted, with all that is in it
         std::optional<WordRun> best;
         bool only_head = false;
-        for (const WordRun& span : spans_in(words, one.words)) {
+        for (const WordRun& span : spans_in(words, one)) {
           if (span.length == 1 && heads.contains(span.at)) {
             only_head = true;
             continue;
@@ -148,7 +177,8 @@ class Search {
     bool known = false;  // all of it is brought out already
     for (const auto& all : by_lot_) {
       for (const Candidate& one : all) {
-        if (find_phrase(one.words, phrase) == one.words.size()) continue;
+        const bool by_sort = phrase.size() == 1 && is_sort(one.sorts, phrase.front());
+        if (find_phrase(one.words, phrase) == one.words.size() && !by_sort) continue;
         const bool before = std::any_of(brought_.begin(), brought_.end(), [&](const Brought& other) {
           return std::any_of(other.real.begin(), other.real.end(), [&](const Candidate& same) { return same.lot == one.lot; });
         });
@@ -191,6 +221,7 @@ NamedQuantity add_up(const Brought& group, std::vector<std::string>& cautions) {
     }
     by_name[one.name] += *one.used;
     sum.lots.push_back(one.lot);
+    sum.from.emplace_back(one.lot, one.name);
   }
   for (const auto& [name, used] : by_name) {
     if (used > 0) sum.members.push_back({name, used});
@@ -212,6 +243,32 @@ std::optional<std::size_t> entry_of(const Declaration& declared, const NamedQuan
   return std::nullopt;
 }
 
+/// The name in one more language of what goes by `name` among `parts`; empty: there is none.
+std::string name_among(const std::vector<DeclaredPart>& parts, const std::vector<DeclaredPart>& names, const std::string& name) {
+  if (parts.size() != names.size()) return {};
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (parts[i].name == name) return names[i].name;
+    if (std::string found = name_among(parts[i].parts, names[i].parts, name); !found.empty()) return found;
+  }
+  return {};
+}
+
+/// The one name in one more language that all of `from` goes by there, of a member or of every one; empty: there is none, or several.
+std::string common_name(const NamedQuantity& of, const std::string& member, const CakeParts& parts, const std::string& language) {
+  std::string common;
+  for (const auto& [lot, name] : of.from) {
+    if (!member.empty() && name != member) continue;
+    const IngredientFacts& food = parts.lots[lot].ingredient;
+    const auto there = std::find_if(food.other_languages.begin(), food.other_languages.end(),
+                                    [&](const IngredientFacts::InLanguage& words) { return words.language == language; });
+    if (there == food.other_languages.end()) return {};
+    const std::string told = name == printed_name(food) ? there->label_name : name_among(food.parts, there->parts, name);
+    if (told.empty() || (!common.empty() && told != common)) return {};
+    common = told;
+  }
+  return common;
+}
+
 std::vector<UsedAmount> amounts_of(const std::vector<Candidate>& all) {
   std::vector<UsedAmount> amounts;
   for (const Candidate& one : all) amounts.push_back({one.name, one.used.value_or(1)});  // how much does not matter here
@@ -226,7 +283,7 @@ Result<NamedQuantities> named_quantities(const CakeParts& parts, const Compositi
   if (!terms.named_quantities) return result;
   const NamedQuantityTerm& term = *terms.named_quantities;
   result.cited = term.cited;
-  Search search{parts, made, term};
+  Search search{parts, made, terms};
   search.by_name(name);
   for (const std::string& shown : shows) search.by_shown(shown);
   result.cautions = search.cautions();
@@ -256,6 +313,38 @@ Result<NamedQuantities> named_quantities(const CakeParts& parts, const Compositi
     result.shown[i].text = shown->shown[i].text;
   }
   return result;
+}
+
+QuantitiesIn quantities_in(const NamedQuantities& named, const CakeParts& parts, const LabelTerms& terms, const std::string& language,
+                           const std::vector<std::pair<std::string, std::string>>& words) {
+  QuantitiesIn told;
+  const LabelTerms there = in_language(terms, language);
+  if (!there.named_quantities) return told;
+  const auto figure = [&](const std::string& name, const Share& percent) {
+    return fmt::format("{} {}", name, quantity_text(percent, named.per_100g, *there.named_quantities));
+  };
+  for (const NamedQuantity& one : named.shown) {
+    const auto given = std::find_if(words.begin(), words.end(),
+                                    [&](const auto& word) { return same_words(word.first, one.word) || same_words(word.first, one.name); });
+    const std::string name = given != words.end() ? given->second : common_name(one, "", parts, language);
+    if (!name.empty()) {
+      told.texts.push_back(figure(name, one.percent));
+      continue;
+    }
+    Share total = 0;
+    for (const UsedAmount& member : one.members) total += member.used_mg;
+    std::vector<std::string> members;
+    for (const UsedAmount& member : one.members) {
+      const std::string own = common_name(one, member.name, parts, language);
+      if (!own.empty()) members.push_back(figure(own, one.percent * member.used_mg / total));
+    }
+    if (members.size() == one.members.size()) {
+      told.texts.insert(told.texts.end(), members.begin(), members.end());
+    } else {
+      told.missing.push_back(one.name);
+    }
+  }
+  return told;
 }
 
 }  // namespace tierproof

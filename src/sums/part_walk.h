@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -19,10 +20,12 @@ void each_part(const std::vector<DeclaredPart>& parts, const Visit& visit, const
   }
 }
 
+inline constexpr std::int64_t mg_in_a_kg = 1'000'000;
+
 /// How much of a part is in the whole ingredient, mg/kg: what the supplier says, else by its share; nothing when neither is known.
 inline std::optional<Share> mg_per_kg_of(const DeclaredPart& part, const std::optional<Share>& of_whole) {
   if (part.mg_per_kg) return part.mg_per_kg;
-  return of_whole ? std::optional<Share>{*of_whole * 1'000'000} : std::nullopt;
+  return of_whole ? std::optional<Share>{*of_whole * mg_in_a_kg} : std::nullopt;
 }
 
 }  // namespace tierproof

@@ -20,6 +20,12 @@ std::string rounded(const Share& value, const Share& one_decimal_below) {
 
 }  // namespace
 
+std::string quantity_text(const Share& percent, bool per_100g, const NamedQuantityTerm& term) {
+  std::string figure = rounded(percent, term.one_decimal_below * 100);
+  if (const auto point = figure.find('.'); point != std::string::npos) figure.replace(point, 1, term.decimal_mark);
+  return fmt::format("{} {}", figure, per_100g ? term.per_100g : "%");
+}
+
 UsedAmount as_category(std::string name, std::span<const UsedAmount> members) { return {std::move(name), sum_of(members)}; }
 
 Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const Share& mix_mg, const Share& finished_mg, bool moisture_lost,
@@ -48,7 +54,7 @@ Result<ShownQuantities> show_quantities(std::span<const UsedAmount> used, const 
   result.per_100g = total > term.per_100g_above * 100;  // a single figure above it makes the total so
   for (ShownQuantity& one : result.shown) {
     if (result.per_100g) one.percent = one.percent * whole / finished_mg;
-    one.text = rounded(one.percent, term.one_decimal_below * 100) + (result.per_100g ? " g per 100 g" : " %");
+    one.text = quantity_text(one.percent, result.per_100g, term);
   }
   return result;
 }

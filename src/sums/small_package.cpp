@@ -2,14 +2,21 @@
 
 #include <algorithm>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace tierproof {
 
-RouteTerm for_package(RouteTerm route, std::int64_t face_cm2, const LabelTerms& terms) {
+RouteTerm for_package(RouteTerm route, const PackageSize& size, const LabelTerms& terms) {
+  const auto fits = [&](const SmallPackageTerm& row) {
+    const auto [known, below] =
+        row.surface_below_cm2 > 0 ? std::pair{size.surface_cm2, row.surface_below_cm2} : std::pair{size.face_cm2, row.face_below_cm2};
+    const bool here = row.routes.empty() || std::find(row.routes.begin(), row.routes.end(), route.route) != row.routes.end();
+    return here && known > 0 && known < below && row.cited.firm();
+  };
   const SmallPackageTerm* found = nullptr;
   for (const SmallPackageTerm& row : terms.small_packages) {
-    if (face_cm2 <= 0 || face_cm2 >= row.face_below_cm2 || !row.cited.firm()) continue;
+    if (!fits(row)) continue;
     if (found == nullptr || row.face_below_cm2 < found->face_below_cm2) found = &row;
   }
   if (found == nullptr) return route;

@@ -1,5 +1,7 @@
 #include "tierproof/sums/statements.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <set>
@@ -14,7 +16,6 @@
 namespace tierproof {
 namespace {
 
-constexpr std::int64_t mg_in_a_kg = 1'000'000;
 /// What these marks say of a pack, they do not say of the cake that it went into.
 constexpr std::array<std::string_view, 2> of_a_pack_alone = {"defrosted", "protective atmosphere"};
 
@@ -26,13 +27,6 @@ std::vector<std::size_t> in_order(std::vector<std::size_t> lots) {
   return lots;
 }
 
-std::string with_names(const std::string& wording, const std::string& names) {
-  constexpr std::string_view mark = "{names}";
-  std::string text = wording;
-  if (const std::size_t at = text.find(mark); at != std::string::npos) text.replace(at, mark.size(), names);
-  return text;
-}
-
 // ---- additives ------------------------------------------------------------------------------------------------------------
 
 struct Present {
@@ -41,7 +35,20 @@ struct Present {
   std::vector<std::size_t> lots;
 };
 
-Present present(const AdditiveWording& row, const std::vector<AdditiveFound>& additives, const Composition& made, const LabelTerms& terms) {
+/// Packs with these words in the name of their food or of a part of it.
+std::vector<std::size_t> lots_named(const std::string& words, const CakeParts& parts, const Composition& made) {
+  std::vector<std::size_t> lots;
+  for (const LotAmount& amount : made.lots) {
+    const IngredientFacts& food = food_of(parts, amount);
+    bool named = has_words(printed_name(food), words);
+    each_part(food.parts, [&](const DeclaredPart& part, const std::optional<Share>&) { named = named || has_words(part.name, words); });
+    if (named) lots.push_back(amount.lot);
+  }
+  return lots;
+}
+
+Present present(const AdditiveWording& row, const std::vector<AdditiveFound>& additives, const CakeParts& parts, const Composition& made,
+                const LabelTerms& terms) {
   Present found;
   for (const std::string& number : row.numbers) {
     std::set<std::string> printed;  // one name an additive, though it may have several classes
@@ -56,16 +63,26 @@ Present present(const AdditiveWording& row, const std::vector<AdditiveFound>& ad
     }
     if (!printed.empty()) found.names += (found.names.empty() ? "" : ", ") + *printed.begin();
   }
+  for (const std::string& food : row.foods) {
+    std::vector<std::size_t> lots = lots_named(food, parts, made);
+    if (lots.empty()) continue;
+    found.names += (found.names.empty() ? "" : ", ") + food;
+    found.by_name = true;
+    found.lots.insert(found.lots.end(), lots.begin(), lots.end());
+  }
   found.lots = in_order(std::move(found.lots));
   return found;
 }
+
+bool is_suspended(const AdditiveWording& row) { return !row.suspended.empty() && row.cited.confirmed.empty(); }
 
 void add_additive_wordings(std::vector<Statement>& statements, const CakeParts& parts, const Composition& made, const LabelTerms& terms,
                            const Declaration& declared) {
   if (terms.additive_wordings.empty()) return;
   const std::vector<AdditiveFound> additives = additives_present(parts, made, terms);
   for (const AdditiveWording& row : terms.additive_wordings) {
-    const Present here = present(row, additives, made, terms);
+    if (is_suspended(row)) continue;
+    const Present here = present(row, additives, parts, made, terms);
     if (here.names.empty()) continue;
     const bool named_in_list = here.by_name && declared.kind == "ingredient list";
     if (row.shown_by == "name" && !named_in_list) continue;
@@ -141,6 +158,11 @@ void leave_out_repeats(std::vector<Statement>& statements) {
 
 }  // namespace
 
+std::string with_names(const std::string& wording, const std::string& names) {
+  const AroundNames around = around_names(wording);
+  return around.has_names ? around.before + names + around.after : wording;
+}
+
 std::vector<Statement> statements_of(const CakeParts& parts, const Composition& made, const LabelTerms& terms, const DeclareAs& as,
                                      const Declaration& declared) {
   std::vector<Statement> statements;
@@ -160,6 +182,13 @@ std::vector<Statement> statements_of(const CakeParts& parts, const Composition& 
 
 std::vector<Statement> things_to_tell(const CakeParts& parts, const Composition& made, const LabelTerms& terms, const DeclareAs& as) {
   std::vector<Statement> told;
+  for (const AdditiveWording& row : terms.additive_wordings) {
+    if (!is_suspended(row)) continue;
+    const Present here = present(row, additives_present(parts, made, terms), parts, made, terms);
+    if (!here.names.empty())
+      told.push_back({fmt::format("Not printed, since {}: \"{}\" (for {})", row.suspended, with_names(row.wording, here.names), here.names),
+                      "told", row.cited, here.lots});
+  }
   for (const MarkWording& row : terms.mark_wordings) {
     if (row.placed != "told") continue;
     if (auto one = statement_of(row, parts, made, as)) told.push_back(std::move(*one));

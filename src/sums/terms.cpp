@@ -44,6 +44,11 @@ std::vector<std::string> LabelTerms::keys_of(const GroupAnswerTerm& answer) cons
   return keys;
 }
 
+const VaryingTerm* LabelTerms::varying_group(std::string_view group) const {
+  const auto found = std::find_if(varying.begin(), varying.end(), [&](const VaryingTerm& term) { return term.group == group; });
+  return found == varying.end() ? nullptr : &*found;
+}
+
 const AdditiveTerm* LabelTerms::additive(std::string_view number) const {
   const auto found = std::find_if(additives.begin(), additives.end(), [&](const AdditiveTerm& a) { return a.number == number; });
   return found == additives.end() ? nullptr : &*found;

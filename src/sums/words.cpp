@@ -80,6 +80,13 @@ bool has_words(std::string_view text, std::string_view phrase) {
   return find_phrase(words, words_of_name(phrase)) < words.size();
 }
 
+AroundNames around_names(std::string_view wording) {
+  constexpr std::string_view mark = "{names}";
+  const std::size_t at = wording.find(mark);
+  if (at == std::string_view::npos) return {std::string{wording}, "", false};
+  return {std::string{wording.substr(0, at)}, std::string{wording.substr(at + mark.size())}, true};
+}
+
 std::size_t edits_between(std::string_view one, std::string_view other, std::size_t most) {
   const std::size_t apart = one.size() > other.size() ? one.size() - other.size() : other.size() - one.size();
   if (apart > most) return most + 1;

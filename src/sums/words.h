@@ -19,6 +19,13 @@ bool same_but_for_number(std::string_view one, std::string_view other);
 std::size_t find_phrase(const std::vector<std::string>& words, const std::vector<std::string>& phrase);
 /// Whether the words of `phrase` stand together in `text`.
 bool has_words(std::string_view text, std::string_view phrase);
+/// What of a wording stands before the names that it is about, and what behind them; all of it before them where it has no `{names}`.
+struct AroundNames {
+  std::string before;
+  std::string after;
+  bool has_names = false;
+};
+AroundNames around_names(std::string_view wording);
 /// Edits (a letter put in, left out, changed, or two neighbours swapped) that part two texts, counted up to `most`; above it `most` + 1.
 std::size_t edits_between(std::string_view one, std::string_view other, std::size_t most);
 

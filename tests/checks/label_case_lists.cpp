@@ -3,6 +3,7 @@
 
 #include "label_case_cake.h"
 #include "label_case_compare.h"
+#include "sums/lawful_order.h"
 #include "tierproof/sums/languages.h"
 #include "tierproof/sums/named_quantities.h"
 #include "tierproof/sums/statements.h"
@@ -24,6 +25,7 @@ struct CakeAsk {
   std::string declaration = "ingredient list";
   Texts shows;
   std::string language;
+  std::vector<std::pair<std::string, std::string>> shows_in{};
 };
 
 /// A cake as declared by some terms.
@@ -62,8 +64,9 @@ struct Order {
   bool lawful = false;
 };
 struct CakeWanted {
-  std::optional<std::string> list, heading, summary, line, sulphites, list_is, water_grams, varying_group, varying_text;
-  std::optional<Texts> contains, may_contain, exempt, unknown, statements, told, quantities, cautions, findings, shown, any_order, missing;
+  std::optional<std::string> list, heading, summary, line, sulphites, list_is, water_grams, varying_group;
+  std::optional<Texts> contains, may_contain, exempt, unknown, statements, told, quantities, cautions, findings, shown, any_order, missing,
+      quantities_in, quantities_missing;
   std::optional<bool> water_left_out, varying_refused;
   Texts cites;
   std::vector<Order> orders;
@@ -79,7 +82,8 @@ CakeWanted read_wanted(Fields& fields, Refusals& refusals) {
        {std::pair{"contains", &wanted.contains}, std::pair{"may_contain", &wanted.may_contain}, std::pair{"exempt", &wanted.exempt},
         std::pair{"unknown", &wanted.unknown}, std::pair{"statements", &wanted.statements}, std::pair{"told", &wanted.told},
         std::pair{"quantities", &wanted.quantities}, std::pair{"cautions", &wanted.cautions}, std::pair{"findings", &wanted.findings},
-        std::pair{"shown", &wanted.shown}, std::pair{"any_order", &wanted.any_order}, std::pair{"missing", &wanted.missing}})
+        std::pair{"shown", &wanted.shown}, std::pair{"any_order", &wanted.any_order}, std::pair{"missing", &wanted.missing},
+        std::pair{"quantities_in", &wanted.quantities_in}, std::pair{"quantities_missing", &wanted.quantities_missing}})
     *texts = maybe_texts(fields, key);
   wanted.cites = fields.texts("cites");
   const auto& orders = fields.list("orders");
@@ -97,7 +101,6 @@ CakeWanted read_wanted(Fields& fields, Refusals& refusals) {
   if (fields.has("varying")) {
     Fields varying{fields.object("varying"), fields.file(), fields.path_of("varying"), refusals};
     wanted.varying_group = varying.text("group");
-    wanted.varying_text = varying.maybe_text("text");
     wanted.varying_refused = maybe_flag(varying, "refused");
     varying.done();
   }
@@ -128,6 +131,21 @@ void compare_quantities(Judged& judged, const CakeWanted& wanted, const CakeAsk&
   bool fit = wanted.cautions->size() == named->cautions.size();
   for (std::size_t i = 0; fit && i < named->cautions.size(); ++i) fit = named->cautions[i].find((*wanted.cautions)[i]) != std::string::npos;
   if (!fit) expect(judged, "cautions", wanted.cautions, named->cautions);
+}
+
+/// The figures in the language of the case: what is brought out is looked for in the kitchen's own.
+void compare_quantities_in(Judged& judged, const CakeWanted& wanted, const CakeAsk& ask, const Told& told) {
+  if (!wanted.quantities_in) return;
+  const LabelTerms& terms = *told.here;
+  const auto own = declare(ask.parts, told.made, terms, ask.declaration, ask.as);
+  const auto named = named_quantities(ask.parts, told.made, own, terms, ask.as.name, ask.shows);
+  if (!named) {
+    judged.wrong.push_back("quantities: refused: " + describe(named.error().front()));
+    return;
+  }
+  const auto there = quantities_in(*named, ask.parts, terms, ask.language, ask.shows_in);
+  expect(judged, "quantities in " + ask.language, wanted.quantities_in, there.texts);
+  expect(judged, "no words for the quantity of", wanted.quantities_missing, there.missing);
 }
 
 void compare_findings(Judged& judged, const CakeWanted& wanted, const Told& told) {
@@ -178,11 +196,8 @@ void compare_list(Judged& judged, const CakeWanted& wanted, const Told& told) {
 
 void compare_varying(Judged& judged, const CakeWanted& wanted, const Told& told) {
   if (!wanted.varying_group) return;
-  const auto grouped = group_in_varying_proportions(told.parts, told.declared, *wanted.varying_group, told.terms());
-  expect(judged, "varying proportions refused", wanted.varying_refused, !grouped.has_value());
-  if (!wanted.varying_text) return;
-  expect(judged, "varying proportions", wanted.varying_text, grouped ? with_asterisks(grouped->runs) : describe(grouped.error().front()));
-  if (grouped) judged.printed.push_back(text_of(grouped->runs));
+  const auto why = why_not_varying(told.parts, told.declared, *wanted.varying_group, told.terms());
+  expect(judged, "varying proportions refused", wanted.varying_refused, !why.empty());
 }
 
 std::string gravest(const std::vector<Finding>& findings, const std::string& control) {
@@ -200,10 +215,13 @@ Judge cake_kind(Fields& fields, const Pantry& pantry, Refusals& refusals) {
   ask.parts = read_cake(fields.any("cake"), fields.file(), fields.path_of("cake"), pantry, refusals);
   ask.declaration = fields.maybe_text("declaration").value_or("ingredient list");
   ask.shows = fields.texts("shows");
+  if (fields.has("shows_in")) {
+    for (const auto& [word, there] : fields.object("shows_in").object()) ask.shows_in.emplace_back(word, there.text());
+  }
   ask.language = fields.maybe_text("language").value_or("");
   if (fields.has("as")) {
     Fields as{fields.object("as"), fields.file(), fields.path_of("as"), refusals};
-    ask.as = {as.maybe_text("list").value_or("merged"), as.maybe_text("name").value_or(""), as.texts("marks")};
+    ask.as = {as.maybe_text("list").value_or("merged"), as.maybe_text("name").value_or(""), as.texts("marks"), as.texts("varying")};
     as.done();
   }
   Fields expected{fields.object("expect"), fields.file(), fields.path_of("expect"), refusals};
@@ -223,6 +241,7 @@ Judge cake_kind(Fields& fields, const Pantry& pantry, Refusals& refusals) {
       expect(judged, "missing", wanted.missing, missing_in_language(ask.parts, told->made, told->declared, terms, ask.language));
     compare_varying(judged, wanted, *told);
     compare_quantities(judged, wanted, ask, *told);
+    compare_quantities_in(judged, wanted, ask, *told);
     compare_findings(judged, wanted, *told);
     return judged;
   };

@@ -76,7 +76,7 @@ Judge wordings_kind(Fields& fields, const Pantry&, Refusals&) {
 
 Judge route_kind(Fields& fields, const Pantry&, Refusals& refusals) {
   const auto sale = read_sale(fields);
-  const auto face = maybe_count(fields, "face_cm2").value_or(0);
+  const PackageSize size{maybe_count(fields, "face_cm2").value_or(0), maybe_count(fields, "surface_cm2").value_or(0)};
   Fields expected{fields.object("expect"), fields.file(), fields.path_of("expect"), refusals};
   const auto route = expected.maybe_text("route");
   const auto row = expected.maybe_text("row");
@@ -91,7 +91,7 @@ Judge route_kind(Fields& fields, const Pantry&, Refusals& refusals) {
     Judged judged;
     auto found = route_for(sale, terms, judged);
     if (!found) return judged;
-    found = for_package(*found, face, terms);
+    found = for_package(*found, size, terms);
     expect(judged, "route", route, found->route);
     expect(judged, "row", row, found->cited.row);
     expect(judged, "declaration", declaration, found->declaration);
@@ -275,15 +275,17 @@ Judge heights_kind(Fields& fields, const Pantry&, Refusals& refusals) {
     std::optional<Mass> mass;
     std::int64_t um = 0;
     std::optional<std::string> measured;
+    std::optional<std::int64_t> surface_mm2;
   };
   const auto rows = read_rows(fields, refusals, [](Fields& row) {
-    return Row{row.text("what"), row.integer("face_mm2", 1, 1'000'000'000), row.maybe_mass("mass"), row.integer("um", 0, 1'000'000),
-               row.maybe_text("measured")};
+    return Row{row.text("what"),           row.integer("face_mm2", 1, 1'000'000'000),
+               row.maybe_mass("mass"),     row.integer("um", 0, 1'000'000),
+               row.maybe_text("measured"), maybe_count(row, "surface_mm2")};
   });
   return [rows](const LabelTerms& terms) {
     Judged judged;
     for (const auto& row : rows) {
-      const auto height = minimum_height(terms.type_sizes, row.what, row.face_mm2, row.mass);
+      const auto height = minimum_height(terms.type_sizes, row.what, row.face_mm2, row.mass, row.surface_mm2);
       const auto name = fmt::format("{}, face {} mm2, {} mg", row.what, row.face_mm2, row.mass ? row.mass->to_milligrams() : -1);
       expect(judged, name, std::optional{fmt::format("{}", row.um)}, height ? fmt::format("{}", height->micrometres) : "(none)");
       expect(judged, name + ": measured", row.measured, height ? height->measured : "(none)");
@@ -414,12 +416,14 @@ Judge answers_kind(Fields& fields, const Pantry&, Refusals& refusals) {
 
 Judge settings_kind(Fields& fields, const Pantry&, Refusals&) {
   const auto languages = maybe_texts(fields, "languages");
+  const auto from_memory = maybe_texts(fields, "words_from_memory");
   const auto days = maybe_count(fields, "specification_days");
   const auto clause = fields.maybe_text("cite");
   if (!languages && !days) fields.refuse("languages", "expects nothing", "say languages or specification_days");
   return [=](const LabelTerms& terms) {
     Judged judged;
     expect(judged, "languages", languages, terms.language.languages);
+    expect(judged, "words from memory", from_memory, terms.language.words_from_memory);
     if (languages) expect(judged, "clause of the languages", clause, terms.language.cited.clause);
     if (days) {
       expect(judged, "days", std::optional{fmt::format("{}", *days)},

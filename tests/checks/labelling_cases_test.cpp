@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include "sums/cake_for_tests.h"
+#include "sums/lawful_order.h"
 
 // Worked label cases L01..L08, L12, L20, L21: the list, its emphasis and what is prescribed beside it. FIC is Regulation (EU)
 // No 1169/2011 and, as assimilated, the law of Great Britain. Masses in grams unless said.
@@ -134,18 +135,18 @@ TEST(LabellingCases, L07GroupsFruitInVaryingProportionsAndNeverNuts) {
                                       {grouped_food("raspberries", "fruit"), grams(100)},
                                       {grouped_food("blueberries", "fruit"), grams(100)}},
                                      grams(1050)));
-  const Result<ListedIngredient> fruit = group_in_varying_proportions(a.parts, a.declared, "fruit", a.terms);
-  ASSERT_TRUE(fruit);
-  EXPECT_EQ(marked(fruit->runs), "fruit in varying proportions (blueberries, raspberries, strawberries)");
-  EXPECT_EQ(fruit->ingoing_mg, 300'000) << "ranked by the total: before the cream";
+  EXPECT_EQ(marked(declare(a.parts, a.made, a.terms, "ingredient list", {"merged", "", {}, {"fruit"}})),
+            "sugar, fruit in varying proportions (blueberries, raspberries, strawberries), cream (*MILK*)")
+      << "ranked by the total: before the cream";
 
   const Labelled b = label(one_batch({{food("sugar"), grams(500)},
                                       {grouped_food("almonds", "nuts", {"nuts:almond"}), grams(100)},
                                       {grouped_food("hazelnuts", "nuts", {"nuts:hazelnut"}), grams(100)},
                                       {grouped_food("pecans", "nuts", {"nuts:pecan"}), grams(100)}},
                                      grams(800)));
-  EXPECT_FALSE(group_in_varying_proportions(b.parts, b.declared, "nuts", b.terms));
-  EXPECT_EQ(marked(b.declared), "sugar, *ALMONDS*, *HAZELNUTS*, *PECANS*");
+  EXPECT_FALSE(why_not_varying(b.parts, b.declared, "nuts", b.terms).empty());
+  EXPECT_EQ(marked(declare(b.parts, b.made, b.terms, "ingredient list", {"merged", "", {}, {"nuts"}})),
+            "sugar, *ALMONDS*, *HAZELNUTS*, *PECANS*");
 }
 
 /// L08, FIC art. 21(1) second sub-paragraph; Commission Notice 2017/C 428/01 s 3.3, 3.5.

@@ -86,8 +86,15 @@ TEST(HomeKitchensAbroad, SayOnEveryRouteThatTheyAreOne) {
 TEST(TexasWarning, IsNotPrintedWhileACourtHoldsItBack) {
   const auto terms = terms_of("us-tx", day(2027, 1, 2));
   for (const auto& wording : terms.wordings) EXPECT_EQ(wording.text.find("not recommended for human consumption"), std::string::npos);
-  for (const auto& wording : terms.additive_wordings)
-    EXPECT_EQ(wording.wording.find("not recommended for human consumption"), std::string::npos) << "Tex. SB 25: enjoined 11 February 2026";
+  int found = 0;
+  for (const auto& wording : terms.additive_wordings) {
+    if (wording.wording.find("not recommended for human consumption") == std::string::npos) continue;
+    ++found;
+    EXPECT_NE(wording.suspended, "") << "Tex. SB 25: enjoined 11 February 2026";
+    EXPECT_TRUE(wording.cited.from_memory && wording.cited.confirmed.empty()) << "its 44 additives";
+  }
+  EXPECT_EQ(found, 1);
+  for (const auto& wording : terms_of("us-tx", day(2026, 12, 31)).additive_wordings) EXPECT_EQ(wording.suspended, "") << "SB 25: from 2027";
 }
 
 TEST(CaliforniaDateWords, HoldFromJuly2026) {

@@ -96,6 +96,15 @@ TEST(RulesChecker, TellsWordsWithoutTheirTwinInALanguageOfTheLabel) {
   EXPECT_THAT(described(packs_of({label_pack(rows)}).check(in_2022).faults), IsEmpty()) << "the first language is that of the rows";
 }
 
+TEST(RulesChecker, TellsOfALanguageWhoseWordsAreFromMemory) {
+  const auto cautions = [](const std::string& languages) {
+    return described(packs_of({label_pack({row("languages", "language", languages)})}).check(in_2022).cautions);
+  };
+  EXPECT_THAT(cautions(R"("languages": ["en", "fr"], "words_from_memory": ["fr"])"),
+              Contains(HasSubstr("words_from_memory: what the rules say in fr rests on memory")));
+  EXPECT_THAT(cautions(R"("languages": ["en", "fr"])"), Not(Contains(HasSubstr("words_from_memory"))));
+}
+
 TEST(RulesChecker, TellsAdditivesThatStandWithoutATable) {
   const auto additive = row("e102", "additive", R"("number": "E102", "name": "Tartrazine", "classes": ["colour"], "status": "permitted")");
   EXPECT_THAT(described(packs_of({label_pack({additive})}).check(in_2022).cautions),

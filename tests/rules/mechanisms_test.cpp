@@ -120,6 +120,10 @@ INSTANTIATE_TEST_SUITE_P(
         Refused{"additiveOfNoNumber", "additive", R"("number": "X1", "name": "n", "classes": ["colour"], "status": "permitted")",
                 "number: \"X1\" is not an additive's number"},
         Refused{"smallPackage", "small-package", R"("face_below_cm2": 10, "without": [], "words": "w")", "without: has nothing in it"},
+        Refused{"smallPackageOfNoSize", "small-package", R"("without": ["lot"], "words": "w")", "face_below_cm2: is missing"},
+        Refused{"smallPackageOfTwoSizes", "small-package",
+                R"("face_below_cm2": 10, "surface_below_cm2": 100, "without": ["lot"], "words": "w")",
+                "face_below_cm2: is given beside surface_below_cm2"},
         Refused{"additiveForm", "additive-form", R"("form": "class and name", "with_class": ["colour"])", "with_class: is given though"},
         Refused{"additiveShownBy", "additive-wording", R"("numbers": ["E102"], "wording": "w", "shown_by": "class")",
                 "shown_by: \"class\" is not one of the choices"},
@@ -133,6 +137,10 @@ INSTANTIATE_TEST_SUITE_P(
         Refused{"months", "date-mark", R"("kind": "use by", "form": "day month", "wording": "w", "months": ["JA"])", "months: has 1 names"},
         Refused{"language", "language", R"("languages": ["english"])", "languages: \"english\" is not a language"},
         Refused{"languageTwice", "language", R"("languages": ["en", "en"])", "languages: \"en\" stands there twice"},
+        Refused{"languageOfMark", "language", R"("languages": ["en"], "decimal_marks": {"fr": ","})",
+                "decimal_marks: \"fr\" is no language"},
+        Refused{"languageFromMemory", "language", R"("languages": ["en"], "words_from_memory": ["fr"])",
+                "words_from_memory: \"fr\" is no language"},
         Refused{"age", "specification-age", R"("days": 0)", "days: 0 is out of range"},
         Refused{"doseStatus", "reference-dose", R"("allergen": "milk", "mg_protein": "2", "status": "law")",
                 "status: \"law\" is not one of the choices"},
@@ -160,6 +168,9 @@ INSTANTIATE_TEST_SUITE_P(
         Refused{"typeSize", "type-size",
                 R"("what": "quantity", "measured": "letter height", "face_above_mm2": 100, "face_up_to_mm2": 100, "minimum_um": 1600)",
                 "face_up_to_mm2: is not above face_above_mm2"},
+        Refused{"typeSizeSurface", "type-size",
+                R"("what": "quantity", "measured": "letter height", "surface_from_cm2": 100, "surface_below_cm2": 100, "minimum_um": 1600)",
+                "surface_below_cm2: is not above surface_from_cm2"},
         Refused{"wordingBraces", "wording", R"("key": "k", "text": "Contains {name}")", "text: \"Contains {name}\" has braces"},
         Refused{"wordingHalfBrace", "wording", R"("key": "k", "text": "Contains {names")", "text: \"Contains {names\" has braces"},
         Refused{"wordingOther", "wording", R"("key": "k", "text": "w", "other_texts": {"fr": ""})", "other_texts: \"fr\" has no text"},
@@ -225,16 +236,19 @@ TEST(Terms, OfALabelHoldWhatEachRowSays) {
       row("d2b", "additive",
           R"("name": "Gardenia blue, Genipin blue", "classes": ["colour"], "status": "not judged", "why": "nobody looked")"),
       row("d2c", "small-package", R"("face_below_cm2": 10, "without": ["lot"], "told": ["t"], "words": "w")"),
-      row("d3", "additive-wording", R"("numbers": ["E102"], "wording": "{names}: look", "shown_by": "number")"),
+      row("d2d", "small-package", R"("surface_below_cm2": 100, "routes": ["r"], "without": ["lot"], "words": "w")"),
+      row("d3", "additive-wording",
+          R"("numbers": ["E102"], "foods": ["bleached"], "wording": "{names}: look", "shown_by": "number", "suspended": "a court did")"),
       row("d4", "level-limit", R"("of": "tartrazine", "numbers": ["E102"], "food": "cake", "up_to_mg_per_kg": "16.5")"),
-      row("e1", "named-quantities", R"("per_100g_above": "100 %", "one_decimal_below": "5 %", "flavour_kinds": ["spice", "herb"])"),
+      row("e1", "named-quantities",
+          R"("per_100g_above": "100 %", "one_decimal_below": "5 %", "flavour_kinds": ["spice", "herb"], "per_100g": "g in 100 g", "other_per_100g": {"fr": "g pour 100 g"})"),
       row("e2", "lot-mark", R"("prefix": "L", "not_with_day_and_month": true, "not_below_face_cm2": 10)"),
       row("e3", "net-quantity", R"("form": "metric and avoirdupois", "words": "NET WT", "by_number": true)"),
       row("e4", "business-address", R"("countries": ["XA", "XB"], "words": "an address here")"),
       row("e5", "date-exemption", R"("kind": "best before", "life_up_to_hours": 24, "words": "eaten within a day")"),
       row("e6", "date-mark",
           R"("kind": "best before", "form": "day month year", "wording": "Best before", "year_first": true, "months": ["JA", "FE", "MR", "AL", "MA", "JN", "JL", "AU", "SE", "OC", "NO", "DE"])"),
-      row("e7", "language", R"("languages": ["en", "fr"])"),
+      row("e7", "language", R"("languages": ["en", "fr"], "decimal_marks": {"fr": ","}, "words_from_memory": ["fr"])"),
       row("e8", "specification-age", R"("days": 365)"),
       row("f1", "nutrition-exemption",
           R"("staff_below": 10, "turnover_up_to": 2000000, "currency": "EUR", "local": "the same county", "units_a_year_below": 10000, "units_a_week_up_to": 50, "direct_or_local": false)"),
@@ -243,9 +257,10 @@ TEST(Terms, OfALabelHoldWhatEachRowSays) {
       row("g1", "route",
           R"("boxed": "not boxed", "seller": "any", "ordered": "any", "where": "delivered", "route": "r", "words": "w", "declaration": "allergens", "statements": ["caution"])"),
       row("g2", "type-size",
-          R"("what": "quantity", "measured": "letter height", "face_above_mm2": 1000, "face_up_to_mm2": 2500, "minimum_um": 1600)"),
+          R"("what": "quantity", "measured": "letter height", "face_above_mm2": 1000, "face_up_to_mm2": 2500, "surface_from_cm2": 10, "surface_below_cm2": 20, "minimum_um": 1600)"),
       row("g3", "wording", R"("key": "home kitchen", "text": "Made at home", "other_texts": {"fr": "Fait maison"})"),
-      row("g4", "varying-proportions", R"("groups": ["fruit"])"),
+      row("g4", "varying-proportions", R"("group": "fruit", "other_words": {"fr": "fruits"})"),
+      row("g5", "wording", R"("key": "varying proportions", "text": "as it comes")"),
       row("h1", "allergen",
           R"("key": "fish", "group": "fish", "word": "fish", "names": ["fish"], "summary_words": ["fish"], "in_summary": true, "name_species": true, "other_words": {"fr": "poisson"}, "other_names": {"fr": ["poisson", "poissons"]})"),
   });
@@ -277,15 +292,21 @@ TEST(Terms, OfALabelHoldWhatEachRowSays) {
   EXPECT_EQ(terms.additive("E102")->print, "Yellow 5");
   ASSERT_NE(terms.additive("Gardenia blue"), nullptr) << "known by its name";
   EXPECT_EQ(terms.additive("Gardenia blue")->status, "not judged");
-  ASSERT_EQ(terms.small_packages.size(), 1U);
+  ASSERT_EQ(terms.small_packages.size(), 2U);
+  EXPECT_EQ(terms.small_packages[1].surface_below_cm2, 100);
+  EXPECT_THAT(terms.small_packages[1].routes, ElementsAre("r"));
   EXPECT_EQ(terms.small_packages[0].face_below_cm2, 10);
   EXPECT_THAT(terms.small_packages[0].without, ElementsAre("lot"));
   EXPECT_EQ(terms.additive_wordings[0].shown_by, "number");
+  EXPECT_EQ(terms.additive_wordings[0].suspended, "a court did");
+  EXPECT_THAT(terms.additive_wordings[0].foods, ElementsAre("bleached"));
   EXPECT_EQ(terms.level_limits[0].up_to_mg_per_kg, share_of(33, 2));
   EXPECT_THAT(terms.level_limits[0].numbers, ElementsAre("E102"));
   EXPECT_EQ(terms.named_quantities->per_100g_above, Share{1});
   EXPECT_EQ(terms.named_quantities->one_decimal_below, share_of(5, 100));
   EXPECT_THAT(terms.named_quantities->flavour_kinds, ElementsAre("spice", "herb"));
+  EXPECT_EQ(terms.named_quantities->per_100g, "g in 100 g");
+  EXPECT_EQ(terms.named_quantities->other_per_100g.at("fr"), "g pour 100 g");
   EXPECT_EQ(terms.lot_mark->prefix, "L");
   EXPECT_TRUE(terms.lot_mark->not_with_day_and_month);
   EXPECT_EQ(terms.lot_mark->not_below_face_cm2, 10);
@@ -298,6 +319,8 @@ TEST(Terms, OfALabelHoldWhatEachRowSays) {
   EXPECT_EQ(terms.date_marks[0].months.at(3), "AL");
   EXPECT_THAT(terms.language.languages, ElementsAre("en", "fr"));
   EXPECT_EQ(terms.language.cited.row, "e7");
+  EXPECT_EQ(terms.language.decimal_marks.at("fr"), ",");
+  EXPECT_THAT(terms.language.words_from_memory, ElementsAre("fr"));
   EXPECT_EQ(terms.specification_age->days, 365);
   const auto& small = terms.nutrition_exemptions.at(0);
   EXPECT_EQ(small.staff_below, 10);
@@ -315,8 +338,12 @@ TEST(Terms, OfALabelHoldWhatEachRowSays) {
   EXPECT_THAT(terms.routes.at(0).statements, ElementsAre("caution"));
   EXPECT_EQ(terms.type_sizes.at(0).face_up_to_mm2, 2500);
   EXPECT_EQ(terms.type_sizes.at(0).face_above_mm2, 1000);
+  EXPECT_EQ(terms.type_sizes.at(0).surface_from_cm2, 10);
+  EXPECT_EQ(terms.type_sizes.at(0).surface_below_cm2, 20);
   EXPECT_EQ(terms.wording("home kitchen")->other_texts.at("fr"), "Fait maison");
-  EXPECT_THAT(terms.varying_groups, ElementsAre("fruit"));
+  ASSERT_NE(terms.varying_group("fruit"), nullptr);
+  EXPECT_EQ(terms.varying_group("fruit")->words, "fruit");
+  EXPECT_EQ(terms.varying_group("fruit")->other_words.at("fr"), "fruits");
   const auto* fish = terms.allergen("fish");
   ASSERT_NE(fish, nullptr);
   EXPECT_TRUE(fish->name_species);
@@ -380,6 +407,9 @@ TEST(Terms, RefuseAWordingOrAnAdditiveThatNoRowHas) {
   EXPECT_THAT(misfits_of({row("x", "route", route)}),
               ElementsAre(StartsWith("aa/label.json:16: rows[11].statements: no wording \"home kitchen\" is in force on 2022-01-01")));
   EXPECT_THAT(misfits_of({row("x", "route", route), a_wording("home kitchen", "Made at home")}), IsEmpty());
+  const auto varying = row("x", "varying-proportions", R"("group": "fruit")");
+  EXPECT_THAT(misfits_of({varying}), ElementsAre(StartsWith("aa/label.json:16: rows[11].group: no wording \"varying proportions\" is in")));
+  EXPECT_THAT(misfits_of({varying, a_wording("varying proportions", "as it comes")}), IsEmpty());
 }
 
 TEST(Terms, OfALabelNeedWhatEveryLabelMustHave) {

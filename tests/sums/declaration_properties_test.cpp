@@ -8,6 +8,7 @@
 #include <set>
 
 #include "cake_for_tests.h"
+#include "lawful_order.h"
 #include "tierproof/sums/declaration.h"
 
 // What must hold of every cake, checked on made-up ones: batches of batches with shared parts, several packs of one food.

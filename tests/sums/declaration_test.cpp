@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "cake_for_tests.h"
+#include "lawful_order.h"
 
 namespace tierproof {
 namespace {
@@ -443,34 +444,72 @@ Labelled fruit_mix(std::int64_t strawberries, std::int64_t raspberries) {
 
 TEST(VaryingProportions, RefuseAFruitThatPredominates) {
   const Labelled even = fruit_mix(75, 25);
-  EXPECT_TRUE(group_in_varying_proportions(even.parts, even.declared, "fruit", even.terms));
+  EXPECT_TRUE(why_not_varying(even.parts, even.declared, "fruit", even.terms).empty());
   const Labelled uneven = fruit_mix(76, 24);
-  const Result<ListedIngredient> grouped = group_in_varying_proportions(uneven.parts, uneven.declared, "fruit", uneven.terms);
-  ASSERT_FALSE(grouped);
-  EXPECT_EQ(grouped.error().front().message, "strawberries predominates: 76.0 % of the fruit");
+  const Refusals refused = why_not_varying(uneven.parts, uneven.declared, "fruit", uneven.terms);
+  ASSERT_EQ(refused.size(), 1U);
+  EXPECT_EQ(refused.front().message, "strawberries predominates: 76.0 % of the fruit");
 }
 
-TEST(VaryingProportions, LeaveTheWordsBeforeSmallAmountsToTheList) {
+std::string listed(const CakeParts& parts, const LabelTerms& terms, std::vector<std::string> varying, const std::string& list = "merged") {
+  const Labelled cake = label(parts, terms);
+  return marked(declare(cake.parts, cake.made, terms, "ingredient list", {list, "", {}, std::move(varying)}));
+}
+
+TEST(VaryingProportions, StandAsOneOnlyWhereAPersonSaysThatTheyVary) {
+  const LabelTerms terms = label_terms();
+  const CakeParts even = fruit_mix(75, 25).parts;
+  const std::string as_one = "fruit in varying proportions (strawberries, raspberries), sugar";
+  EXPECT_EQ(listed(even, terms, {}), "sugar, strawberries, raspberries");
+  EXPECT_EQ(listed(even, terms, {"fruit"}), as_one);
+  EXPECT_EQ(listed(even, terms, {"vegetables"}), "sugar, strawberries, raspberries");
+  EXPECT_EQ(listed(fruit_mix(76, 24).parts, terms, {"fruit"}), "sugar, strawberries, raspberries") << "one predominates";
+  CakeParts by_recipe = even;
+  by_recipe.batches[0].varying = {"fruit"};
+  EXPECT_EQ(listed(by_recipe, terms, {}), as_one);
+}
+
+TEST(VaryingProportions, AreOfTheWholeListOnlyWhereEveryBatchWithTheFoodSaysSo) {
+  const LabelTerms terms = label_terms();
+  CakeParts parts = fruit_mix(75, 25).parts;
+  BatchFacts other = parts.batches[0];
+  parts.batches[0].varying = {"fruit"};
+  other.id = BatchId{"batch-2"};
+  other.uses = {parts.batches[0].uses[1]};
+  other.yield = other.uses[0].mass;
+  parts.batches.push_back(other);
+  parts.placed.push_back({"top", 1, other.yield, true});
+  const std::string apart = "strawberries, sugar, raspberries";
+  EXPECT_EQ(listed(parts, terms, {}), apart);
+  parts.batches[1].uses = {parts.batches[0].uses[0]};  // sugar: it has nothing to say of fruit
+  parts.batches[1].yield = parts.placed[1].mass = parts.batches[0].uses[0].mass;
+  EXPECT_EQ(listed(parts, terms, {}), "sugar, fruit in varying proportions (strawberries, raspberries)");
+}
+
+TEST(VaryingProportions, StandWithinTheirPartInAListByPart) {
+  CakeParts parts = fruit_mix(75, 25).parts;
+  parts.batches[0].label_name = "filling";
+  EXPECT_EQ(listed(parts, label_terms(), {"fruit"}, "by part"),
+            "filling (fruit in varying proportions (strawberries, raspberries), sugar)");
+}
+
+TEST(VaryingProportions, StandBehindTheWordsForSmallAmountsWhileTheirTotalIsSmall) {
   LabelTerms terms = label_terms();
   terms.any_order_below.wording = "Less than 2 percent of {names}.";
-  const auto grouped = [&](std::int64_t each) {
-    const Labelled mix = fruit_mix(each, each);
-    CakeParts parts = mix.parts;
+  const auto with = [&](std::int64_t each) {
+    CakeParts parts = fruit_mix(each, each).parts;
     parts.batches[0].uses[0].mass = grams(1000 - 2 * each);  // the sugar
     parts.batches[0].yield = parts.placed[0].mass = grams(1000);
-    const Labelled cake = label(parts, terms);
-    const Result<ListedIngredient> group = group_in_varying_proportions(cake.parts, cake.declared, "fruit", terms);
-    return std::pair{marked(group->runs), group->any_order_at_end};
+    return listed(parts, terms, {"fruit"});
   };
-  EXPECT_EQ(grouped(9), (std::pair{std::string{"fruit in varying proportions (raspberries, strawberries)"}, true}));
-  EXPECT_EQ(grouped(10).second, false) << "2 % together";
-  EXPECT_EQ(grouped(10).first, grouped(9).first);
+  EXPECT_EQ(with(9), "sugar, Less than 2 percent of fruit in varying proportions (raspberries, strawberries).");
+  EXPECT_EQ(with(10), "sugar, fruit in varying proportions (raspberries, strawberries)") << "2 % together";
 }
 
 TEST(VaryingProportions, RefuseASingleFruit) {
   const Labelled cake = fruit_mix(50, 50);
-  EXPECT_FALSE(group_in_varying_proportions(cake.parts, cake.declared, "mushrooms", cake.terms));
-  EXPECT_EQ(group_in_varying_proportions(cake.parts, cake.declared, "nuts", cake.terms).error().size(), 2U);
+  EXPECT_FALSE(why_not_varying(cake.parts, cake.declared, "mushrooms", cake.terms).empty());
+  EXPECT_EQ(why_not_varying(cake.parts, cake.declared, "nuts", cake.terms).size(), 2U);
 }
 
 }  // namespace

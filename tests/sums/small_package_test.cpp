@@ -24,7 +24,7 @@ RouteTerm full() {
 }
 
 TEST(SmallPackage, GoesWithoutWhatItsRowSpares) {
-  const auto made = for_package(full(), 9, sparing());
+  const auto made = for_package(full(), {9}, sparing());
   EXPECT_THAT(made.on_pack, ElementsAre("name"));
   EXPECT_THAT(made.told, ElementsAre("the price", "the ingredients, when asked"));
   EXPECT_EQ(made.declaration, "allergens");
@@ -34,28 +34,45 @@ TEST(SmallPackage, GoesWithoutWhatItsRowSpares) {
 }
 
 TEST(SmallPackage, IsSmallStrictlyUnderTheFaceOfTheRow) {
-  const auto at_ten = for_package(full(), 10, sparing());
+  const auto at_ten = for_package(full(), {10}, sparing());
   EXPECT_THAT(at_ten.on_pack, ElementsAre("name", "ingredients"));
   EXPECT_EQ(at_ten.declaration, "ingredient list");
   EXPECT_EQ(at_ten.small_package->row, "small");
-  EXPECT_FALSE(for_package(full(), 80, sparing()).small_package);
+  EXPECT_FALSE(for_package(full(), {80}, sparing()).small_package);
 }
 
 TEST(SmallPackage, IsNotSmallWhileItsFaceIsNotKnown) {
-  for (const std::int64_t face : {0, -1}) EXPECT_FALSE(for_package(full(), face, sparing()).small_package) << face;
+  for (const std::int64_t face : {0, -1}) EXPECT_FALSE(for_package(full(), {face}, sparing()).small_package) << face;
 }
 
 TEST(SmallPackage, IsNotSparedByARowFromMemoryUntilItIsConfirmed) {
-  EXPECT_EQ(for_package(full(), 9, sparing(true)).small_package->row, "small");
+  EXPECT_EQ(for_package(full(), {9}, sparing(true)).small_package->row, "small");
   auto terms = sparing(true);
   terms.small_packages.back().cited.confirmed = "asked by A on 1 May";
-  EXPECT_EQ(for_package(full(), 9, terms).small_package->row, "tiny");
+  EXPECT_EQ(for_package(full(), {9}, terms).small_package->row, "tiny");
+}
+
+TEST(SmallPackage, GoesByItsWholeSurfaceWhereTheRowDoesAndNeverByItsFaceThen) {
+  LabelTerms terms;
+  terms.small_packages.push_back({{"small", "art. 3", false}, 0, {"lot"}, {}, "No lot.", 100});
+  EXPECT_TRUE(for_package(full(), {50, 99}, terms).small_package);
+  EXPECT_FALSE(for_package(full(), {50, 100}, terms).small_package);
+  EXPECT_FALSE(for_package(full(), {1, 0}, terms).small_package) << "not known";
+}
+
+TEST(SmallPackage, IsSparedOnlyOnTheRoutesOfTheRow) {
+  LabelTerms terms;
+  terms.small_packages.push_back({{"small", "art. 3", false}, 10, {"lot"}, {}, "No lot.", 0, {"direct"}});
+  RouteTerm route = full();
+  EXPECT_FALSE(for_package(route, {9}, terms).small_package);
+  route.route = "direct";
+  EXPECT_TRUE(for_package(route, {9}, terms).small_package);
 }
 
 TEST(SmallPackage, ChangesNothingWhereNothingIsAskedThatItSpares) {
   RouteTerm route = full();
   route.on_pack.clear();
-  const auto made = for_package(route, 9, sparing());
+  const auto made = for_package(route, {9}, sparing());
   EXPECT_THAT(made.on_pack, IsEmpty());
   EXPECT_EQ(made.words, "Packed.");
   EXPECT_FALSE(made.small_package);

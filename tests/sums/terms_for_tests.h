@@ -85,8 +85,8 @@ inline LabelTerms label_terms() {
   terms.reliefs = {{fic("compound-relief", "Annex VII E 2(a)", true),
                     share_of(2, 100),
                     {"chocolate", "jam", "marmalade", "honey", "fruit juice"}}};  // from memory: directives 2000/36, 2001/110-113
-  terms.varying_groups = {"fruit", "vegetables", "mushrooms"};                    // Annex VII A 4
-  terms.varying_cited = fic("varying", "Annex VII A 4");
+  for (const char* group : {"fruit", "vegetables", "mushrooms"})
+    terms.varying.push_back({fic("varying", "Annex VII A 4"), group, group, {}});
   terms.additives = {
       additive("E102", "tartrazine", {"colour"}),
       additive("E110", "sunset yellow FCF", {"colour"}),

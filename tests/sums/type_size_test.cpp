@@ -47,6 +47,18 @@ TEST(MinimumHeight, ChangesStrictlyAboveAnAreaInSquareMillimetres) {
   EXPECT_EQ(minimum_height(rows, "net quantity", 1, {})->measured, "letter height");
 }
 
+TEST(MinimumHeight, GoesByTheWholeSurfaceAndTakesAnUnknownOneForLarge) {
+  TypeSizeTerm large{{"large", "1.2.1-25", true}, "warning statement", "letter height", {}, {}, {}, {}, 3000};
+  large.surface_from_cm2 = 100;
+  TypeSizeTerm small{{"small", "1.2.1-25", true}, "warning statement", "letter height", {}, {}, {}, {}, 1500};
+  small.surface_below_cm2 = 100;
+  const std::vector<TypeSizeTerm> rows = {large, small};
+  const auto height = [&](std::optional<std::int64_t> mm2) { return minimum_height(rows, "warning statement", 100, {}, mm2)->micrometres; };
+  EXPECT_EQ(height(9'999), 1500);
+  EXPECT_EQ(height(10'000), 3000);
+  EXPECT_EQ(height({}), 3000);
+}
+
 TEST(MinimumHeight, IsGivenForEachMeasureApart) {
   const std::vector<TypeSizeTerm> rows = {{{"a", "none"}, "text", "x-height", {}, {}, {}, {}, 1200},
                                           {{"b", "none"}, "text", "letter height", {}, {}, {}, {}, 1600},

@@ -35,13 +35,16 @@ struct Ordering {
   std::optional<std::int64_t> pieces{};
   std::vector<std::string> planned{};  ///< recipes
   std::optional<Answering> allergy{};
-  std::string where{};                ///< `where it is made`, `somewhere else`, `delivered`; empty: not asked
-  std::string label_rules{};          ///< code of the rules of where it is sold; empty: the kitchen's
-  std::vector<std::string> shows{};   ///< ingredients or sorts of them that its name, words or pictures bring out
-  std::vector<std::string> marks{};   ///< of `food_marks`
-  std::string list{};                 ///< `merged`, `by part`; empty: the shorter one
-  std::vector<NameIn> other_names{};  ///< of the food, in further languages of the label
-  std::string gtin{};                 ///< of the kitchen's own GS1 Company Prefix (`read_own_gtin`); empty: none
+  std::string where{};                        ///< `where it is made`, `somewhere else`, `delivered`; empty: not asked
+  std::string label_rules{};                  ///< code of the rules of where it is sold; empty: the kitchen's
+  std::vector<std::string> shows{};           ///< ingredients or sorts of them that its name, words or pictures bring out
+  std::vector<std::string> marks{};           ///< of `food_marks`
+  std::string list{};                         ///< `merged`, `by part`; empty: the shorter one
+  std::vector<NameIn> other_names{};          ///< of the food, in further languages of the label
+  std::string gtin{};                         ///< of the kitchen's own GS1 Company Prefix (`read_own_gtin`); empty: none
+  std::optional<std::int64_t> surface_cm2{};  ///< whole surface of a box
+  std::vector<std::string> varying{};         ///< groups of foods whose proportions vary: `fruit`
+  std::vector<WordIn> shows_in{};             ///< words that quantities stand behind, in further languages of the label
 };
 Result<Booked> order_cake(Session& session, const Ordering& ordering);
 

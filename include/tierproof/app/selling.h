@@ -13,11 +13,12 @@ namespace tierproof {
 
 /// How a cake is sold, as far as it was answered; in the words of the records (`Cake`), empty: not answered.
 struct SellingAnswers {
-  std::string boxed;          ///< `before it was chosen`, `after it was ordered`, `not boxed`
-  std::string seller;         ///< `the maker`, `another business`
-  std::string ordered;        ///< `face to face`, `at a distance`
-  std::string where;          ///< `where it is made`, `somewhere else`, `delivered`
-  std::int64_t face_cm2 = 0;  ///< largest face of the package; 0: not said, which spares nothing
+  std::string boxed;             ///< `before it was chosen`, `after it was ordered`, `not boxed`
+  std::string seller;            ///< `the maker`, `another business`
+  std::string ordered;           ///< `face to face`, `at a distance`
+  std::string where;             ///< `where it is made`, `somewhere else`, `delivered`
+  std::int64_t face_cm2 = 0;     ///< largest face of the package; 0: not said, which spares nothing
+  std::int64_t surface_cm2 = 0;  ///< all of its surface; 0: not said, which spares nothing
 };
 
 /// One answer to choose from.

@@ -104,6 +104,12 @@ struct NameIn {
   std::string language;
   std::string name;
 };
+/// A word of a label in one more language of it: `noix` for `nuts`.
+struct WordIn {
+  std::string language;
+  std::string word;  ///< in the kitchen's language
+  std::string there;
+};
 
 /// `specification/1`: what the pack or the supplier's sheet says, on one day.
 struct Specification {
@@ -228,6 +234,7 @@ struct Recipe {
   std::optional<std::int64_t> thawed_days{};  ///< how long it keeps once thawed, the day of thawing included
   std::string label_name{};                   ///< its customary name in an ingredient list, for a list by part
   std::vector<NameIn> other_names{};
+  std::vector<std::string> varying{};  ///< groups of foods whose proportions vary from one making to the next: `fruit`
 };
 
 struct BatchUse {
@@ -328,6 +335,9 @@ struct Cake {
   std::string list{};                ///< `merged`, `by part`; empty: the shorter one
   std::vector<NameIn> other_names{};
   std::string gtin{};  ///< its GTIN as typed, of the kitchen's own prefix; empty: none
+  std::optional<std::int64_t> surface_cm2{};  ///< whole surface of a box; nothing: not known
+  std::vector<std::string> varying{};         ///< groups of foods whose proportions vary: `fruit`
+  std::vector<WordIn> shows_in{};             ///< words that quantities stand behind, in further languages of the label
 };
 
 /// `allergy/1`: the question that always has an answer. What was answered is health data and can be erased.

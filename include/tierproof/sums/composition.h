@@ -111,6 +111,7 @@ struct BatchFacts {
   std::vector<std::string> cross_contact;  ///< allergen keys that shared equipment may have brought (see cross_contact.h)
   std::string label_name{};                ///< customary name of what it makes, for a list by part; empty: it has none
   std::vector<std::pair<std::string, std::string>> other_names{};  ///< language and name
+  std::vector<std::string> varying{};                              ///< groups whose proportions vary, by its recipe: `fruit`
 };
 
 /// A mass of one batch in one tier.

@@ -66,9 +66,10 @@ struct Declaration {
 
 /// How a declaration is drawn up, of the lawful ways, and what is known of the cake as a whole.
 struct DeclareAs {
-  std::string list = "merged";       ///< or `by part`: each part by its customary name with its own list behind it
-  std::string name;                  ///< of the food, as printed
-  std::vector<std::string> marks{};  ///< of `food_marks`, of the whole cake
+  std::string list = "merged";         ///< or `by part`: each part by its customary name with its own list behind it
+  std::string name;                    ///< of the food, as printed
+  std::vector<std::string> marks{};    ///< of `food_marks`, of the whole cake
+  std::vector<std::string> varying{};  ///< groups whose proportions vary over the whole cake, by a person's word: `fruit`
 };
 
 /// Draws up the declaration of `made` by `terms`. Pure: same values in, same words out, whatever the order of the parts.
@@ -85,6 +86,8 @@ struct DeclareAs {
 /// - One name for several: foods of one kind (`collectives`, two or more), two that stand in for each other (`and_or`; three stay apart).
 ///   One that brings a declared allergen, an additive or a mark with a word never goes into these where it would not be read; to their
 ///   limit it counts.
+/// - Varying proportions: foods of a group that `as` names, or that every batch which they went into says, stand as one where a row
+///   allows it (`why_not_varying`), in a list by part within each part.
 /// - Limits of a name or a kind are of the whole cake, in a list by part too.
 /// - A sub-list stands in brackets behind the name in the pack's order. Neighbours of one additive class share its title:
 ///   `raising agents: E450, E500; maize starch`; where additives go by name, none has one. Processing aids and additives carried over
@@ -122,19 +125,14 @@ Declaration shorter_list(const CakeParts& parts, const Composition& made, const 
 ///   lies within a tenth of its limit; also when a batch weighs more than what was recorded as put into it.
 std::vector<Finding> check(const CakeParts& parts, const Composition& made, const Declaration& declared, const LabelTerms& terms);
 
-/// Whether `names`, a proposed order of `declared.ingredients` (by name), is lawful: ranked ones in falling order (equal ones in
-/// any), those under the small-amount rule after them in any order. Returns why not, or an empty text.
-std::string why_unlawful_order(const Declaration& declared, const std::vector<std::string>& names);
-
-/// The entries of one varying group (`IngredientFacts::varying_group`) as one: `fruit in varying proportions (strawberries,
-/// raspberries)`, ranked by their total. The words are the wording `varying proportions` of `terms`.
+/// Why the entries of one varying group (`IngredientFacts::varying_group`) may not stand as one, `fruit in varying proportions
+/// (strawberries, raspberries)`, ranked by their total; nothing: they may, where their proportions are likely to vary. That is the maker's
+/// word, given with the order or the recipe (`DeclareAs::varying`, `BatchFacts::varying`).
 ///
-/// That the proportions are likely to vary is the maker's word, given with `varying_group`.
-/// @param group  `fruit`
-/// @return       refused: a group that is not in `terms.varying_groups` (nuts are not), fewer than two entries of it, one that
-///               predominates. The law gives no figure for that; here the heaviest predominates above one and a half times the mean
-///               of the group (the project's choice).
-Result<ListedIngredient> group_in_varying_proportions(const CakeParts& parts, const Declaration& declared, const std::string& group,
-                                                      const LabelTerms& terms);
+/// Refused are a group that is not in `terms.varying` (nuts are not), fewer than two entries of it, and one that predominates. The law
+/// gives no figure for that; here the heaviest predominates above one and a half times the mean of the group (the project's choice).
+/// @param declared  drawn up without the group
+/// @param group     `fruit`
+Refusals why_not_varying(const CakeParts& parts, const Declaration& declared, const std::string& group, const LabelTerms& terms);
 
 }  // namespace tierproof

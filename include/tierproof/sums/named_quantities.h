@@ -3,6 +3,7 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "tierproof/sums/declaration.h"
@@ -12,12 +13,13 @@ namespace tierproof {
 
 /// An ingredient or category that the name, or what the label shows, brings out.
 struct NamedQuantity {
-  std::string name;                  ///< as it is shown: the ingredient, `dark chocolate`; of several the word, `orange`
-  std::string word;                  ///< of the name or of what is shown
-  Share percent;                     ///< exact; grams a 100 g finished food when weights are given
-  std::string text;                  ///< `12 %`, `1.6 %`, `112 g per 100 g`
-  std::vector<UsedAmount> members;   ///< of a category, heaviest first, so that each may be shown instead; else the one
-  std::vector<std::size_t> lots;     ///< into `CakeParts::lots`, sorted
+  std::string name;                 ///< as it is shown: the ingredient, `dark chocolate`; of several the word, `orange`
+  std::string word;                 ///< of the name or of what is shown
+  Share percent;                    ///< exact; grams a 100 g finished food when weights are given
+  std::string text;                 ///< `12 %`, `1.6 %`, `112 g per 100 g`
+  std::vector<UsedAmount> members;  ///< of a category, heaviest first, so that each may be shown instead; else the one
+  std::vector<std::size_t> lots;    ///< into `CakeParts::lots`, sorted
+  std::vector<std::pair<std::size_t, std::string>> from;  ///< what was counted: the pack, and the name of its food or of a part of it
   std::optional<std::size_t> entry;  ///< into `Declaration::ingredients`, when that one entry holds it all: the figure may stand there
 };
 struct NamedQuantities {
@@ -43,5 +45,17 @@ struct NamedQuantities {
 /// @return refused: what `show_quantities` refuses
 Result<NamedQuantities> named_quantities(const CakeParts& parts, const Composition& made, const Declaration& declared,
                                          const LabelTerms& terms, const std::string& name, const std::vector<std::string>& shows);
+
+/// The figures in one more language of the label.
+struct QuantitiesIn {
+  std::vector<std::string> texts;    ///< `noisettes 12 %`
+  std::vector<std::string> missing;  ///< of what there is no name in that language
+};
+/// Each figure of `named` by the word that is given for it, else by the name that its packs have for the food or part in that language,
+/// where all of it goes by one. A category without either is told by its members, each with its own figure: what one word brings together
+/// in the kitchen's language need not be of one word in another.
+/// @param words  what a person gave for words of the kitchen's language: `nuts`, `noix`
+QuantitiesIn quantities_in(const NamedQuantities& named, const CakeParts& parts, const LabelTerms& terms, const std::string& language,
+                           const std::vector<std::pair<std::string, std::string>>& words);
 
 }  // namespace tierproof

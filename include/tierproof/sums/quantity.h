@@ -31,6 +31,9 @@ struct ShownQuantities {
   bool of_finished = false;          ///< over the finished mass; else over the total mix
 };
 
+/// `12 %`, `1,6 %`, `112 g per 100 g`: rounded as `show_quantities` tells, in the words and with the decimal mark of `term`.
+std::string quantity_text(const Share& percent, bool per_100g, const NamedQuantityTerm& term);
+
 /// Quantities of ingredients (QUID).
 ///
 /// Amount used over the finished mass when moisture was lost, else over the total mix. If a figure or their total is strictly above

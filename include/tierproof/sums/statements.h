@@ -11,9 +11,11 @@ namespace tierproof {
 /// The sentences and words that the law prescribes for what is in the cake, each text once a place, in the order of the rows: for
 /// additives, for shares, for marks, for amounts.
 ///
-/// - Additives: whatever their amount and whether they work in the cake or not. `{names}` becomes those present, as printed: the name
+/// - Additives, and foods by words of their name: whatever their amount and whether they work in the cake or not. `{names}` becomes those
+/// present, as printed: the name
 ///   that the law prints, else that of the pack. A row `shown_by` `name` holds when the list names one of them by other words than its
-///   number; one `shown_by` `number` when it does not: also when no list is printed.
+///   number; one `shown_by` `number` when it does not: also when no list is printed. A row that is suspended is told instead, until the
+///   kitchen had it confirmed.
 /// - Shares: strictly above. `sugars and sweeteners` takes the place of `sweeteners` where both are worded and both are in it.
 /// - Marks: of the cake, of the packs and of their parts. A pack's `defrosted` and `protective atmosphere` speak of the pack, not of the
 ///   cake, and bring nothing. A mark of the cake whose row stands behind an ingredient's name stands beside the cake's. A row that is
@@ -24,8 +26,11 @@ namespace tierproof {
 std::vector<Statement> statements_of(const CakeParts& parts, const Composition& made, const LabelTerms& terms, const DeclareAs& as,
                                      const Declaration& declared);
 
-/// What rows of marks ask to be told instead of printed (`placed` is `told`).
+/// What rows of marks ask to be told instead of printed (`placed` is `told`), and the sentences of rows that are suspended, with why.
 std::vector<Statement> things_to_tell(const CakeParts& parts, const Composition& made, const LabelTerms& terms, const DeclareAs& as);
+
+/// `wording` with `names` in the place of its `{names}`.
+std::string with_names(const std::string& wording, const std::string& names);
 
 /// How much of the finished cake a share wording speaks of, and what brings it.
 struct WordedShare {

@@ -83,6 +83,14 @@ struct CollectiveTerm {
   bool even_one = false;  ///< a single one stands under the words too: `Sugars (sugar)`
 };
 
+/// Foods of one group that may stand as one where none of them predominates and their proportions are likely to vary.
+struct VaryingTerm {
+  Cited cited;
+  std::string group;  ///< `fruit`, as a specification names it
+  std::string words;  ///< printed before the wording `varying proportions`; in the kitchen's language the group itself
+  std::map<std::string, std::string> other_words{};
+};
+
 /// Two small ingredients that stand in for each other: `contains sunflower oil and/or rapeseed oil`.
 struct AndOrTerm {
   Cited cited;
@@ -142,6 +150,9 @@ struct NamedQuantityTerm {
   Share per_100g_above;                    ///< a figure or their total strictly above: weights per 100 g instead
   Share one_decimal_below;                 ///< rounding
   std::vector<std::string> flavour_kinds;  ///< kinds whose small use for flavour needs no figure
+  std::string per_100g = "g per 100 g";    ///< printed behind a weight
+  std::map<std::string, std::string> other_per_100g{};
+  std::string decimal_mark = ".";  ///< of the language that the figures are printed in
 };
 
 /// How an additive is printed.
@@ -191,7 +202,9 @@ struct DateExemptionTerm {
 
 struct LanguageTerm {
   Cited cited;
-  std::vector<std::string> languages{"en"};  ///< the label is printed in all of them, the first first
+  std::vector<std::string> languages{"en"};            ///< the label is printed in all of them, the first first
+  std::map<std::string, std::string> decimal_marks{};  ///< of those that write another than a point, by language: `,`
+  std::vector<std::string> words_from_memory{};        ///< those whose words in the rules nobody read in the law
 };
 
 /// How old what the packs say may be before somebody has to look again.
@@ -217,7 +230,7 @@ struct AdditiveTerm {
   std::vector<std::string> classes;  ///< titles it may carry, the usual first
   /// `permitted`, `not permitted`, `restricted`, `decoration only`, `not judged` (nobody looked it up), for use in or on a cake
   std::string status;
-  std::string note;                  ///< why, in words; may be empty
+  std::string note;  ///< why, in words; may be empty
   /// What else is known of it: `sulphite`, `polyol`, `sweetener`, `phenylalanine`, `soy`, `egg`, `soy-exempt`, `milk-exempt`,
   /// `animal`, and `ask-sulphite`, `ask-soy-egg`, `ask-soy`, `ask-gluten`, `ask-animal` where only the specification can tell: what
   /// they ask of allergens `judge_names` asks.
@@ -229,8 +242,10 @@ struct AdditiveTerm {
 struct AdditiveWording {
   Cited cited;
   std::vector<std::string> numbers;
-  std::string wording;     ///< `{names}: may have an adverse effect ...`
-  std::string shown_by{};  ///< only where the list shows it by its `number` or by its `name`; empty: either
+  std::string wording;               ///< `{names}: may have an adverse effect ...`
+  std::string shown_by{};            ///< only where the list shows it by its `number` or by its `name`; empty: either
+  std::vector<std::string> foods{};  ///< words in the name of a food or part that bring it about too: `bleached flour`
+  std::string suspended{};           ///< why it is told instead of printed, until the kitchen has the row confirmed; empty: it is printed
 };
 
 /// A sentence prescribed when a share is passed (added polyols) or a thing is present (sweeteners).
@@ -270,23 +285,27 @@ struct RouteTerm {
 /// What a small package may go without.
 struct SmallPackageTerm {
   Cited cited;
-  std::int64_t face_below_cm2 = 0;   ///< largest face strictly under
-  std::vector<std::string> without;  ///< of `RouteTerm::on_pack`
-  std::vector<std::string> told;     ///< what must be told instead, in words
-  std::string words;                 ///< the plain sentence on papers
+  std::int64_t face_below_cm2 = 0;     ///< largest face strictly under; 0: it goes by the whole surface
+  std::vector<std::string> without;    ///< of `RouteTerm::on_pack`
+  std::vector<std::string> told;       ///< what must be told instead, in words
+  std::string words;                   ///< the plain sentence on papers
+  std::int64_t surface_below_cm2 = 0;  ///< whole surface strictly under; 0: it goes by the largest face
+  std::vector<std::string> routes{};   ///< of `RouteTerm::route`, those it holds for; empty: all
 };
 
 struct TypeSizeTerm {
   Cited cited;
-  std::string what;                              ///< `text`, `net quantity e-mark`
-  std::string measured;                          ///< `x-height`, `figure height`, `symbol height`, `letter height`
-  std::optional<std::int64_t> face_from_cm2;     ///< largest face at or above
-  std::optional<std::int64_t> face_below_cm2;    ///< largest face below
-  std::optional<Mass> above;                     ///< quantity strictly above
-  std::optional<Mass> up_to;                     ///< quantity at or below
-  std::int64_t minimum_um;                       ///< micrometres
-  std::optional<std::int64_t> face_above_mm2{};  ///< area of the principal display strictly above
-  std::optional<std::int64_t> face_up_to_mm2{};  ///< at or under
+  std::string what;                                 ///< `text`, `net quantity e-mark`
+  std::string measured;                             ///< `x-height`, `figure height`, `symbol height`, `letter height`
+  std::optional<std::int64_t> face_from_cm2;        ///< largest face at or above
+  std::optional<std::int64_t> face_below_cm2;       ///< largest face below
+  std::optional<Mass> above;                        ///< quantity strictly above
+  std::optional<Mass> up_to;                        ///< quantity at or below
+  std::int64_t minimum_um;                          ///< micrometres
+  std::optional<std::int64_t> face_above_mm2{};     ///< area of the principal display strictly above
+  std::optional<std::int64_t> face_up_to_mm2{};     ///< at or under
+  std::optional<std::int64_t> surface_from_cm2{};   ///< whole surface of the package at or above, or not known
+  std::optional<std::int64_t> surface_below_cm2{};  ///< whole surface known and below
 };
 
 struct DateMarkTerm {
@@ -359,10 +378,9 @@ struct LabelTerms {
   std::vector<GroupAnswerTerm> group_answers;
   std::string emphasis;  ///< `bold capitals`
   Cited emphasis_cited;
-  ShareTerm water_ignored_up_to;            ///< added water at or under this share of the finished cake may be left out
-  ShareTerm any_order_below;                ///< ingredients strictly under this share may follow in any order
-  std::vector<std::string> varying_groups;  ///< group words of mixtures in varying proportions: `fruit`, `vegetables`, `mushrooms`
-  Cited varying_cited;
+  ShareTerm water_ignored_up_to;  ///< added water at or under this share of the finished cake may be left out
+  ShareTerm any_order_below;      ///< ingredients strictly under this share may follow in any order
+  std::vector<VaryingTerm> varying;
   std::vector<AdditiveTerm> additives;
   std::vector<std::string> class_titles;
   std::vector<ClassTitleTerm> class_words;  ///< the same titles with their plurals
@@ -405,6 +423,7 @@ struct LabelTerms {
   /// The allergen keys that `answer` stands for, in the law's order.
   std::vector<std::string> keys_of(const GroupAnswerTerm& answer) const;
   const AdditiveTerm* additive(std::string_view number) const;
+  const VaryingTerm* varying_group(std::string_view group) const;
 };
 
 // ---- heat, cold and time ----------------------------------------------------------------------------------------------------
