@@ -30,6 +30,7 @@ tierproof_room(NAME sums ROOMS units
     sums/composition_graph.cpp
     sums/cooling.cpp
     sums/cooling_curve.cpp
+    sums/cooling_step.cpp
     sums/cross_contact.cpp
     sums/date_mark.cpp
     sums/death_rate.cpp
@@ -174,6 +175,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/checking.cpp
     app/coding.cpp
     app/cold.cpp
+    app/cooling.cpp
     app/confirming.cpp
     app/content_json.cpp
     app/contents.cpp

@@ -17,6 +17,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/additive_text_test.cpp
     sums/address_test.cpp
     sums/composition_test.cpp
+    sums/cooling_step_test.cpp
     sums/cooling_test.cpp
     sums/cross_contact_test.cpp
     sums/date_mark_test.cpp
@@ -174,6 +175,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
   SOURCES
     app/changing_test.cpp
     app/charts_test.cpp
+    app/cooling_test.cpp
     app/coding_test.cpp
     app/erasing_test.cpp
     app/explaining_test.cpp

@@ -35,14 +35,14 @@ class ColdJudging {
   ColdJudging(const Session& session, Judgement& judgement, std::vector<ProbeTrust>& used)
       : session_{session}, judgement_{judgement}, used_{used} {}
 
-  /// @param storage  `freezer`: only a freezer will do; else a fridge or freezer
-  void item(const std::string& what, const std::string& words, const std::string& storage, Instant from, Instant to, Offset offset) {
+  /// @param storage  `freezer`: only a freezer will do; else anything that is chilled
+  void item(const std::string& what, const std::string& words, const std::string& storage, const std::vector<Stretch>& stretches,
+            Offset offset) {
     std::vector<TimeOut> out;
-    for (const auto& stretch : whereabouts(session_.state(), what, from, to)) {
+    for (const auto& stretch : stretches) {
       const auto place = session_.state().places.find(stretch.place);
       const bool known = place != session_.state().places.end();
-      const bool freezer = known && place->second.value.kind == "freezer";
-      const bool cold = known && (freezer || (place->second.value.kind == "fridge" && storage != "freezer"));
+      const bool cold = known && (place->second.value.kind == "freezer" || (storage != "freezer" && is_chilled(place->second.value)));
       if (!cold) {
         out.push_back({stretch.from, stretch.to, known ? place->second.value.name : "no place recorded"});
       } else {
@@ -197,7 +197,12 @@ Instant used_up(const State& state, const CakeParts& parts, const BatchId& id, I
   return last.value_or(otherwise);
 }
 
-void judge_cold(const Session& session, Judgement& judgement, std::vector<ProbeTrust>& used) {
+bool is_chilled(const Place& place) {
+  return place.kind == "fridge" || place.kind == "freezer" || place.kind == "display" || place.kind == "van";
+}
+
+void judge_cold(const Session& session, Judgement& judgement, const std::map<BatchId, CooledBetween>& cooled,
+                std::vector<ProbeTrust>& used) {
   const State& state = session.state();
   ColdJudging judging{session, judgement, used};
   for (const auto& batch : judgement.parts.batches) {
@@ -206,8 +211,16 @@ void judge_cold(const Session& session, Judgement& judgement, std::vector<ProbeT
     const auto recipe = state.recipe_versions.find(recorded->second.value.recipe_version);
     if (recipe != state.recipe_versions.end() && recipe->second.value.storage == "room") continue;
     const std::string storage = recipe == state.recipe_versions.end() ? "fridge" : recipe->second.value.storage;
-    judging.item(batch.id.text(), fmt::format("{} ({})", batch.id.text(), batch.name), storage, recorded->second.happened,
-                 used_up(state, judgement.parts, batch.id, judgement.at.at), recorded->second.offset);
+    const Instant made = recorded->second.happened;
+    const Instant last = used_up(state, judgement.parts, batch.id, judgement.at.at);
+    std::vector<Stretch> stretches;
+    if (const auto cooling = cooled.find(batch.id); cooling == cooled.end()) {
+      stretches = whereabouts(state, batch.id.text(), made, last);
+    } else {
+      stretches = whereabouts(state, batch.id.text(), made, std::min(cooling->second.from, last));
+      for (auto& stretch : whereabouts(state, batch.id.text(), std::max(made, cooling->second.to), last)) stretches.push_back(stretch);
+    }
+    judging.item(batch.id.text(), fmt::format("{} ({})", batch.id.text(), batch.name), storage, stretches, recorded->second.offset);
   }
   if (judgement.life && judgement.life->storage == "cool dry place") return;
   std::optional<Instant> built;
@@ -223,7 +236,8 @@ void judge_cold(const Session& session, Judgement& judgement, std::vector<ProbeT
   const auto* handed = state.hand_over(judgement.cake);
   const Instant until = handed == nullptr ? judgement.at.at : std::min(handed->happened, judgement.at.at);
   if (until > *built)
-    judging.item(judgement.cake.text(), judgement.cake.text(), judgement.life ? judgement.life->storage : "fridge", *built, until, offset);
+    judging.item(judgement.cake.text(), judgement.cake.text(), judgement.life ? judgement.life->storage : "fridge",
+                 whereabouts(state, judgement.cake.text(), *built, until), offset);
 }
 
 }  // namespace tierproof

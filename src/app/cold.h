@@ -2,8 +2,7 @@
 
 #include <vector>
 
-#include "tierproof/app/judging.h"
-#include "tierproof/sums/probe.h"
+#include "cooling.h"
 
 namespace tierproof {
 
@@ -16,9 +15,14 @@ struct Stretch {
 /// Where `what` was from `from` to `to`, by the notes of where it was put: in the order in which it was moved, without a break.
 std::vector<Stretch> whereabouts(const State& state, const std::string& what, Instant from, Instant to);
 
+/// Whether it is a place to keep food cold in.
+bool is_chilled(const Place& place);
+
 /// Judges where the cake and those of its batches that need the fridge were kept, up to `judgement.at` or the hand-over.
 /// Adds findings, the series they rest on, and the thermometers used. Needs `judgement.life`.
-void judge_cold(const Session& session, Judgement& judgement, std::vector<ProbeTrust>& used);
+/// @param cooled  times in which a batch was cooling as its rule asks: it is not kept cold yet, and that time is not judged again
+void judge_cold(const Session& session, Judgement& judgement, const std::map<BatchId, CooledBetween>& cooled,
+                std::vector<ProbeTrust>& used);
 
 /// When `batch` of the cake `parts` was last built into it or into another of its batches: until then it is kept by itself.
 /// @param otherwise  for a batch that went nowhere yet

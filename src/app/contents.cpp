@@ -9,6 +9,7 @@
 
 #include "answers.h"
 #include "charts.h"
+#include "cooling.h"
 #include "deciding.h"
 #include "erased.h"
 #include "label_contents.h"
@@ -140,18 +141,17 @@ std::vector<Override> overrides_of(const Session& session, const CakeId& cake) {
 
 namespace {
 
-/// Parts that were heated and then kept cold: how fast they cooled is not judged, and is not passed over in silence.
+/// Parts that were heated and then kept cold: where how fast they cooled is not judged, it is not passed over in silence.
 std::string cooling_line(const State& state, const Judgement& judgement) {
+  if (std::any_of(judgement.findings.begin(), judgement.findings.end(), [](const Finding& finding) { return finding.control == "cooling"; }))
+    return "judged above, part by part";
   std::vector<std::string> heated;
   for (const auto& facts : judgement.parts.batches) {
     const auto batch = state.batches.find(facts.id);
     if (batch == state.batches.end()) continue;
     const auto recipe = state.recipe_versions.find(batch->second.value.recipe_version);
     if (recipe == state.recipe_versions.end() || recipe->second.value.storage == "room") continue;
-    if (recipe->second.value.egg == "raw, heated here" || recipe->second.value.egg == "baked through" ||
-        recipe->second.value.syrup_target) {
-      heated.push_back(fmt::format("{} ({})", facts.name, facts.id.text()));
-    }
+    if (!heated_by_recipe(recipe->second.value).empty()) heated.push_back(fmt::format("{} ({})", facts.name, facts.id.text()));
   }
   if (heated.empty()) return "no part of it was heated and then kept in the fridge";
   return fmt::format("not judged: the rules in force give no time; heated, then kept in the fridge: {}", fmt::join(heated, ", "));

@@ -366,6 +366,10 @@ Result<NamedRecipe> read_recipe(const GivenDocument& document) {
     recipe.syrup_target = parse_degrees(*target);
     if (!recipe.syrup_target) fields.refuse("syrup_target", fmt::format("\"{}\" is not a temperature", *target), "write it as \"118 C\"");
   }
+  recipe.heated = maybe_choice(fields, "heated", {"heated", "not heated"});
+  if (recipe.heated == "not heated" && (recipe.egg == "baked through" || recipe.egg == "raw, heated here")) {
+    fields.refuse("heated", fmt::format("says that it is not heated, and its egg is \"{}\"", recipe.egg), "correct the one that is wrong");
+  }
   recipe.storage = fields.choice("storage", {"room", "fridge", "freezer"});
   recipe.life_days = fields.integer("life_days", 0, 3650);
   recipe.life_reason = fields.text("life_reason");

@@ -8,6 +8,7 @@
 #include "charts.h"
 #include "checking.h"
 #include "cold.h"
+#include "cooling.h"
 #include "declaring.h"
 #include "erased.h"
 #include "life.h"
@@ -383,7 +384,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   for (const auto& batch : judgement.parts.batches) batches.batch(batch.id);
   judge_life(session, judgement);
   declare_particulars(session, judgement);
-  judge_cold(session, judgement, used);
+  judge_cold(session, judgement, judge_coolings(session, judgement, used), used);
   std::vector<ProbeTrust> once;
   for (auto& probe : used) {
     const auto same = [&](const ProbeTrust& other) { return other.name == probe.name && other.trust.words == probe.trust.words; };

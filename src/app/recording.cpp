@@ -75,7 +75,7 @@ Result<Booked> add_place(Session& session, const std::string& id, const Place& p
   checking.id("place", id);
   checking.unused("place", session.state().places, id);
   checking.words("--name", place.name);
-  checking.choice("--kind", place.kind, {"fridge", "freezer", "room", "out"});
+  checking.choice("--kind", place.kind, {"fridge", "freezer", "display", "van", "room", "out"});
   return book_one(session, checking, place, id, checking.moment("now"));
 }
 

@@ -45,6 +45,7 @@ const std::vector<TableForm>& forms() {
         {"heated_together", false, "short names of what is in an egg mix that is heated here, with spaces between"},
         {"heat_food", false, "which heat rules it is judged by"},
         {"syrup_target", false, "to what temperature a syrup is boiled, such as 118 C"},
+        {"heated", false, "heated or not heated: the part as a whole"},
         {"frozen_days", false, "how many days it keeps frozen; with thawed_days"},
         {"thawed_days", false, "how many days it keeps once thawed"},
         {"label_name", false, "its customary name in a list of ingredients by part"},
@@ -130,6 +131,7 @@ Said said_by(const Recipe& recipe) {
                   {"heated_together", spaced(recipe.heated_together)},
                   {"heat_food", recipe.heat_food},
                   {"syrup_target", recipe.syrup_target ? format_degrees(*recipe.syrup_target) : ""},
+                  {"heated", recipe.heated},
                   {"frozen_days", number_or_nothing(recipe.frozen_days)},
                   {"thawed_days", number_or_nothing(recipe.thawed_days)},
                   {"label_name", recipe.label_name}};
@@ -376,7 +378,7 @@ class Taking {
     };
     document["kit"] = list_of_names(kept("kit"));
     document["heated_together"] = list_of_names(kept("heated_together"));
-    for (const char* heading : {"heat_food", "syrup_target", "label_name"}) {
+    for (const char* heading : {"heat_food", "syrup_target", "heated", "label_name"}) {
       if (const auto text = kept(heading); !text.empty()) document[heading] = text;
     }
     for (const char* heading : {"frozen_days", "thawed_days"}) whole_number(document, heading, kept(heading), first);

@@ -167,7 +167,7 @@ void place_options(CLI::App& app, Door& door) {
   auto options = std::make_shared<Options>();
   app.add_option("place", options->id, "short name")->required();
   app.add_option("--name", options->place.name, "what the kitchen calls it")->required();
-  app.add_option("--kind", options->place.kind, "fridge, freezer, room or out")->required();
+  app.add_option("--kind", options->place.kind, "fridge, freezer, display or van (both chilled), room or out")->required();
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       return d.record([&](Session& session) { return add_place(session, options->id, options->place); });

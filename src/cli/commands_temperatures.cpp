@@ -202,7 +202,7 @@ void temperature_options(CLI::App& app, Door& door) {
   app.add_option("--column", options->column, "the column with this thermometer's temperatures, where the file has several")->needs(file);
   app.add_flag("--preview", options->preview, "say what the file holds and what would be recorded, and record nothing")->needs(file);
   app.add_option("--of", options->typed.about, "place, batch or cake that it is the temperature of")->required();
-  app.add_option("--for", options->typed.purpose, "heat step, syrup or chilled; else by what it is of");
+  app.add_option("--for", options->typed.purpose, "heat step, syrup, cooling or chilled; else by what it is of");
   app.add_option("--at", options->typed.at, "when it was read; else now");
   app.add_option("--mark", options->typed.mark, "what this reading is in a run of them: start, now or done");
   app.callback([options, &door] {

@@ -35,6 +35,9 @@ class Writer {
   void maybe_one_of(const char* key, const std::string& value, const std::vector<std::string>&) { put(key, value); }
   void some_texts(const char* key, const std::vector<std::string>& values) { texts(key, values); }
   void moment(const char* key, Instant value) { put(key, static_cast<std::int64_t>(value.time_since_epoch().count())); }
+  void moment(const char* key, const std::optional<Instant>& value) {
+    if (value) moment(key, *value);
+  }
   void date(const char* key, Date value) { put(key, format_date(value)); }
   void date(const char* key, const std::optional<Date>& value) {
     if (value) put(key, format_date(*value));
@@ -133,6 +136,9 @@ class Reader {
     if (values.empty()) fields_.refuse(key, "is empty or missing", "list at least one");
   }
   void moment(const char* key, Instant& value) { value = Instant{std::chrono::milliseconds{fields_.integer(key, -largest, largest)}}; }
+  void moment(const char* key, std::optional<Instant>& value) {
+    if (const auto read = fields_.maybe_integer(key, -largest, largest)) value = Instant{std::chrono::milliseconds{*read}};
+  }
   void date(const char* key, Date& value) { value = fields_.date(key); }
   void date(const char* key, std::optional<Date>& value) { value = fields_.maybe_date(key); }
   void scale(const char* key, Scale& value) { value = fields_.choice(key, {"C", "F"}) == "F" ? Scale::fahrenheit : Scale::celsius; }
@@ -270,7 +276,7 @@ template <class V, Describes<Lot> T> void describe_members(V& v, T& l) {
 template <class V, Describes<Withdrawal> T> void describe_members(V& v, T& w) { v.id("lot", w.lot); v.words("why", w.why); }
 template <class V, Describes<Equipment> T> void describe_members(V& v, T& e) { v.needed("name", e.name); }
 template <class V, Describes<Place> T> void describe_members(V& v, T& p) {
-  v.needed("name", p.name); v.one_of("kind", p.kind, {"fridge", "freezer", "room", "out"});
+  v.needed("name", p.name); v.one_of("kind", p.kind, {"fridge", "freezer", "display", "van", "room", "out"});
 }
 template <class V, Describes<Probe> T> void describe_members(V& v, T& p) {
   v.needed("name", p.name); v.scale("scale", p.scale); v.integer("accuracy_hundredths", p.accuracy_hundredths, 0, 2'000);
@@ -291,6 +297,7 @@ template <class V, Describes<Recipe> T> void describe_members(V& v, T& r) {
   v.one_of("storage", r.storage, {"room", "fridge", "freezer"}); v.integer("life_days", r.life_days, 0, 3650); v.needed("life_reason", r.life_reason);
   v.integer("frozen_days", r.frozen_days, 1, 3650); v.integer("thawed_days", r.thawed_days, 0, 3650);
   v.text("label_name", r.label_name); v.each("other_names", r.other_names); v.texts("varying", r.varying);
+  v.maybe_one_of("heated", r.heated, {"heated", "not heated"});
 }
 template <class V, Describes<BatchUse> T> void describe_members(V& v, T& u) {
   v.needed("of", u.of); v.flag("batch", u.batch); v.mass("mass_mg", u.mass); v.flag("suggested", u.suggested); v.maybe_id("tub", u.tub);
@@ -306,12 +313,16 @@ template <class V, Describes<Emptied> T> void describe_members(V& v, T& e) { v.i
 template <class V, Describes<Opened> T> void describe_members(V& v, T& o) { v.id("lot", o.lot); }
 template <class V, Describes<ColumnMapKept> T> void describe_members(V& v, T& c) { v.needed("text", c.text); }
 template <class V, Describes<ReadingsBlock> T> void describe_members(V& v, T& b) {
-  v.id("probe", b.probe); v.needed("about", b.about); v.one_of("purpose", b.purpose, {"heat step", "syrup", "chilled"});
+  v.id("probe", b.probe); v.needed("about", b.about); v.one_of("purpose", b.purpose, {"heat step", "syrup", "cooling", "chilled"});
   v.integer("count", b.count, 1, 100'000'000); v.moment("first", b.first); v.moment("last", b.last); v.needed("sha256", b.sha256); v.text("file", b.file);
   v.text("file_sha256", b.file_sha256); v.integer("file_bytes", b.file_bytes, 0, largest); v.text("format", b.format);
   v.maybe_one_of("mark", b.mark, {"start", "now", "done"});
 }
-template <class V, Describes<Stay> T> void describe_members(V& v, T& s) { v.needed("what", s.what); v.id("place", s.place); }
+template <class V, Describes<Stay> T> void describe_members(V& v, T& s) {
+  v.needed("what", s.what); v.id("place", s.place);
+  v.maybe_one_of("use", s.use, {"keeping", "handling", "transfer", "service or display", "time as the control"});
+  v.moment("marked", s.marked); v.text("procedure", s.procedure);
+}
 template <class V, Describes<Cake> T> void describe_members(V& v, T& c) {
   v.needed("name", c.name); v.date("event", c.event); v.words("customer", c.customer);
   v.one_of("boxed", c.boxed, {"before it was chosen", "after it was ordered", "not boxed"});

@@ -108,11 +108,15 @@ RowSays read_cooling(Fields& row, const RowContext&) {
   const auto to = two_columns(row, "to_temperature", "to_also", Stricter::lower);
   term.from = from.limit;
   term.to = to.limit;
+  term.from_words = from.words;
+  term.to_words = to.words;
   term.first = maybe_minutes(row, "first_minutes");
   term.second = maybe_minutes(row, "second_minutes");
   term.total = maybe_minutes(row, "total_minutes");
   if (row.has("via_temperature")) {
-    term.via = two_columns(row, "via_temperature", "via_also", Stricter::lower).limit;
+    const auto via = two_columns(row, "via_temperature", "via_also", Stricter::lower);
+    term.via = via.limit;
+    term.via_words = via.words;
     if (*term.via >= term.from || *term.via <= term.to)
       row.refuse("via_temperature", "does not lie between the two ends", "write the temperature between the stages");
     if (!term.first) row.refuse("first_minutes", "is missing", "write how long the first stage may take");
@@ -124,6 +128,9 @@ RowSays read_cooling(Fields& row, const RowContext&) {
   if (term.second.has_value() == term.total.has_value())
     row.refuse("total_minutes", "has to be given, or \"second_minutes\", one of the two", "keep the one that the rule has");
   if (term.from <= term.to) row.refuse("from_temperature", "does not lie above \"to_temperature\"", "write the hot end here");
+  if (term.first && term.total && *term.first > *term.total)
+    row.refuse("first_minutes", "is more than \"total_minutes\"", "write the time of both stages together there");
+  term.strictly = row.flag("strictly", false);
   return term;
 }
 

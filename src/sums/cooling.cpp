@@ -10,6 +10,16 @@ namespace {
 
 Verdict by_bounds(bool within, bool beyond) { return within ? Verdict::shown : beyond ? Verdict::not_met : Verdict::not_shown; }
 
+CoolingTold told_by(std::span<const Reading> readings, Temperature from, Temperature via, Temperature to, TemperatureSpan error,
+                    const CoolingLimits& limits) {
+  RunningCooling cooling{limits};
+  for (const series::Point& point : series::in_order(readings)) {
+    const bool read = point.mark == series::Mark::reading;
+    cooling.take(point.at.time_since_epoch(), read ? cooling_reading(point.t, error, from, via, to) : CoolingReading{});
+  }
+  return cooling.told();
+}
+
 LogTime time_after(LogTime earlier, std::optional<LogTime> later) { return later ? std::max(LogTime{}, *later - earlier) : LogTime{}; }
 
 }  // namespace
@@ -76,6 +86,8 @@ CoolingTold RunningCooling::told() const {
   told.first = stage(via_);
   told.total = stage(to_);
   told.warmed_again = warmed_again_;
+  told.began = first_start_;
+  told.ended = to_.at_or_below;
   const auto within = [&](const End& end, LogTime limit) {
     return first_start_ && end.at_or_below && *end.at_or_below - *first_start_ <= limit;
   };
@@ -103,12 +115,16 @@ CoolingTold cooling_of(std::span<const Reading> readings, Temperature from, Temp
                        const CoolingLimits& limits) {
   series::require_sensible(error, Span{});
   if (from <= via || via <= to) throw std::invalid_argument{"a cooling rule goes from warm to cold"};
-  RunningCooling cooling{limits};
-  for (const series::Point& point : series::in_order(readings)) {
-    const bool read = point.mark == series::Mark::reading;
-    cooling.take(point.at.time_since_epoch(), read ? cooling_reading(point.t, error, from, via, to) : CoolingReading{});
-  }
-  return cooling.told();
+  return told_by(readings, from, via, to, error, limits);
+}
+
+CoolingTold cooling_of(std::span<const Reading> readings, const CoolingTerm& rule, TemperatureSpan error) {
+  series::require_sensible(error, Span{});
+  const Span less = Span{rule.strictly ? 1 : 0};  // readings are whole milliseconds, temperatures whole parts
+  const Temperature to = rule.strictly ? rule.to - TemperatureSpan::parts(1) : rule.to;
+  const auto limited = [&](const std::optional<Span>& span) { return span ? std::optional<LogTime>{*span - less} : std::nullopt; };
+  const CoolingLimits limits{*limited(rule.first ? rule.first : rule.total), limited(rule.total), limited(rule.second)};
+  return told_by(readings, rule.from, rule.via.value_or(to), to, error, limits);
 }
 
 }  // namespace tierproof

@@ -120,7 +120,7 @@ Result<Specification> read_specification(const GivenDocument& document, const Al
 /// A recipe document: `recipe` (its id), `name`, `part`, `items` (`of`, `mass`), `yield`, `egg`, `storage`, `life_days`,
 /// `life_reason`; optional `kit`, `heated_together`, `heat_food`, `syrup_target`, `frozen_days` with `thawed_days` (days it keeps
 /// frozen; days it keeps once thawed, the day of thawing included; without both, freezing gives it no time), `label_name` (its
-/// customary name in a list by part) and `other_names` (`language`, `name`).
+/// customary name in a list by part), `other_names` (`language`, `name`) and `heated` (`heated`, `not heated`: the part as a whole).
 /// An item's `of` names an ingredient, or `recipe: true` beside it another recipe; of a volatile food `remains` with `why` says how much is
 /// still there in the end, of a dried or concentrated one `reconstituted: true` that water is added back.
 struct NamedRecipe {

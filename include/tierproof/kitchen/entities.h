@@ -187,7 +187,7 @@ struct Equipment {
 /// `place/1`
 struct Place {
   std::string name;
-  std::string kind;  ///< `fridge`, `freezer`, `room`, `out`
+  std::string kind;  ///< `fridge`, `freezer`, `display` and `van` (both chilled), `room`, `out`
 };
 
 /// `probe/1`
@@ -235,6 +235,7 @@ struct Recipe {
   std::string label_name{};                   ///< its customary name in an ingredient list, for a list by part
   std::vector<NameIn> other_names{};
   std::vector<std::string> varying{};  ///< groups of foods whose proportions vary from one making to the next: `fruit`
+  std::string heated{};  ///< whether the part as a whole is heated: `heated`, `not heated`, or empty: not said
 };
 
 struct BatchUse {
@@ -284,7 +285,7 @@ struct Opened {
 struct ReadingsBlock {
   ProbeId probe;
   std::string about;    ///< `batch-4`, `cake-fridge`, `cake-1`
-  std::string purpose;  ///< `heat step`, `syrup`, `chilled`
+  std::string purpose;  ///< `heat step`, `syrup`, `cooling`, `chilled`
   std::int64_t count = 0;
   Instant first{};
   Instant last{};
@@ -313,6 +314,9 @@ struct LoggedReading {
 struct Stay {
   std::string what;
   PlaceId place;
+  std::string use{};  ///< what for: `keeping`, `handling`, `transfer`, `service or display`, `time as the control`; empty: not said
+  std::optional<Instant> marked{};  ///< of time as the control: the time by which it is used or thrown away, as marked on the food
+  std::string procedure{};          ///< of time as the control: where the procedure stands that was written before
 };
 
 /// `cake/1`: the order, and how it is sold.

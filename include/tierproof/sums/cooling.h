@@ -53,6 +53,8 @@ struct CoolingTold {
   std::optional<CoolingStage> second;  ///< from `via` to `to`; only where `second` is limited
   CoolingStage total;                  ///< from `from` to `to`
   bool warmed_again = false;           ///< it was at `from` again after a reading that may have been below
+  std::optional<LogTime> began;        ///< last reading surely at or above `from` before the first that may have been below
+  std::optional<LogTime> ended;        ///< first reading surely at or below `to` that none perhaps above it follows
   bool shown() const { return first.verdict == Verdict::shown && total.verdict == Verdict::shown; }
 };
 
@@ -102,5 +104,8 @@ class RunningCooling {
 /// @throws std::invalid_argument as `RunningCooling`, for a negative error, and unless from > via > to
 CoolingTold cooling_of(std::span<const Reading> series, Temperature from, Temperature via, Temperature to, TemperatureSpan error,
                        const CoolingLimits& limits);
+/// The same by a row of the rules. Of one stage both `first` and `total` tell the whole; `second` is set where the row limits it.
+/// @throws std::invalid_argument for a negative error
+CoolingTold cooling_of(std::span<const Reading> series, const CoolingTerm& rule, TemperatureSpan error);
 
 }  // namespace tierproof

@@ -520,6 +520,9 @@ struct CoolingTerm {
   std::optional<Span> first{};       ///< from `from` to `via`, at most
   std::optional<Span> second{};      ///< from `via` to `to`, at most; or `total`: one of the two
   std::optional<Span> total{};       ///< from `from` to `to`, at most
+  bool strictly = false;             ///< each time is less than its limit, and the end lies below `to`
+  /// The three temperatures as they are told where the law has Fahrenheit, `57 °C (135 °F)`; empty: in Celsius.
+  std::string from_words{}, via_words{}, to_words{};
 };
 
 /// Which mixes a heat table may be used on: raw egg white with more sugar than this is outside the model.
