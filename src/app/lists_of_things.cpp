@@ -211,7 +211,9 @@ std::vector<KitchenList> lists_about_cakes() {
                      "shows",
                      "marks",
                      "list",
-                     "gtin"},
+                     "gtin",
+                     "surface_cm2",
+                     "varying"},
                     [](const Session& session, const Recorded<Cake>& r) {
                       const Cake& c = r.value;
                       const auto* release = session.state().release(CakeId{r.subject});
@@ -219,7 +221,7 @@ std::vector<KitchenList> lists_about_cakes() {
                       return cells(r.subject, c.name, c.event, c.customer, c.contact, c.boxed, c.seller, c.ordered, c.boxes, c.pieces,
                                    c.largest_face_cm2, c.planned, release == nullptr ? DataCell{} : utc(release->happened),
                                    gone == nullptr ? DataCell{} : utc(gone->happened), c.where, c.label_rules, c.shows, c.marks, c.list,
-                                   c.gtin);
+                                   c.gtin, c.surface_cm2, c.varying);
                     }),
       list_of_parts<Tier>("tiers", "what each tier is built of, a row a batch", &State::tiers,
                           {"cake", "tier", "batch", "mass_g", "weighed"},

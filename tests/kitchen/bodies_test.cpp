@@ -103,7 +103,8 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
                       30,
                       2,
                       "lemon curd",
-                      {{"fr", "creme au citron"}}});
+                      {{"fr", "creme au citron"}},
+                      {"fruit"}});
   is_read_back(Batch{RecipeId{"curd"},
                      9,
                      {{"pack-1", false, grams(10), true, TubId{"tub-1"}, 400'000, true}, {"batch-1", true, grams(5), false}},
@@ -129,7 +130,10 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
                     {"defrosted"},
                     "by part",
                     {{"fr", "gateau au citron"}},
-                    "9521234543213"});
+                    "9521234543213",
+                    2000,
+                    {"fruit"},
+                    {{"fr", "nuts", "noix"}}});
   is_read_back(SpecificationLooked{7, a_day(), "the sack"});
   is_read_back(RuleConfirmed{"lot-mark", "gb", "art. 2", "food authority of the town", some_words(), "5dc9"});
   is_read_back(AllergyAnswer{CakeId{"cake-1"}, "named", some_words(), some_words(), some_words()});
