@@ -12,10 +12,11 @@ const DataRoot label_data{TIERPROOF_SOURCE_DIR};
 
 /// A cake of 200 g of sponge in boxes whose largest side is `face` cm², sold by the rules of `place`.
 std::string cake_in_boxes(TestKitchen& kitchen, const std::string& place, std::int64_t face, std::int64_t boxes = 1,
-                          const std::string& boxed = "before it was chosen") {
+                          const std::string& boxed = "before it was chosen", std::optional<std::int64_t> surface = {}) {
   Ordering ordering{"Plain cake", parse_date("2026-05-02"), "", boxed, "the maker", "face to face", boxes, face};
   ordering.label_rules = place == "gb" ? "" : place;
   ordering.where = "where it is made";
+  ordering.surface_cm2 = surface;
   const std::string cake = kitchen.done([&](Session& s) { return order_cake(s, ordering); }).subjects.front();
   kitchen.done([&](Session& s) { return answer_allergy(s, {cake, "none", {}, "the customer", "", ""}); });
   kitchen.tier(cake, "only", {{kitchen.make("sponge", grams(270)), grams(200)}});
@@ -29,9 +30,10 @@ struct HeightOfPlace {
   const char* what;
   const char* measured;
   std::int64_t micrometres;
+  std::optional<std::int64_t> surface_cm2{};
 };
 
-TEST(Labels, AreGivenTheHeightsOfTheirPlaceByTheLargestFace) {
+TEST(Labels, AreGivenTheHeightsOfTheirPlaceByTheLargestFaceOrTheWholeSurface) {
   const std::vector<HeightOfPlace> wanted{
       {"gb", 80, "text", "x-height", 1200},  // exactly 80 cm² is not below 80 cm²
       {"gb", 79, "text", "x-height", 900},
@@ -43,15 +45,16 @@ TEST(Labels, AreGivenTheHeightsOfTheirPlaceByTheLargestFace) {
       {"ca", 645, "text", "x-height", 1600},
       {"ca", 645, "net quantity", "letter height", 6400},
       {"ca", 646, "net quantity", "letter height", 9500},
-      {"anz", 99, "warning statement", "letter height", 1500},
-      {"anz", 100, "warning statement", "letter height", 3000},
+      {"anz", 40, "warning statement", "letter height", 1500, 99},
+      {"anz", 40, "warning statement", "letter height", 3000, 100},
+      {"anz", 5, "warning statement", "letter height", 3000},  // not known
       {"anz", 100, "net quantity", "figure height", 4800},
       {"us-tx", 619, "storage chilled", "letter height", 4234},
       {"us-ca", 619, "home kitchen", "letter height", 4234},
   };
   TestKitchen kitchen;
   for (const HeightOfPlace& row : wanted) {
-    const std::string cake = cake_in_boxes(kitchen, row.place, row.face_cm2);
+    const std::string cake = cake_in_boxes(kitchen, row.place, row.face_cm2, 1, "before it was chosen", row.surface_cm2);
     const LabelContent label = label_content(kitchen.open(true), kitchen.judged(cake), 1);
     std::vector<std::int64_t> found;
     for (const LeastHeight& height : label.heights) {
