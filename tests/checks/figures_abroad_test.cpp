@@ -20,12 +20,13 @@ struct Height {
   std::int64_t face_mm2;
   std::int64_t expected_um;
   const char* source;
+  std::optional<std::int64_t> surface_mm2{};
 };
 class HeightAbroad : public testing::TestWithParam<Height> {};
 TEST_P(HeightAbroad, IsWhatTheRowsGive) {
   const Height& row = GetParam();
   const auto terms = terms_of(row.code);
-  const auto height = minimum_height(terms.type_sizes, row.what, row.face_mm2, {});
+  const auto height = minimum_height(terms.type_sizes, row.what, row.face_mm2, {}, row.surface_mm2);
   ASSERT_TRUE(height.has_value());
   EXPECT_EQ(height->micrometres, row.expected_um) << row.source;
 }
@@ -58,8 +59,11 @@ INSTANTIATE_TEST_SUITE_P(
                     Height{"Ca645over", "ca", "net quantity", 64'501, 9500, "CPLR s. 14(2)"},
                     Height{"Ca2580", "ca", "net quantity", 258'000, 9500, "CPLR s. 14(2)"},
                     Height{"Ca2580over", "ca", "net quantity", 258'001, 12700, "CPLR s. 14(2)"},
-                    Height{"AnzWarning", "anz", "warning statement", 10'000, 3000, "FSANZ 1.2.1-25, from memory: 100 cm2 is not under it"},
-                    Height{"AnzWarningSmall", "anz", "warning statement", 9'999, 1500, "FSANZ 1.2.1-25, from memory"},
+                    Height{"AnzWarning", "anz", "warning statement", 4'000, 3000, "FSANZ 1.2.1-25, from memory: 100 cm2 is not under it",
+                           10'000},
+                    Height{"AnzWarningSmall", "anz", "warning statement", 4'000, 1500, "FSANZ 1.2.1-25, from memory", 9'999},
+                    Height{"AnzWarningUnknown", "anz", "warning statement", 500, 3000, "FSANZ 1.2.1-25: small by its whole surface"},
+                    Height{"AnzSummary", "anz", "contains statement", 60'000, 1200, "FSANZ 1.2.3: not smaller than the list"},
                     Height{"AnzNet", "anz", "net quantity", 60'000, 4800, "NTMR 2009, from memory: the highest of four"},
                     Height{"AnzText", "anz", "text", 60'000, 1200, "a choice of this project: the Code gives none"}),
     [](const auto& check) { return std::string{check.param.id}; });
