@@ -186,6 +186,8 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/documents.cpp
     app/erased.cpp
     app/erasing.cpp
+    app/doubtful.cpp
+    app/egg.cpp
     app/explaining.cpp
     app/freezing.cpp
     app/going_wrong.cpp
@@ -207,8 +209,10 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/recording.cpp
     app/selling.cpp
     app/series.cpp
+    app/round.cpp
     app/troubles.cpp
     app/session.cpp
+    app/thermometer_checks.cpp
     app/small_labels.cpp
     app/specimens.cpp
     app/stores.cpp
@@ -218,6 +222,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/wall_clock.cpp
     app/whole_kitchen.cpp)
 tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
+    app/where_now.cpp
   APART cli/commands_lists.cpp
   SOURCES
     cli/command_table.cpp
@@ -239,3 +244,4 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_temperatures.cpp
     cli/commands_working.cpp
     cli/door.cpp)
+    cli/commands_thermometers.cpp

@@ -50,7 +50,7 @@ std::vector<Chart> charts_of(const Session& session, const Judgement& judgement)
     chart.stays = series.stays;
     chart.allowance = series.allowance;
     chart.bound = series.bound;
-    chart.note = fmt::format("{}, error ±{:.1f} °C; {}", series.probe, series.error.to_kelvins(), series.trust);
+    chart.note = fmt::format("{}, error ±{}; {}", series.probe, in_celsius_words(Temperature{} + series.error), series.trust);
     charts.push_back(std::move(chart));
   }
   return charts;

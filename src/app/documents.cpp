@@ -365,6 +365,7 @@ Result<NamedRecipe> read_recipe(const GivenDocument& document) {
   if (const auto target = fields.maybe_text("syrup_target")) {
     recipe.syrup_target = parse_degrees(*target);
     if (!recipe.syrup_target) fields.refuse("syrup_target", fmt::format("\"{}\" is not a temperature", *target), "write it as \"118 C\"");
+    if (fields.has("syrup_target_at")) recipe.syrup_target_at = fields.choice("syrup_target_at", {"sea level"});
   }
   recipe.heated = maybe_choice(fields, "heated", {"heated", "not heated"});
   if (recipe.heated == "not heated" && (recipe.egg == "baked through" || recipe.egg == "raw, heated here")) {

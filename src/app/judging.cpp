@@ -89,13 +89,20 @@ class BatchJudging {
   void syrup(const Recorded<Batch>& batch, const Recipe& recipe) {
     const std::string subject = fmt::format("{} ({})", batch.subject, recipe.name);
     const auto all = before_used_up(batch, series_of(session_, batch.subject, "syrup"));
-    const Temperature target = recipe.syrup_target->temperature();
-    if (all.empty()) judgement_.findings.push_back(judge_syrup(subject, {}, target, TemperatureSpan{}, false, "no temperature recorded"));
+    const SyrupTarget target = syrup_target_of(session_.kitchen(), recipe);
+    if (all.empty())
+      judgement_.findings.push_back(judge_syrup(subject, {}, target.at, TemperatureSpan{}, false, "no temperature recorded" + target.told));
     for (const auto& series : all) {
-      const auto trust = trusted(series, series.readings.front().at, series.readings.back().at, batch.offset);
-      judgement_.findings.push_back(judge_syrup(subject, series.readings, target, series.error, trust.good,
-                                                fmt::format("{}, {}; {}", series.name, series.how, trust.words)));
-      chart(series, trust, fmt::format("{}, syrup", subject), target, batch.offset);
+      Trust trust = trusted(series, series.readings.front().at, series.readings.back().at, batch.offset);
+      std::string told = target.told;
+      if (!target.known) trust.good = false;
+      if (target.lowered && series.corrected) {
+        trust.good = false;
+        told += ", and the readings are corrected: one of the two may be done, never both";
+      }
+      judgement_.findings.push_back(judge_syrup(subject, series.readings, target.at, series.error, trust.good,
+                                                fmt::format("{}, {}; {}{}", series.name, series.how, trust.words, told)));
+      chart(series, trust, fmt::format("{}, syrup", subject), target.at, batch.offset);
     }
   }
 

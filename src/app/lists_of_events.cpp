@@ -18,9 +18,10 @@ std::vector<DataRow> readings_of(const Session& session, const Recorded<Readings
 std::vector<KitchenList> lists_of_checks() {
   return {
       list_of<ProbeCheckMade>("thermometer-checks", "thermometers compared in ice or boiling water", &State::checks,
-                              {"thermometer", "in", "value", "unit"},
+                              {"thermometer", "in", "value", "unit", "station_pressure_hpa", "correction"},
                               [](const Session&, const Recorded<ProbeCheckMade>& r) {
-                                return cells(r.value.probe, r.value.method, degrees_cell(r.value.read), unit_cell(r.value.read));
+                                return cells(r.value.probe, r.value.method, degrees_cell(r.value.read), unit_cell(r.value.read),
+                                             scaled_cell(r.value.pressure_pa, 2), r.value.correction);
                               }),
       list_of_parts<ReadingsBlock>("temperatures", "every reading of every thermometer", &State::readings,
                                    {"at_utc", "at_local", "value", "unit", "fault", "thermometer", "about", "purpose", "mark"},

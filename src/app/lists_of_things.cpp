@@ -259,11 +259,11 @@ std::vector<KitchenList> lists_about_the_kitchen() {
       list_of<Place>("places", "fridges, freezers and rooms", &State::places, {"place", "name", "kind"},
                      [](const Session&, const Recorded<Place>& r) { return cells(r.subject, r.value.name, r.value.kind); }),
       list_of<Probe>("thermometers", "thermometers, with their error as their makers say", &State::probes,
-                     {"thermometer", "name", "unit", "error", "step", "measures", "hangs_in"},
+                     {"thermometer", "name", "unit", "error", "step", "measures", "hangs_in", "check_every_days"},
                      [](const Session&, const Recorded<Probe>& r) {
                        const Probe& p = r.value;
                        return cells(r.subject, p.name, unit_cell(p.scale), ExactDecimal{p.accuracy_hundredths, 2},
-                                    ExactDecimal{p.resolution_hundredths, 2}, p.measures, p.hangs_in);
+                                    ExactDecimal{p.resolution_hundredths, 2}, p.measures, p.hangs_in, p.check_days);
                      }),
       list_of<ColumnMapKept>("column-maps", "how loggers write their files", &State::column_maps, {"column_map", "text"},
                              [](const Session&, const Recorded<ColumnMapKept>& r) { return cells(r.subject, r.value.text); }),

@@ -210,6 +210,7 @@ class Preparing {
       if (++refused <= 100) refusals.push_back(refusal);
     };
     const Instant now = session_.now();
+    const auto probe = session_.state().probes.find(prepared_.about.probe);
     while (const auto reading = stream.next()) {
       Instant at;
       const Refusal where{asked_.file.name, reading->line, map_.time, "", ""};
@@ -229,6 +230,8 @@ class Preparing {
         continue;
       }
       prepared_.readings.add(at, reading->degrees, reading->fault);
+      if (reading->degrees && probe != session_.state().probes.end() && reading->degrees->scale != probe->second.value.scale)
+        ++prepared_.report.other_scale;
     }
     if (refused > 100) refuse_rest(refusals, refused - 100);
     if (refusals.empty() && file.finish() != prepared_.about.file_sha256)

@@ -1,4 +1,5 @@
 #include "purpose.h"
+#include "series.h"
 #include "tierproof/app/logger_files.h"
 
 namespace tierproof {
@@ -21,6 +22,24 @@ std::string purpose_of(Checking& checking, const State& state, const std::string
   return wanted;
 }
 
+namespace {
+
+/// A target that is lowered for the altitude and readings that are corrected by the boil would count the same thing twice.
+void refuse_two_corrections(Checking& checking, const Session& session, const ReadingTyped& typed, Instant at) {
+  const auto batch = session.state().batches.find(BatchId{typed.about});
+  if (typed.purpose != "syrup" || batch == session.state().batches.end()) return;
+  const auto recipe = session.state().recipe_versions.find(batch->second.value.recipe_version);
+  if (recipe == session.state().recipe_versions.end() || recipe->second.value.syrup_target_at.empty()) return;
+  const auto checks = checks_of(session.state(), ProbeId{typed.probe});
+  if (covering(corrections_of(checks, session.offset_at(at)), at) == nullptr) return;
+  checking.refuse("thermometer",
+                  fmt::format("its readings are corrected by its checks, and the target of {} is lowered for the altitude already",
+                              recipe->second.value.name),
+                  "take another thermometer, or check this one again without --correct");
+}
+
+}  // namespace
+
 Result<Booked> type_reading(Session& session, const ReadingTyped& typed) {
   Checking checking{session};
   checking.person();
@@ -29,13 +48,14 @@ Result<Booked> type_reading(Session& session, const ReadingTyped& typed) {
   if (typed.read && probe != nullptr && typed.read->scale != probe->value.scale) {
     checking.refuse("reading", "is in another scale than the thermometer shows", "write what it showed");
   }
+  const ZonedInstant at = checking.moment(typed.at);
+  refuse_two_corrections(checking, session, typed, at.at);
   ReadingsBlock block;
   block.probe = ProbeId{typed.probe};
   block.about = typed.about;
   block.purpose = purpose_of(checking, session.state(), typed.about, typed.purpose);
   block.mark = typed.mark;
   if (!typed.mark.empty()) checking.choice("--mark", typed.mark, {"start", "now", "done"});
-  const ZonedInstant at = checking.moment(typed.at);
   if (!checking.good()) return checking.refusals();
   std::string bytes = write_block({{at.at, typed.read, ""}});
   block.count = 1;

@@ -3,6 +3,7 @@
 #include <set>
 
 #include "checking.h"
+#include "thermometer_checks.h"
 #include "tierproof/sums/gs1.h"
 #include "troubles.h"
 
@@ -197,24 +198,7 @@ Result<Booked> withdraw(Session& session, const std::string& lot, const std::str
   return book_one(session, checking, Withdrawal{LotId{lot}, session.seal(why)}, lot, checking.moment("now"));
 }
 
-Result<Booked> check_probe(Session& session, const ProbeChecking& asked) {
-  Checking checking{session};
-  checking.person();
-  const auto* probe = checking.known("thermometer", session.state().probes, asked.probe, "thermometer");
-  checking.choice("--in", asked.method, {"ice", "boiling"});
-  if (!asked.read) checking.refuse("reading", "what the thermometer showed is missing", "write it with its scale, such as 0.2C");
-  if (asked.method == "boiling" && !session.kitchen().altitude_m && !session.kitchen().pressure_pa) {
-    checking.refuse("--in", "where water boils here is not known: the kitchen has no altitude or station pressure",
-                    "check it in ice, or correct note 1");
-  }
-  if (asked.read && probe != nullptr && asked.read->scale != probe->value.scale) {
-    checking.refuse("reading", "is in another scale than the thermometer shows", "write what it showed");
-  }
-  const ZonedInstant at = checking.moment(asked.at);
-  return book_one(session, checking, ProbeCheckMade{ProbeId{asked.probe}, asked.method, asked.read.value_or(Degrees{})}, asked.probe, at);
-}
-
-Result<Booked> put(Session& session, const std::string& what, const std::string& place, const std::string& at) {
+Result<Booked> put(Session& session, const std::string& what, const std::string& place, const std::string& at, const PutFor& purpose) {
   Checking checking{session};
   checking.person();
   known_batch_or_cake(checking, session.state(), "what", what);
@@ -415,6 +399,10 @@ Result<Booked> void_note(Session& session, std::uint64_t sequence, const std::st
   if (tip != nullptr && tip->kind == KindOf<Person>::kind && session.state().people.size() == 1)
     checking.refuse("note", "is the only person who can record anything here", "record somebody else first");
   if (tip != nullptr && tip->kind == KindOf<Cake>::kind && session.state().hand_over(CakeId{tip->subject}) != nullptr)
+    if (tip->kind == KindOf<ProbeCheckMade>::kind) {
+      if (const auto check = read_body<ProbeCheckMade>(*json, body.name))
+        check_thermometer_check(checking, session, *check, {tip->happened, tip->offset}, sequence);
+    }
     checking.refuse("note", fmt::format("{} was handed over", tip->subject), "it happened: correct what is wrong in the order");
   if (!checking.good()) return checking.refusals();
   return supersede(session, *tip, nullptr, why);

@@ -46,12 +46,7 @@ void start_options(CLI::App& app, Door& door) {
       begun.owner_id = id;
       begun.owner_name = name;
       if (app.count("--altitude") > 0) begun.kitchen.altitude_m = options->altitude;
-      if (!options->pressure.empty()) {
-        const auto hectopascals = parse_decimal(options->pressure);
-        if (!hectopascals || *hectopascals < 500 || *hectopascals > 1100 || denominator(Share{*hectopascals * 100}) != 1)
-          bad_option("--pressure", options->pressure, "write the station pressure in hPa, from 500 to 1100, such as 1004.3");
-        begun.kitchen.pressure_pa = static_cast<std::int64_t>(numerator(Share{*hectopascals * 100}));
-      }
+      begun.kitchen.pressure_pa = maybe_hectopascals("--pressure", options->pressure);
       const auto given = [&](const char* option, std::int64_t value) {
         return app.count(option) > 0 ? std::optional{value} : std::nullopt;
       };
@@ -178,6 +173,7 @@ void place_options(CLI::App& app, Door& door) {
 void thermometer_options(CLI::App& app, Door& door) {
   struct Options {
     std::string id, name, error, step, measures, place;
+    std::int64_t check_days = 0;
   };
   auto options = std::make_shared<Options>();
   app.add_option("thermometer", options->id, "short name")->required();
@@ -186,6 +182,8 @@ void thermometer_options(CLI::App& app, Door& door) {
   app.add_option("--step", options->step, "the smallest step that it shows: 0.1C")->required();
   app.add_option("--measures", options->measures, "food or air")->required();
   app.add_option("--in", options->place, "the place that it hangs in");
+  app.add_option("--check-every", options->check_days, "most days between two checks, where you want it checked more often than the rules")
+      ->check(whole_number(1, 3660));
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       const Degrees error = degrees_of("--error", options->error);
@@ -195,7 +193,8 @@ void thermometer_options(CLI::App& app, Door& door) {
       if (step.hundredths < 1 || step.hundredths > 500)
         bad_option("--step", options->step, "write it, such as 0.1C: above 0 and up to 5 degrees");
       if (error.scale != step.scale) bad_option("--step", options->step, "write error and step in the scale that the thermometer shows");
-      const Probe probe{options->name, error.scale, error.hundredths, step.hundredths, options->measures, PlaceId{options->place}};
+      Probe probe{options->name, error.scale, error.hundredths, step.hundredths, options->measures, PlaceId{options->place}};
+      if (options->check_days > 0) probe.check_days = options->check_days;
       return d.record([&](Session& session) { return add_probe(session, options->id, probe); });
     };
   });

@@ -100,25 +100,6 @@ void make_options(CLI::App& app, Door& door) {
   });
 }
 
-void thermometer_check_options(CLI::App& app, Door& door) {
-  struct Options {
-    ProbeChecking checking;
-    std::string read;
-  };
-  auto options = std::make_shared<Options>();
-  app.add_option("thermometer", options->checking.probe, "short name")->required();
-  app.add_option("reading", options->read, "what it showed, 0.2C")->required();
-  app.add_option("--in", options->checking.method, "ice or boiling")->required();
-  app.add_option("--at", options->checking.at, "when; else now");
-  app.callback([options, &door] {
-    door.action = [options](Door& d) {
-      ProbeChecking checking = options->checking;
-      checking.read = degrees_of("reading", options->read);
-      return d.record([&](Session& session) { return check_probe(session, checking); });
-    };
-  });
-}
-
 void put_options(CLI::App& app, Door& door) {
   struct Options {
     std::string what, place, at;

@@ -54,18 +54,18 @@ int Door::read(const std::function<int(Session&)>& act) {
   return act(session);
 }
 
-int Door::print_booked(const Session& session, const Booked& booked) const {
+int Door::print_booked(const Session& session, const Booked& booked, Json::Object more) const {
   if (json) {
     Json::Array notes;
     Json::Array subjects;
     for (const auto sequence : booked.sequences) notes.emplace_back(static_cast<std::int64_t>(sequence));
     for (const auto& subject : booked.subjects) subjects.emplace_back(subject);
-    print(Json{Json::Object{{"schema", Json{"tierproof/booked/1"}},
+    more.merge(Json::Object{{"schema", Json{"tierproof/booked/1"}},
                             {"notes", Json{std::move(notes)}},
                             {"subjects", Json{std::move(subjects)}},
                             {"already", Json{booked.already}},
-                            {"head", Json{format_head(booked.head)}}}},
-          session.kitchen().demo);
+                            {"head", Json{format_head(booked.head)}}});
+    print(Json{std::move(more)}, session.kitchen().demo);
     return exit_status::done;
   }
   for (std::size_t i = 0; i < booked.sequences.size(); ++i) {
@@ -148,6 +148,13 @@ std::optional<Mass> maybe_mass(const std::string& option, const std::string& tex
 }
 std::optional<Degrees> maybe_degrees(const std::string& option, const std::string& text) {
   return text.empty() ? std::nullopt : std::optional{degrees_of(option, text)};
+}
+std::optional<std::int64_t> maybe_hectopascals(const std::string& option, const std::string& text) {
+  if (text.empty()) return std::nullopt;
+  const auto hectopascals = parse_decimal(text);
+  if (!hectopascals || *hectopascals < 500 || *hectopascals > 1100 || denominator(Share{*hectopascals * 100}) != 1)
+    bad_option(option, text, "write the station pressure in hPa, from 500 to 1100, such as 1004.3");
+  return static_cast<std::int64_t>(numerator(Share{*hectopascals * 100}));
 }
 std::optional<Date> maybe_date(const std::string& option, const std::string& text) {
   return text.empty() ? std::nullopt : std::optional{date_of(option, text)};

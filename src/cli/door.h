@@ -62,7 +62,8 @@ class Door {
   static void say(const std::string& line);
   /// Says DEMO on standard error, where the output itself is for piping.
   static void mark_demo(bool demo);
-  int print_booked(const Session& session, const Booked& booked) const;
+  /// @param more  further members of the JSON object
+  int print_booked(const Session& session, const Booked& booked, Json::Object more = {}) const;
 
  private:
   std::optional<DataRoot> data_;
@@ -81,6 +82,8 @@ Date date_of(const std::string& option, const std::string& text);
 std::pair<std::string, std::string> pair_of(const std::string& option, const std::string& text, const std::string& example);
 std::optional<Mass> maybe_mass(const std::string& option, const std::string& text);
 std::optional<Degrees> maybe_degrees(const std::string& option, const std::string& text);
+/// A station pressure of 500 to 1100 hPa as whole Pa.
+std::optional<std::int64_t> maybe_hectopascals(const std::string& option, const std::string& text);
 std::optional<Date> maybe_date(const std::string& option, const std::string& text);
 GivenDocument document_of(const std::string& path);
 /// Lets an option hold whole numbers from `least` to `most` only.
@@ -119,6 +122,8 @@ void empty_options(CLI::App&, Door&);
 void make_options(CLI::App&, Door&);
 void left_over_options(CLI::App&, Door&);
 void thermometer_check_options(CLI::App&, Door&);
+void round_options(CLI::App&, Door&);
+void doubtful_options(CLI::App&, Door&);
 void temperature_options(CLI::App&, Door&);
 void logger_layout_options(CLI::App&, Door&);
 void put_options(CLI::App&, Door&);

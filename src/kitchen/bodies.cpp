@@ -281,9 +281,11 @@ template <class V, Describes<Place> T> void describe_members(V& v, T& p) {
 template <class V, Describes<Probe> T> void describe_members(V& v, T& p) {
   v.needed("name", p.name); v.scale("scale", p.scale); v.integer("accuracy_hundredths", p.accuracy_hundredths, 0, 2'000);
   v.integer("resolution_hundredths", p.resolution_hundredths, 1, 500); v.one_of("measures", p.measures, {"food", "air"}); v.maybe_id("hangs_in", p.hangs_in);
+  v.integer("check_days", p.check_days, 1, 3660);
 }
 template <class V, Describes<ProbeCheckMade> T> void describe_members(V& v, T& c) {
   v.id("probe", c.probe); v.one_of("method", c.method, {"ice", "boiling"}); v.degrees("read", c.read);
+  v.integer("pressure_pa", c.pressure_pa, 50'000, 110'000); v.maybe_one_of("correction", c.correction, {"two-point"});
 }
 template <class V, Describes<RecipeItem> T> void describe_members(V& v, T& i) { 
   v.needed("of", i.of); v.flag("recipe", i.recipe); v.mass("mass_mg", i.mass); v.integer("remains_ppm", i.remains_ppm, 0, 1'000'000);
@@ -294,6 +296,7 @@ template <class V, Describes<Recipe> T> void describe_members(V& v, T& r) {
   v.mass("yield_mg", r.yield); v.ids("kit", r.kit);
   v.one_of("egg", r.egg, {"none", "baked through", "pasteurised", "dried pasteurised", "raw, heated here", "raw, not heated"});
   v.ids("heated_together", r.heated_together); v.text("heat_food", r.heat_food); v.degrees("syrup_target", r.syrup_target);
+  v.maybe_one_of("syrup_target_at", r.syrup_target_at, {"sea level"});
   v.one_of("storage", r.storage, {"room", "fridge", "freezer"}); v.integer("life_days", r.life_days, 0, 3650); v.needed("life_reason", r.life_reason);
   v.integer("frozen_days", r.frozen_days, 1, 3650); v.integer("thawed_days", r.thawed_days, 0, 3650);
   v.text("label_name", r.label_name); v.each("other_names", r.other_names); v.texts("varying", r.varying);

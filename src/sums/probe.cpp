@@ -28,9 +28,28 @@ int days_from(Instant earlier, Instant later, Offset offset) {
   return static_cast<int>((sys_days{day_of(later, offset)} - sys_days{day_of(earlier, offset)}).count());
 }
 
+std::string format_fahrenheit(std::int64_t hundredths) {
+  const std::int64_t whole = std::abs(hundredths) / 100;
+  const std::int64_t rest = std::abs(hundredths) % 100;
+  const std::string decimals = rest % 10 == 0 ? std::to_string(rest / 10) : fmt::format("{:02}", rest);
+  return fmt::format("{}{}.{} °F", hundredths < 0 ? "-" : "", whole, decimals);
+}
+
+std::string as_read(const ProbeCheck& check) {
+  if (check.scale == Scale::celsius) return in_celsius(check.read);
+  const auto hundredths = static_cast<std::int64_t>(std::llround(check.read.to_fahrenheit() * 100));
+  return fmt::format("{} ({})", format_fahrenheit(hundredths), in_celsius(check.read));
+}
+
 std::string failed(const ProbeCheck& check, const ProbeTerm& terms, Offset offset) {
-  return fmt::format("the check {} on {} failed: read {}, should be {} ± {}", in_what(check), day_words(check.at, offset),
-                     in_celsius(check.read), in_celsius(check.expected), in_celsius(terms.band));
+  return fmt::format("the check {} on {} failed: read {}, should be {} ± {}", in_what(check), day_words(check.at, offset), as_read(check),
+                     in_celsius(check.expected), in_celsius(terms.band));
+}
+
+std::vector<ProbeCheck> in_time_order(std::span<const ProbeCheck> checks) {
+  std::vector<ProbeCheck> sorted(checks.begin(), checks.end());
+  std::stable_sort(sorted.begin(), sorted.end(), [](const ProbeCheck& a, const ProbeCheck& b) { return a.at < b.at; });
+  return sorted;
 }
 
 /// IAPWS R7-97 (1997, rev. 2012), Table 34: coefficients of the saturation equation.
@@ -52,14 +71,72 @@ bool is_good(const ProbeCheck& check, const ProbeTerm& terms) {
   return off <= terms.band && -off <= terms.band;
 }
 
+TemperatureSpan reading_error(TemperatureSpan accuracy, TemperatureSpan step) {
+  return accuracy + TemperatureSpan::parts((step.to_parts() + 1) / 2);
+}
+
+std::string check_in_words(const ProbeCheck& check, const ProbeTerm& terms) {
+  return fmt::format("read {} {}, should be {} ± {}", as_read(check), in_what(check), in_celsius(check.expected), in_celsius(terms.band));
+}
+
+DoubtedReadings doubted_by(std::size_t failed, std::span<const ProbeCheck> checks, const ProbeTerm& terms, Offset offset) {
+  const ProbeCheck& by = checks[failed];
+  DoubtedReadings doubted;
+  for (const ProbeCheck& check : checks) {
+    const bool one_look = check.method != by.method && days_from(check.at, by.at, offset) == 0;
+    if (check.at < by.at && !one_look && is_good(check, terms)) doubted.from = std::max(doubted.from, check.at);
+    if (check.at > by.at && check.method == by.method && is_good(check, terms)) doubted.until = std::min(doubted.until, check.at);
+  }
+  return doubted;
+}
+
+CheckStanding standing_at(Instant at, std::span<const ProbeCheck> checks, const ProbeTerm& terms, Offset offset) {
+  CheckStanding standing;
+  std::map<std::string, ProbeCheck> last;
+  std::optional<ProbeCheck> last_good;
+  for (const ProbeCheck& check : in_time_order(checks)) {
+    if (check.at > at) break;
+    last[check.method] = check;
+    if (is_good(check, terms)) last_good = check;
+  }
+  if (last.empty()) {
+    standing.words = "never checked";
+    return standing;
+  }
+  if (last_good) {
+    standing.last_good = last_good->at;
+    standing.due = Date{std::chrono::sys_days{day_of(last_good->at, offset)} + std::chrono::days{terms.days_between}};
+  }
+  for (const auto& [method, check] : last) {
+    if (is_good(check, terms)) continue;
+    standing.is = CheckStanding::Is::failed;
+    standing.words = failed(check, terms, offset) + ", and it has not been good again";
+    return standing;
+  }
+  const Date today = day_of(at, offset);
+  const std::string checked =
+      fmt::format("checked {} on {}, read {}", in_what(*last_good), day_words(last_good->at, offset), as_read(*last_good));
+  const std::string by = format_date_long(*standing.due);
+  if (*standing.due < today) {
+    standing.is = CheckStanding::Is::overdue;
+    standing.words = fmt::format("{}; the next was due by {}: what it reads now counts for nothing", checked, by);
+  } else if (*standing.due == today) {
+    standing.is = CheckStanding::Is::due;
+    standing.words = fmt::format("{}; the next is due today", checked);
+  } else {
+    standing.is = CheckStanding::Is::good;
+    standing.words = fmt::format("{}; next due by {}", checked, by);
+  }
+  return standing;
+}
+
 Trust trust_at(Instant at, std::span<const ProbeCheck> checks, const ProbeTerm& terms, Offset offset) {
   return trust_between(at, at, checks, terms, offset);
 }
 
 Trust trust_between(Instant from, Instant to, std::span<const ProbeCheck> checks, const ProbeTerm& terms, Offset offset) {
   require(from <= to, "a stretch of time must not end before it begins");
-  std::vector<ProbeCheck> sorted(checks.begin(), checks.end());
-  std::stable_sort(sorted.begin(), sorted.end(), [](const ProbeCheck& a, const ProbeCheck& b) { return a.at < b.at; });
+  const auto sorted = in_time_order(checks);
   const auto begin = std::find_if(sorted.begin(), sorted.end(), [&](const ProbeCheck& c) { return c.at > from; });
   const auto end = std::find_if(begin, sorted.end(), [&](const ProbeCheck& c) { return c.at > to; });
   if (begin == sorted.begin()) return {false, "no check of the thermometer before"};
@@ -92,8 +169,7 @@ Trust trust_between(Instant from, Instant to, std::span<const ProbeCheck> checks
     if (!seen.emplace(check->method, true).second) continue;
     if (!is_good(*check, terms)) return {false, "the next check was not good: " + failed(*check, terms, offset)};
   }
-  std::string words =
-      fmt::format("checked {} on {}, read {}", in_what(*last_good), day_words(last_good->at, offset), in_celsius(last_good->read));
+  std::string words = fmt::format("checked {} on {}, read {}", in_what(*last_good), day_words(last_good->at, offset), as_read(*last_good));
   if (end != sorted.end()) words += fmt::format("; good again {} on {}", in_what(*end), day_words(end->at, offset));
   return {true, words};
 }
@@ -169,11 +245,54 @@ double isa_altitude(double kilopascals) {
   return (1 - std::pow(kilopascals / sea_level_kpa, 1 / isa_exponent)) * 288.15 / lapse;
 }
 
+double sea_level_pressure(double kilopascals, double metres) { return kilopascals * sea_level_kpa / isa_pressure(metres); }
+
+bool is_station_pressure(double kilopascals, double metres) {
+  constexpr double least = 94, most = 104;
+  const double reduced = sea_level_pressure(kilopascals, metres);
+  return reduced >= least && reduced <= most;
+}
+
 double sugar_target(double target, double boils_at) { return target - (boiling_point(sea_level_kpa) - boils_at); }
 
 double two_point_corrected(double reading, double read_in_ice, double read_at_boil, double boils_at) {
   require(read_at_boil > read_in_ice, "the thermometer must read more at the boil than in ice");
   return (reading - read_in_ice) * boils_at / (read_at_boil - read_in_ice);
+}
+
+std::vector<TwoPoint> corrections_of(std::span<const ProbeCheck> checks, Offset offset) {
+  const auto sorted = in_time_order(checks);
+  std::vector<TwoPoint> corrections;
+  for (std::size_t i = 0; i < sorted.size(); ++i) {
+    if (!sorted[i].corrects) continue;
+    TwoPoint points;
+    points.from = sorted[i].at;
+    if (i + 1 < sorted.size()) points.until = sorted[i + 1].at;
+    const auto take = [&](const ProbeCheck& check) { (check.method == "ice" ? points.ice : points.boiling) = check; };
+    take(sorted[i]);
+    for (std::size_t j = i; j-- > 0;) {
+      if (days_from(sorted[j].at, sorted[i].at, offset) != 0) break;
+      if (sorted[j].method == sorted[i].method) continue;
+      take(sorted[j]);
+      break;
+    }
+    points.holds = points.ice && points.boiling && points.boiling->read > points.ice->read;
+    corrections.push_back(std::move(points));
+  }
+  return corrections;
+}
+
+const TwoPoint* covering(std::span<const TwoPoint> corrections, Instant at) {
+  for (const auto& points : corrections) {
+    if (points.holds && at >= points.from && at < points.until) return &points;
+  }
+  return nullptr;
+}
+
+Temperature corrected(Temperature read, const TwoPoint& points) {
+  const double celsius = two_point_corrected(read.to_celsius(), points.ice->read.to_celsius(), points.boiling->read.to_celsius(),
+                                             points.boiling->expected.to_celsius());
+  return Temperature{} + TemperatureSpan::parts(std::llround(celsius * 900));
 }
 
 }  // namespace tierproof

@@ -12,6 +12,8 @@
 #include "tierproof/log/tree.h"
 #include "tierproof/store/record_store.h"
 #include "tierproof/sums/composition.h"
+#include "tierproof/sums/heat.h"
+#include "tierproof/sums/stay.h"
 #include "tierproof/text/json.h"
 
 namespace {
@@ -144,6 +146,52 @@ void GrowingTheTreeOverItsLeafHash(benchmark::State& state) {
   state.counters["ratio"] = spent / static_cast<double>(count) / floor;
 }
 BENCHMARK(GrowingTheTreeOverItsLeafHash)->Iterations(5);
+
+/// A million readings, half a minute apart, of which some are above 8 °C for a while and a few are faults.
+const std::vector<Reading>& long_series() {
+  static const std::vector<Reading> series = [] {
+    std::vector<Reading> readings;
+    for (int i = 0; i < 1'000'000; ++i) {
+      const std::optional<Temperature> read{Temperature::hundredths_celsius(350 + i % 997 / 2)};
+      readings.push_back({Instant{std::chrono::seconds{30LL * i}}, i % 9973 == 0 ? std::nullopt : read});
+    }
+    return readings;
+  }();
+  return series;
+}
+double touching_each() {
+  const auto& series = long_series();
+  return seconds_of(10, [&](int) {
+    std::int64_t above = 0;
+    for (const auto& reading : series) above += reading.temperature && *reading.temperature > celsius(8) ? 1 : 0;
+    benchmark::DoNotOptimize(above);
+  });
+}
+
+/// Floor: looking at each of the million readings once.
+template <class Sum>
+void sum_over_touching_each(benchmark::State& state, const Sum& sum) {
+  const double floor = touching_each();
+  double spent = 0;
+  std::uint64_t count = 0;
+  for (auto _ : state) {
+    spent += seconds_of(1, [&](int) { sum(long_series()); });
+    ++count;
+  }
+  state.counters["ratio"] = spent / static_cast<double>(count) / floor;
+}
+void ExcursionsOfAMillionReadingsOverTouchingThem(benchmark::State& state) {
+  sum_over_touching_each(state, [](const std::vector<Reading>& series) {
+    benchmark::DoNotOptimize(excursions_above(series, celsius(8), std::chrono::minutes{30}));
+  });
+}
+BENCHMARK(ExcursionsOfAMillionReadingsOverTouchingThem)->Iterations(5)->Unit(benchmark::kMillisecond);
+
+void DemonstratedTimeOfAMillionReadingsOverTouchingThem(benchmark::State& state) {
+  const HeatTerms terms{celsius(70), kelvins(7.5), celsius(5), celsius(80), std::chrono::minutes{1}, kelvins(0.5)};
+  sum_over_touching_each(state, [&](const std::vector<Reading>& series) { benchmark::DoNotOptimize(demonstrated_time(series, terms)); });
+}
+BENCHMARK(DemonstratedTimeOfAMillionReadingsOverTouchingThem)->Iterations(5)->Unit(benchmark::kMillisecond);
 
 }  // namespace
 

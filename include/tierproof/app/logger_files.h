@@ -52,6 +52,7 @@ struct FileReport {
   std::int64_t twice = 0;           ///< in an hour that came twice: the order of the rows decided
   std::optional<Date> twice_on;     ///< the first day of these
   std::int64_t shifted = 0;         ///< in an hour that the clocks went forward over
+  std::int64_t other_scale = 0;     ///< readings in another scale than the thermometer shows: the column map may be the wrong one
 };
 
 /// Reads a logger's file and says what booking it would do. Books nothing. Refused as `import_logger_file` is, but that a file

@@ -63,6 +63,8 @@ struct ProbeChecking {
   std::string method;
   std::optional<Degrees> read;
   std::string at;
+  std::optional<std::int64_t> pressure_pa{};  ///< station pressure at that moment
+  bool correct = false;  ///< readings are corrected by this check and that of the other method before it on the same day
 };
 Result<Booked> check_probe(Session& session, const ProbeChecking& checking);
 
@@ -118,11 +120,12 @@ AllergenKeys allergen_keys_on(const Session& session, Date on);
 /// `processing_aid: true`, each with `why`.
 Result<Specification> read_specification(const GivenDocument& document, const AllergenKeys& keys);
 /// A recipe document: `recipe` (its id), `name`, `part`, `items` (`of`, `mass`), `yield`, `egg`, `storage`, `life_days`,
-/// `life_reason`; optional `kit`, `heated_together`, `heat_food`, `syrup_target`, `frozen_days` with `thawed_days` (days it keeps
-/// frozen; days it keeps once thawed, the day of thawing included; without both, freezing gives it no time), `label_name` (its
-/// customary name in a list by part), `other_names` (`language`, `name`) and `heated` (`heated`, `not heated`: the part as a whole).
-/// An item's `of` names an ingredient, or `recipe: true` beside it another recipe; of a volatile food `remains` with `why` says how much is
-/// still there in the end, of a dried or concentrated one `reconstituted: true` that water is added back.
+/// `life_reason`; optional `kit`, `heated_together`, `heat_food`, `syrup_target` (with `syrup_target_at`: `sea level` where it is to be
+/// lowered for the altitude), `frozen_days` with `thawed_days` (days it keeps frozen; days it keeps once thawed, the day of thawing
+/// included; without both, freezing gives it no time), `label_name` (its customary name in a list by part), `other_names` (`language`,
+/// `name`) and `heated` (`heated`, `not heated`: the part as a whole). An item's `of` names an ingredient, or `recipe: true` beside it
+/// another recipe; of a volatile food `remains` with `why` says how much is still there in the end, of a dried or concentrated one
+/// `reconstituted: true` that water is added back.
 struct NamedRecipe {
   std::string id;
   Recipe recipe;

@@ -196,8 +196,9 @@ struct Probe {
   Scale scale = Scale::celsius;
   std::int64_t accuracy_hundredths = 0;  ///< ± of its own scale
   std::int64_t resolution_hundredths = 0;
-  std::string measures;  ///< `food`, `air`
-  PlaceId hangs_in;      ///< empty when it goes from hand to hand
+  std::string measures;                      ///< `food`, `air`
+  PlaceId hangs_in;                          ///< empty when it goes from hand to hand
+  std::optional<std::int64_t> check_days{};  ///< most days between two checks, where the kitchen wants it checked more often than the rules
 };
 
 /// `probe-check/1`
@@ -205,6 +206,8 @@ struct ProbeCheckMade {
   ProbeId probe;
   std::string method;  ///< `ice`, `boiling`
   Degrees read;
+  std::optional<std::int64_t> pressure_pa{};  ///< station pressure read with it; beats the kitchen's
+  std::string correction{};  ///< `two-point`: from now on readings are corrected by this check and that of the other method before it
 };
 
 struct RecipeItem {
@@ -227,7 +230,8 @@ struct Recipe {
   std::vector<IngredientId> heated_together;  ///< what is in the mix that is heated
   std::string heat_food;                      ///< which rows of the heat table it is judged by
   std::optional<Degrees> syrup_target;
-  std::string storage;  ///< `room`, `fridge`, `freezer`
+  std::string syrup_target_at{};  ///< `sea level`: it is lowered by as much as water boils lower in the kitchen; empty: it stands as it is
+  std::string storage;            ///< `room`, `fridge`, `freezer`
   std::int64_t life_days = 0;
   std::string life_reason;
   std::optional<std::int64_t> frozen_days{};  ///< how long it keeps frozen; with `thawed_days`, else freezing gives no time

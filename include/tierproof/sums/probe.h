@@ -17,8 +17,14 @@ struct ProbeCheck {
   Instant at{};
   std::string method;  ///< `ice`, `boiling`
   Temperature read;
-  Temperature expected;  ///< 0 °C in ice; the boiling point at the kitchen's pressure
+  Temperature expected;          ///< 0 °C in ice; the boiling point at the pressure of the moment or the place
+  Scale scale = Scale::celsius;  ///< that it shows; what it read is told in it
+  bool corrects = false;         ///< readings from here on are corrected by this check and that of the other method before it
 };
+
+/// How far off a reading may be: the thermometer's accuracy, and half of the smallest step that it shows, since it rounds to it. Half a
+/// step is rounded up to the next 1/900 K.
+TemperatureSpan reading_error(TemperatureSpan accuracy, TemperatureSpan step);
 
 /// Whether a check is within the band of `terms`, at its edge included.
 bool is_good(const ProbeCheck& check, const ProbeTerm& terms);
@@ -39,6 +45,35 @@ Trust trust_at(Instant at, std::span<const ProbeCheck> checks, const ProbeTerm& 
 /// The same for a stretch: every check from the last before it to the first after it counts, and none may be overdue within it.
 /// @throws std::invalid_argument for a stretch that ends before it begins
 Trust trust_between(Instant from, Instant to, std::span<const ProbeCheck> checks, const ProbeTerm& terms, Offset offset);
+
+/// The readings that a failed check makes doubtful: from `from` on, and before `until`.
+struct DoubtedReadings {
+  Instant from = Instant::min();   ///< the last good check before; `Instant::min()` where there is none
+  Instant until = Instant::max();  ///< the next good check of the same method; `Instant::max()` where it has not been good again
+};
+/// What the failed check `checks[failed]` makes doubtful, as `trust_between` goes by it. A check of another method on the same day vouches
+/// for nothing before it, since the two belong to one look at the thermometer.
+/// @pre `checks[failed]` is not good
+DoubtedReadings doubted_by(std::size_t failed, std::span<const ProbeCheck> checks, const ProbeTerm& terms, Offset offset);
+
+/// What a thermometer's checks come to at one moment.
+struct CheckStanding {
+  enum class Is {
+    good,     ///< and the next one is due on a later day
+    due,      ///< good, and the next one is due today
+    overdue,  ///< what it reads now counts for nothing
+    failed,   ///< and not good again
+    never     ///< it was never checked
+  };
+  Is is = Is::never;
+  std::optional<Instant> last_good;
+  std::optional<Date> due;  ///< the last day on which it is still relied on
+  std::string words;        ///< `checked in ice on 2 May 2026, read 0.2 °C; next due by 9 May 2026`
+};
+CheckStanding standing_at(Instant at, std::span<const ProbeCheck> checks, const ProbeTerm& terms, Offset offset);
+
+/// `read 31.8 °F (-0.11 °C) in ice, should be 0 °C ± 1 °C`
+std::string check_in_words(const ProbeCheck& check, const ProbeTerm& terms);
 
 /// A thermometer that vouched for something, by its name in words.
 struct ProbeTrust {
@@ -64,6 +99,13 @@ double isa_pressure(double metres);
 /// @throws std::invalid_argument outside 50..110 kPa
 double isa_altitude(double kilopascals);
 
+/// What a barometer would show reduced to the sea by the ISA, which reads `kilopascals` at `metres`, kPa.
+/// @throws std::invalid_argument outside −500..5000 m
+double sea_level_pressure(double kilopascals, double metres);
+/// Whether `kilopascals` can be the station pressure at `metres`: reduced to the sea it lies in 94..104 kPa. Weather moves it between about
+/// 98 and 104 kPa; a deep storm may go lower, but a pressure that was reduced already is too high (from memory; a choice of this project).
+bool is_station_pressure(double kilopascals, double metres);
+
 /// A target for boiling sugar at sea level, lowered by as much as water boils lower: `target - (Tsat(101.325 kPa) - boils_at)`, °C.
 /// Measured with the same thermometer in boiling water it takes that thermometer's error there along; correct for one of the two, never
 /// both. A little too high for thick syrups, whose vapour pressure falls faster.
@@ -72,5 +114,22 @@ double sugar_target(double target, double boils_at);
 /// A reading corrected in a straight line through an ice and a boiling check (°C in, °C out). Only where the owner chose it.
 /// @throws std::invalid_argument unless the thermometer read more at the boil than in ice
 double two_point_corrected(double reading, double read_in_ice, double read_at_boil, double boils_at);
+
+/// The two checks that a correction rests on.
+struct TwoPoint {
+  Instant from{};                  ///< the second of the two: the correction holds from here on
+  Instant until = Instant::max();  ///< the next check of this thermometer, whatever it showed
+  std::optional<ProbeCheck> ice;
+  std::optional<ProbeCheck> boiling;
+  /// Whether there are both, made on one day, and more was read at the boil. Whether they were good is for `trust_between`: a correction
+  /// makes no failed thermometer a good one.
+  bool holds = false;
+};
+/// Every correction that was chosen, in time order. A correction whose other check is missing does not hold.
+std::vector<TwoPoint> corrections_of(std::span<const ProbeCheck> checks, Offset offset);
+/// The one of `corrections` that holds at `at`, or nothing.
+const TwoPoint* covering(std::span<const TwoPoint> corrections, Instant at);
+/// `read` corrected by `points`, to the nearest 1/900 K. @pre `points.holds`
+Temperature corrected(Temperature read, const TwoPoint& points);
 
 }  // namespace tierproof
