@@ -3,6 +3,9 @@
 #include <fmt/format.h>
 
 #include <cstdint>
+#include <set>
+
+#include "tierproof/sums/quantity.h"
 
 namespace tierproof {
 namespace {
@@ -92,6 +95,13 @@ Result<NetQuantity> net_quantity(Mass mass, std::optional<int> number, const Lab
     written.text += metric(mass);
   } else {
     written.text += avoirdupois(mass) + " " + metric(mass);
+  }
+  const std::string own = written.text;
+  std::set<std::string> told{own};
+  for (const std::string& language : terms.language.languages) {
+    const auto mark = terms.language.decimal_marks.find(language);
+    const std::string there = mark == terms.language.decimal_marks.end() ? own : with_decimal_mark(own, mark->second);
+    if (told.insert(there).second) written.text += " / " + there;
   }
   if (term.by_number && number) written.instead = fmt::format("{} {}", *number, *number == 1 ? "cake" : "cakes");
   return written;

@@ -20,9 +20,16 @@ std::string rounded(const Share& value, const Share& one_decimal_below) {
 
 }  // namespace
 
+std::string with_decimal_mark(std::string text, const std::string& mark) {
+  const auto digit = [&](std::size_t at) { return at < text.size() && text[at] >= '0' && text[at] <= '9'; };
+  for (std::size_t at = 1; at < text.size(); ++at) {
+    if (text[at] == '.' && digit(at - 1) && digit(at + 1)) text.replace(at, 1, mark);
+  }
+  return text;
+}
+
 std::string quantity_text(const Share& percent, bool per_100g, const NamedQuantityTerm& term) {
-  std::string figure = rounded(percent, term.one_decimal_below * 100);
-  if (const auto point = figure.find('.'); point != std::string::npos) figure.replace(point, 1, term.decimal_mark);
+  const std::string figure = with_decimal_mark(rounded(percent, term.one_decimal_below * 100), term.decimal_mark);
   return fmt::format("{} {}", figure, per_100g ? term.per_100g : "%");
 }
 

@@ -88,7 +88,8 @@ TEST_P(NetQuantityAbroad, IsWrittenInTheFormOfThePlace) {
 INSTANTIATE_TEST_SUITE_P(Checks, NetQuantityAbroad,
                          testing::Values(Weighed{"UsL10", "us", 680, "NET WT 24 OZ (1 LB 8 OZ) 680 g", "21 CFR 101.7, worked: 23.99 oz"},
                                          Weighed{"UsLight", "us", 340, "NET WT 12 OZ 340 g", "21 CFR 101.7, from memory: under 1 lb"},
-                                         Weighed{"Ca", "ca", 1283, "1.28 kg", "CPLR s. 25, 26: three figures"},
+                                         Weighed{"Ca", "ca", 1283, "1.28 kg / 1,28 kg",
+                                                 "CPLR s. 25, 26: three figures; both languages, B.01.012"},
                                          Weighed{"CaLight", "ca", 950, "950 g", "CPLR s. 25, 26: under 1000 g in grams"},
                                          Weighed{"Anz", "anz", 950, "950 g", "trade measurement law, from memory"}),
                          [](const auto& check) { return std::string{check.param.id}; });

@@ -69,5 +69,17 @@ TEST(NetQuantity, RefusesWhatCannotBe) {
   EXPECT_EQ(net_quantity(Mass{}, 0, {}).error().size(), 3U);
 }
 
+TEST(NetQuantity, FollowsInEachDecimalMarkOfTheLabelsLanguagesOnce) {
+  LabelTerms terms;
+  terms.net_quantity = NetQuantityTerm{{"net", "art. 23", false}, "metric", "", false};
+  terms.language.languages = {"en", "fr", "de"};
+  terms.language.decimal_marks = {{"fr", ","}, {"de", ","}};
+  const auto written = [&](std::int64_t mg) { return net_quantity(Mass::milligrams(mg), 1, terms)->text; };
+  EXPECT_EQ(written(1'283'000), "1.283 kg / 1,283 kg");
+  EXPECT_EQ(written(2'000'000), "2 kg");
+  terms.language.decimal_marks.clear();
+  EXPECT_EQ(written(1'283'000), "1.283 kg");
+}
+
 }  // namespace
 }  // namespace tierproof

@@ -23,6 +23,7 @@ struct NetQuantity {
 ///   of decimals.
 /// - `metric and avoirdupois`: ounces to the nearest tenth (half up), from 16 on with pounds and ounces in brackets, from 64 on pounds to
 ///   the nearest hundredth; then the metric mass. One pound is 453.59237 g. The edges are those of the printed figure.
+/// Where a language of the label writes another decimal mark, it follows in that one: `1.28 kg / 1,28 kg`.
 /// @param number  how many cakes are in the box, when it is sold by number
 /// @return        refused: a mass under a gram, a number below one, rules without a form
 /// @source Reg (EU) 1169/2011 art. 23 and Annex IX; 21 CFR 101.7; Consumer Packaging and Labelling Regulations s. 25, 26

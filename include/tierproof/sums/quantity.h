@@ -31,6 +31,9 @@ struct ShownQuantities {
   bool of_finished = false;          ///< over the finished mass; else over the total mix
 };
 
+/// `text` with `mark` in the place of each point that stands between two digits: `1,25 kg`.
+std::string with_decimal_mark(std::string text, const std::string& mark);
+
 /// `12 %`, `1,6 %`, `112 g per 100 g`: rounded as `show_quantities` tells, in the words and with the decimal mark of `term`.
 std::string quantity_text(const Share& percent, bool per_100g, const NamedQuantityTerm& term);
 
