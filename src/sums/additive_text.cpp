@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
-#include <map>
+#include <unordered_map>
 #include <utility>
 
 #include "words.h"
@@ -76,18 +76,40 @@ struct RowName {
   bool says_colour;
 };
 
+/// Name and printed name of a row: the key of what is worked out from them, looked up without being copied.
+struct Wording {
+  std::string name;
+  std::string print;
+};
+struct WordingView {
+  std::string_view name;
+  std::string_view print;
+  WordingView(const Wording& wording) : name{wording.name}, print{wording.print} {}
+  WordingView(const AdditiveTerm& row) : name{row.name}, print{row.print} {}
+};
+struct WordingHash {
+  using is_transparent = void;
+  std::size_t operator()(const WordingView& wording) const {
+    const std::hash<std::string_view> hash;
+    return hash(wording.name) * 31 + hash(wording.print);
+  }
+};
+struct SameWording {
+  using is_transparent = void;
+  bool operator()(const WordingView& a, const WordingView& b) const { return a.name == b.name && a.print == b.print; }
+};
+
 /// The names of a row. They are worked out once for each wording: every part of every pack is looked up in tables of some hundred rows.
 const std::vector<RowName>& names_of(const AdditiveTerm& row) {
-  thread_local std::map<std::pair<std::string, std::string>, std::vector<RowName>> known;
-  const auto [place, fresh] = known.try_emplace({row.name, row.print});
-  if (fresh) {
-    for (std::string& name : plain_names(row)) {
-      RowName one{{}, telling_words(name), has_colour_word(name)};
-      one.plain = std::move(name);
-      place->second.push_back(std::move(one));
-    }
+  thread_local std::unordered_map<Wording, std::vector<RowName>, WordingHash, SameWording> known;
+  if (const auto found = known.find(WordingView{row}); found != known.end()) return found->second;
+  std::vector<RowName> names;
+  for (std::string& name : plain_names(row)) {
+    RowName one{{}, telling_words(name), has_colour_word(name)};
+    one.plain = std::move(name);
+    names.push_back(std::move(one));
   }
-  return place->second;
+  return known.emplace(Wording{row.name, row.print}, std::move(names)).first->second;
 }
 
 }  // namespace
