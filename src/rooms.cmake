@@ -184,10 +184,9 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/deciding.cpp
     app/differences.cpp
     app/documents.cpp
+    app/doubtful.cpp
     app/erased.cpp
     app/erasing.cpp
-    app/doubtful.cpp
-    app/egg.cpp
     app/explaining.cpp
     app/freezing.cpp
     app/going_wrong.cpp
@@ -207,12 +206,12 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/readings.cpp
     app/reading_packs.cpp
     app/recording.cpp
+    app/round.cpp
     app/selling.cpp
     app/series.cpp
-    app/round.cpp
+    app/thermometer_checks.cpp
     app/troubles.cpp
     app/session.cpp
-    app/thermometer_checks.cpp
     app/small_labels.cpp
     app/specimens.cpp
     app/stores.cpp
@@ -220,9 +219,9 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/table_reader.cpp
     app/taking_in.cpp
     app/wall_clock.cpp
+    app/where_now.cpp
     app/whole_kitchen.cpp)
 tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
-    app/where_now.cpp
   APART cli/commands_lists.cpp
   SOURCES
     cli/command_table.cpp
@@ -242,6 +241,6 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_stores.cpp
     cli/commands_sums.cpp
     cli/commands_temperatures.cpp
+    cli/commands_thermometers.cpp
     cli/commands_working.cpp
     cli/door.cpp)
-    cli/commands_thermometers.cpp

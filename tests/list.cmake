@@ -185,20 +185,20 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/labels_test.cpp
     app/lists_test.cpp
     app/looking_test.cpp
+    app/malformed_series_test.cpp
     app/ordering_test.cpp
     app/precautions_test.cpp
     app/readings_test.cpp
     app/reading_packs_test.cpp
     app/recording_test.cpp
-    app/malformed_series_test.cpp
     app/records_test.cpp
     app/taking_in_test.cpp
+    app/thermometers_test.cpp
     app/releasing_test.cpp
     app/small_labels_test.cpp
     app/specimens_test.cpp
     app/stores_test.cpp
     app/whole_kitchen_test.cpp
-    app/thermometers_test.cpp
     app/cake_papers_test.cpp)
 tierproof_tests(NAME installed SHARDS 1 ROOMS text
   SOURCES

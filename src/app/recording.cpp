@@ -198,7 +198,7 @@ Result<Booked> withdraw(Session& session, const std::string& lot, const std::str
   return book_one(session, checking, Withdrawal{LotId{lot}, session.seal(why)}, lot, checking.moment("now"));
 }
 
-Result<Booked> put(Session& session, const std::string& what, const std::string& place, const std::string& at, const PutFor& purpose) {
+Result<Booked> put(Session& session, const std::string& what, const std::string& place, const std::string& at) {
   Checking checking{session};
   checking.person();
   known_batch_or_cake(checking, session.state(), "what", what);
@@ -381,6 +381,10 @@ Result<Booked> correct(Session& session, std::uint64_t sequence, const GivenDocu
   } else if (tip != nullptr) {
     checking.take(check_body(tip->kind, *json, body.name));
     check_correction(checking, session.state(), session.packs(), *json, tip->body, tip->kind);
+    if (tip->kind == KindOf<ProbeCheckMade>::kind) {
+      if (const auto check = read_body<ProbeCheckMade>(*json, body.name))
+        check_thermometer_check(checking, session, *check, {tip->happened, tip->offset}, sequence);
+    }
     if (*json == tip->body) checking.refuse(body.name, "says the same as the note does", "change what was wrong");
     if (tip->kind == KindOf<ReadingsBlock>::kind) {
       checking.refuse("note", "a block of readings is sealed as it came", "void it and import or type the right ones");
@@ -399,10 +403,6 @@ Result<Booked> void_note(Session& session, std::uint64_t sequence, const std::st
   if (tip != nullptr && tip->kind == KindOf<Person>::kind && session.state().people.size() == 1)
     checking.refuse("note", "is the only person who can record anything here", "record somebody else first");
   if (tip != nullptr && tip->kind == KindOf<Cake>::kind && session.state().hand_over(CakeId{tip->subject}) != nullptr)
-    if (tip->kind == KindOf<ProbeCheckMade>::kind) {
-      if (const auto check = read_body<ProbeCheckMade>(*json, body.name))
-        check_thermometer_check(checking, session, *check, {tip->happened, tip->offset}, sequence);
-    }
     checking.refuse("note", fmt::format("{} was handed over", tip->subject), "it happened: correct what is wrong in the order");
   if (!checking.good()) return checking.refusals();
   return supersede(session, *tip, nullptr, why);

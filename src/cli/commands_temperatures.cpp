@@ -43,10 +43,10 @@ std::vector<std::string> lines_of(const Session& session, const FileReport& repo
   if (report.shifted > 0)
     say(fmt::format("{} in an hour that the clocks went forward over: moved by the change, as the column map says",
                     count_of(report.shifted, "reading lies", "readings lie")));
-  if (seen.rounded > 0)
   if (report.other_scale > 0)
     say(fmt::format("{} not in the scale that the thermometer shows: is it the right column map?",
                     count_of(report.other_scale, "reading is", "readings are")));
+  if (seen.rounded > 0)
     say(fmt::format("{} finer than a hundredth of a degree, and rounded", count_of(seen.rounded, "reading was", "readings were")));
   if (seen.rows_before > 0)
     say(fmt::format("{} not read", count_of(seen.rows_before, "row above the headings was", "rows above the headings were")));
