@@ -164,6 +164,7 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
 tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text units LIBRARIES date::date-tz OpenSSL::Crypto
   APART app/table_reader.cpp
   SOURCES
+    app/adopting.cpp
     app/answers.cpp
     app/base64.cpp
     app/booking_papers.cpp
@@ -185,6 +186,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/differences.cpp
     app/documents.cpp
     app/doubtful.cpp
+    app/egg.cpp
     app/erased.cpp
     app/erasing.cpp
     app/explaining.cpp

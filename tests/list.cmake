@@ -30,6 +30,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/gs1_test.cpp
     sums/heat_build_up_test.cpp
     sums/heat_integral_test.cpp
+    sums/heat_reference_test.cpp
     sums/heat_test.cpp
     sums/judge_names_test.cpp
     sums/label_forms_test.cpp
@@ -63,6 +64,7 @@ tierproof_tests(NAME checks SHARDS 3 ROOMS sums rules text
     checks/labelling_cases_test.cpp
     checks/labelling_composition_cases_test.cpp
     checks/labelling_other_cases_test.cpp
+    checks/low_activity_reference_test.cpp
     checks/made_up_country_test.cpp
     checks/retention_test.cpp
     checks/temperature_cases_test.cpp
@@ -173,6 +175,7 @@ tierproof_tests(NAME cli ROOMS cli
     cli/sums_test.cpp)
 tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
+    app/adopting_test.cpp
     app/changing_test.cpp
     app/charts_test.cpp
     app/cooling_test.cpp
@@ -180,6 +183,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/erasing_test.cpp
     app/explaining_test.cpp
     app/going_wrong_test.cpp
+    app/heating_test.cpp
     app/judging_test.cpp
     app/kitchen_day_test.cpp
     app/labels_test.cpp

@@ -10,11 +10,13 @@
 #include "cold.h"
 #include "cooling.h"
 #include "declaring.h"
+#include "egg.h"
 #include "erased.h"
 #include "life.h"
 #include "parts.h"
 #include "precautions.h"
 #include "series.h"
+#include "tierproof/app/adopting.h"
 #include "tierproof/app/confirming.h"
 #include "tierproof/app/ordering.h"
 #include "tierproof/app/selling.h"
@@ -48,27 +50,12 @@ class BatchJudging {
  private:
   void egg(const Recorded<Batch>& batch, const Recipe& recipe) {
     const std::string subject = fmt::format("{} ({})", batch.subject, recipe.name);
-    if (const auto raw = raw_egg_in(batch.value); raw && (recipe.egg == "none" || recipe.egg.ends_with("pasteurised"))) {
+    if (const auto raw = raw_egg_in(session_.state(), batch.value); raw && (recipe.egg == "none" || recipe.egg.ends_with("pasteurised"))) {
       judgement_.findings.push_back(judge_raw_egg_unsaid(subject, pack_in_words(session_.state(), *raw), recipe.egg));
       return;
     }
     if (recipe.egg == "none") return;
-    EggStep step;
-    step.subject = subject;
-    step.egg = recipe.egg;
-    step.food = recipe.heat_food;
-    step.sugar_of_mix = sugar_of(batch.value, recipe);
-    egg_pack(step, batch);
-    if (const auto* validation = validation_for(batch.value, recipe, step.sugar_of_mix)) {
-      const Validation& value = validation->value;
-      HeatRow row;
-      row.cited = {fmt::format("note {}", validation->sequence), "validation on file", false};
-      row.food = recipe.name;
-      row.at = value.at.temperature();
-      row.hold = Span{value.hold_ms};
-      step.validation = row;
-      step.validation_by = fmt::format("{}, {}, kept {}", value.by, format_date_long(value.made), value.kept);
-    }
+    const EggStep step = egg_step_of(session_, batch, recipe, judgement_.temperature);
     const auto all = before_used_up(batch, series_of(session_, batch.subject, "heat step"));
     std::optional<Finding> gravest;
     if (all.empty()) gravest = judge_egg_step(step, {}, TemperatureSpan{}, false, "no temperature recorded", judgement_.temperature);
@@ -147,96 +134,6 @@ class BatchJudging {
     bound.wanted_words = fmt::format("{} wanted", format_span(built.wanted));
     bound.told = built.told;
     return bound;
-  }
-
-  /// The first pack of shell egg that went straight into `batch`.
-  std::optional<LotId> raw_egg_in(const Batch& batch) const {
-    for (const auto& use : batch.uses) {
-      const auto lot = use.batch ? session_.state().lots.end() : session_.state().lots.find(LotId{use.of});
-      if (lot == session_.state().lots.end()) continue;
-      const auto ingredient = session_.state().ingredients.find(lot->second.value.ingredient);
-      if (ingredient != session_.state().ingredients.end() && ingredient->second.value.egg == "shell") return lot->first;
-    }
-    return std::nullopt;
-  }
-
-  /// Sugar's share of what is heated together, sub-batches included; nothing when some of it is not known, or raw egg is not part of it.
-  std::optional<Share> sugar_of(const Batch& batch, const Recipe& recipe) const {
-    std::set<IngredientId> sugars;
-    for (const auto& [id, ingredient] : session_.state().ingredients) {
-      if (ingredient.value.sugar) sugars.insert(id);
-    }
-    std::vector<MixPart> mix;
-    for (const auto& use : batch.uses) {
-      const auto heated = [&](const std::string& of) {
-        return std::any_of(recipe.heated_together.begin(), recipe.heated_together.end(),
-                           [&](const IngredientId& id) { return id.text() == of; });
-      };
-      if (use.batch) {
-        const auto inner = session_.state().batches.find(BatchId{use.of});
-        if (inner == session_.state().batches.end()) return std::nullopt;
-        if (!heated(inner->second.value.recipe.text())) continue;
-        const auto sugar = sugar_of_batch(parts_of_batch(session_.state(), inner->first), sugars);
-        if (!sugar) return std::nullopt;
-        mix.push_back({use.mass, *sugar});
-      } else {
-        const auto lot = session_.state().lots.find(LotId{use.of});
-        if (lot == session_.state().lots.end()) return std::nullopt;
-        if (!heated(lot->second.value.ingredient.text())) {
-          const auto ingredient = session_.state().ingredients.find(lot->second.value.ingredient);
-          if (ingredient == session_.state().ingredients.end() || ingredient->second.value.egg == "shell") return std::nullopt;
-          continue;
-        }
-        mix.push_back({use.mass, sugars.contains(lot->second.value.ingredient) ? Share{1} : Share{0}});
-      }
-    }
-    return sugar_of_mix(mix);
-  }
-
-  /// The pasteurised packs of the batch, in words, and whether each was in date on the day it was used.
-  void egg_pack(EggStep& step, const Recorded<Batch>& batch) const {
-    const Date made = day_of(batch.happened, batch.offset);
-    for (const auto& use : batch.value.uses) {
-      const auto lot = use.batch ? session_.state().lots.end() : session_.state().lots.find(LotId{use.of});
-      if (lot == session_.state().lots.end()) continue;
-      const auto ingredient = session_.state().ingredients.find(lot->second.value.ingredient);
-      if (ingredient == session_.state().ingredients.end() || !ingredient->second.value.egg.ends_with("pasteurised")) continue;
-      const auto dated = lot->second.value.use_by ? lot->second.value.use_by : lot->second.value.best_before;
-      if (!step.pack.empty()) step.pack += "; ";
-      step.pack +=
-          pack_in_words(session_.state(), lot->first) +
-          (dated ? fmt::format(", {} {}", lot->second.value.use_by ? "use by" : "best before", format_date_long(*dated)) : ", no date");
-      if (!dated || *dated < made) step.pack_in_date = false;
-    }
-  }
-
-  /// The validation on file for the recipe as the batch was made by it: filed after the recipe's last correction, and with no more sugar
-  /// in the mix than the recipe has (a thousandth is left for rounding to milligrams; common practice, no source).
-  const Recorded<Validation>* validation_for(const Batch& batch, const Recipe& recipe, const std::optional<Share>& sugar) const {
-    const auto written = session_.state().recipe_versions.at(batch.recipe_version).sequence;
-    const Recorded<Validation>* newest = nullptr;
-    for (const auto& validation : session_.state().validations) {
-      if (validation.value.recipe_version == batch.recipe_version && validation.sequence > written) newest = &validation;
-    }
-    if (newest == nullptr) return nullptr;
-    const auto validated = sugar_of_recipe(recipe);
-    const bool holds = sugar && (!validated || *sugar <= *validated + Share{1, 1000});
-    return holds ? newest : nullptr;
-  }
-
-  /// Sugar's share of what is heated together by the recipe's own figures; nothing where a sub-batch is heated with it, whose own yield
-  /// decides.
-  std::optional<Share> sugar_of_recipe(const Recipe& recipe) const {
-    std::vector<MixPart> mix;
-    for (const auto& item : recipe.items) {
-      if (std::find(recipe.heated_together.begin(), recipe.heated_together.end(), IngredientId{item.of}) == recipe.heated_together.end())
-        continue;
-      if (item.recipe) return std::nullopt;
-      const auto ingredient = session_.state().ingredients.find(IngredientId{item.of});
-      if (ingredient == session_.state().ingredients.end()) return std::nullopt;
-      mix.push_back({item.mass, ingredient->second.value.sugar ? Share{1} : Share{0}});
-    }
-    return sugar_of_mix(mix);
   }
 
   const Session& session_;

@@ -34,8 +34,11 @@ std::vector<KitchenList> lists_of_checks() {
                                return cells(b.probe, b.about, b.purpose, b.count, utc(b.first), utc(b.last), b.mark, b.file, b.file_bytes,
                                             b.file_sha256, b.format, b.sha256);
                              }),
-      list_of<Stay>("stays", "where batches and cakes were put", &State::stays, {"what", "place"},
-                    [](const Session&, const Recorded<Stay>& r) { return cells(r.value.what, r.value.place); }),
+      list_of<Stay>("stays", "where batches and cakes were put", &State::stays, {"what", "place", "what_for", "marked_utc", "procedure"},
+                    [](const Session&, const Recorded<Stay>& r) {
+                      return cells(r.value.what, r.value.place, r.value.use, r.value.marked ? utc(*r.value.marked) : DataCell{},
+                                   r.value.procedure);
+                    }),
       list_of<Cleaning>("cleanings", "kit that was cleaned, and how well that is known", &State::cleanings, {"kit", "cleaned"},
                         [](const Session&, const Recorded<Cleaning>& r) { return cells(r.value.equipment, r.value.grade); }),
       list_of<Missed>(
@@ -46,9 +49,14 @@ std::vector<KitchenList> lists_of_checks() {
           {"about", "allergen", "decision", "why", "what_may_get_in", "amount_g", "protein_percent", "slice_g", "pieces"},
           [](const Session&, const Recorded<PrecautionDecided>& r) {
             const PrecautionDecided& p = r.value;
-            return cells(p.about, p.allergen, p.decision, p.why, p.what, p.amount, scaled_cell(p.protein_ppm, 4),
-                         p.slice, p.pieces);
+            return cells(p.about, p.allergen, p.decision, p.why, p.what, p.amount, scaled_cell(p.protein_ppm, 4), p.slice, p.pieces);
           }),
+      list_of<Adopted>("adopted-references", "published references for heating, not law, that the plan adopts", &State::adopted,
+                       {"recipe", "recipe_note", "reference", "water_activity", "measured", "why"},
+                       [](const Session&, const Recorded<Adopted>& r) {
+                         const Adopted& a = r.value;
+                         return cells(a.recipe, a.recipe_version, a.row, scaled_cell(a.water_activity_millionths, 6), a.measured, a.why);
+                       }),
       list_of<Validation>(
           "validations", "evidence on file that a heat step works", &State::validations,
           {"recipe", "recipe_note", "value", "unit", "hold_s", "made_by", "kept", "made"},

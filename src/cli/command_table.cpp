@@ -39,6 +39,7 @@ const std::vector<Command>& command_table() {
       {"logger-layout", "Setting up", "How one sort of logger writes its files: a column map, kept under a name.", "tierproof logger-layout fridge-box fridge-box.tsv", logger_layout_options},
       {"put", "Working", "Where a batch or cake is from now on.", "tierproof put cake-1 --in cake-fridge", put_options},
       {"clean", "Working", "A piece of kit was cleaned, and how well that is known.", "tierproof clean mixer --how \"washed and tested\"", clean_options},
+      {"adopt", "Working", "Let the plan adopt, for one recipe, a published reference for heating that is not law.", "tierproof adopt low-water-activity swiss-meringue --why \"the food authority was shown our heat step\"", adopt_options},
       {"validation", "Working", "Evidence on file that a recipe's heat step works.", "tierproof validation curd --at 75C --hold 2 --made-by \"a laboratory\" --kept \"blue folder\" --on 2026-02-01", validation_options},
       {"missed", "Working", "A check that was not made, told as such; it helps no verdict.", "tierproof missed cake-fridge --day 2026-05-02 --because forgotten", missed_options},
       {"precaution", "Working", "Decide, with a reason, whether \"may contain\" is told of an allergen that packs do not speak of.", "tierproof precaution nuts:hazelnut --about kitchen --why \"hazelnuts are ground in the same room\"", precaution_options},

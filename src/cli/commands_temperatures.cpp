@@ -2,6 +2,7 @@
 #include <fmt/ranges.h>
 
 #include "door.h"
+#include "tierproof/app/heating.h"
 #include "tierproof/app/logger_files.h"
 #include "tierproof/text/number.h"
 
@@ -95,8 +96,8 @@ Json json_of(const Session& session, const FileReport& report) {
                            {"disputed", Json{report.disputed}},
                            {"twice", Json{report.twice}},
                            {"shifted", Json{report.shifted}},
-                           {"rounded", Json{report.seen.rounded}},
                            {"other_scale", Json{report.other_scale}},
+                           {"rounded", Json{report.seen.rounded}},
                            {"rows_before", Json{report.seen.rows_before}},
                            {"rows_after", Json{report.seen.rows_after}}}};
 }
@@ -152,6 +153,14 @@ int preview(Door& door, const TemperatureOptions& options) {
     for (const auto& line : lines_of(session, *report, false)) Door::say(line);
     return exit_status::done;
   });
+}
+
+/// After a reading of a heat step: how far it is, and what is missing.
+void say_heat_so_far(const Session& session, const ReadingTyped& typed, const Booked& booked) {
+  if (booked.already || (!typed.purpose.empty() && typed.purpose != "heat step")) return;
+  const auto finding = heat_so_far(session, BatchId{typed.about}, ProbeId{typed.probe});
+  if (!finding) return;
+  Door::say(fmt::format("  so far {}: {}", term_of(finding->verdict), finding->message));
 }
 
 int import_file(Door& door, const TemperatureOptions& options) {
@@ -215,7 +224,8 @@ void temperature_options(CLI::App& app, Door& door) {
         ReadingTyped typed = options->typed;
         if (options->read.empty()) throw CLI::ValidationError("reading", "is missing; write what the thermometer showed, or --file");
         typed.read = degrees_of("reading", options->read);
-        return d.record([&](Session& session) { return type_reading(session, typed); });
+        return d.record([&](Session& session) { return type_reading(session, typed); },
+                        [&](const Session& session, const Booked& booked) { say_heat_so_far(session, typed, booked); });
       }
       if (!options->read.empty()) bad_option("reading", options->read, "give either a reading or --file");
       if (!options->typed.at.empty()) bad_option("--at", options->typed.at, "a file has its own times; leave it out");

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "door.h"
+#include "tierproof/app/adopting.h"
 #include "tierproof/app/going_wrong.h"
 #include "tierproof/app/stores.h"
 #include "tierproof/text/number.h"
@@ -132,6 +133,29 @@ void clean_options(CLI::App& app, Door& door) {
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       return d.record([&](Session& session) { return clean(session, options->kit, options->grade, options->at); });
+    };
+  });
+}
+
+void adopt_options(CLI::App& app, Door& door) {
+  struct Options {
+    Adopting adopting;
+    std::string activity;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("row", options->adopting.row, "id of the reference, of the kind heat-reference")->required();
+  app.add_option("recipe", options->adopting.recipe, "short name of the recipe it is adopted for")->required();
+  app.add_option("--water-activity", options->activity, "of the mix that is heated, measured, 0.85");
+  app.add_option("--measured", options->adopting.measured, "who measured it, when and how");
+  app.add_option("--why", options->adopting.why, "why the plan adopts it, and who was asked")->required();
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      Adopting adopting = options->adopting;
+      if (!options->activity.empty()) {
+        adopting.water_activity = parse_decimal(options->activity);
+        if (!adopting.water_activity) bad_option("--water-activity", options->activity, "write it with a point, such as 0.85");
+      }
+      return d.record([&](Session& session) { return adopt_reference(session, adopting); });
     };
   });
 }

@@ -137,6 +137,7 @@ void complaint_options(CLI::App&, Door&);
 void settle_options(CLI::App&, Door&);
 void open_matters_options(CLI::App&, Door&);
 void validation_options(CLI::App&, Door&);
+void adopt_options(CLI::App&, Door&);
 void cake_options(CLI::App&, Door&);
 void allergy_options(CLI::App&, Door&);
 void accepted_options(CLI::App&, Door&);

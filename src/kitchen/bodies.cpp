@@ -384,6 +384,11 @@ template <class V, Describes<Validation> T> void describe_members(V& v, T& x) {
   v.id("recipe", x.recipe); v.sequence("recipe_version", x.recipe_version); v.degrees("at", x.at); v.integer("hold_ms", x.hold_ms, 0, 1'000'000'000); v.needed("by", x.by); v.needed("kept", x.kept);
   v.date("made", x.made);
 }
+template <class V, Describes<Adopted> T> void describe_members(V& v, T& a) {
+  v.id("recipe", a.recipe); v.sequence("recipe_version", a.recipe_version); v.needed("row", a.row); v.needed("clause", a.clause);
+  v.needed("says_sha256", a.says_sha256); v.integer("water_activity_millionths", a.water_activity_millionths, 1, 1'000'000); v.text("measured", a.measured);
+  v.needed("why", a.why);
+}
 template <class V, Describes<ReleasedAgainst> T> void describe_members(V& v, T& a) {
   v.needed("control", a.control); v.needed("subject", a.subject); v.needed("verdict", a.verdict); v.words("finding", a.finding); v.words("reason", a.reason);
 }
@@ -466,6 +471,7 @@ TIERPROOF_BODY(Acceptance);
 TIERPROOF_BODY(Tier);
 TIERPROOF_BODY(Cleaning);
 TIERPROOF_BODY(Validation);
+TIERPROOF_BODY(Adopted);
 TIERPROOF_BODY(Release);
 TIERPROOF_BODY(HandOver);
 TIERPROOF_BODY(PaperIssued);

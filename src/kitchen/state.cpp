@@ -74,6 +74,7 @@ const std::map<std::string, Fold>& folds() {
       into_list(&State::tiers),
       into_list(&State::cleanings),
       into_list(&State::validations),
+      into_list(&State::adopted),
       into_list(&State::releases),
       into_list(&State::hand_overs),
       into_list(&State::papers),

@@ -74,6 +74,7 @@ struct QuestionOf {
   std::string operator()(const Wording& t) const { return t.key; }
   std::string operator()(const HeatRow& t) const { return fmt::format("{}/{}", t.food, (t.at - Temperature{}).to_parts()); }
   std::string operator()(const HeatEquivalence& t) const { return t.food; }
+  std::string operator()(const HeatReference& t) const { return t.worth; }
   std::string operator()(const ChillTerm& t) const { return fmt::format("{}/{}", t.measured_in, t.advice); }
   std::string operator()(const ColdPlaceTerm&) const { return "one"; }
   std::string operator()(const WarmAllowance& t) const { return t.use; }

@@ -20,9 +20,9 @@ RowSays read_heat_hold(Fields& row, const RowContext&) {
   return term;
 }
 
-RowSays read_heat_equivalence(Fields& row, const RowContext&) {
-  HeatEquivalence term;
-  term.food = needed_text(row, "food");
+/// The terms of an integral, of a row that is law or of a reference.
+template <class Term>
+void read_integral(Fields& row, Term& term) {
   term.reference = temperature(row, "reference");
   term.z = difference(row, "z");
   term.required = std::chrono::seconds{row.integer("required_seconds", 1, many)};
@@ -30,6 +30,28 @@ RowSays read_heat_equivalence(Fields& row, const RowContext&) {
   term.ceiling = temperature(row, "ceiling");
   term.longest_step = std::chrono::seconds{row.integer("longest_step_seconds", 1, many)};
   if (term.floor > term.ceiling) row.refuse("floor", "lies above the ceiling", "write the lower end of the tested range as the floor");
+}
+
+RowSays read_heat_equivalence(Fields& row, const RowContext&) {
+  HeatEquivalence term;
+  term.food = needed_text(row, "food");
+  read_integral(row, term);
+  return term;
+}
+
+/// A share from one parameter to another, both ends counted.
+std::pair<Share, Share> from_to(Fields& row, std::string_view from, std::string_view to, Share (*read)(Fields&, std::string_view)) {
+  const std::pair<Share, Share> range{read(row, from), read(row, to)};
+  if (range.first > range.second) row.refuse(from, fmt::format("lies above \"{}\"", to), "write the lower end of the tested range here");
+  return range;
+}
+
+RowSays read_heat_reference(Fields& row, const RowContext&) {
+  HeatReference term;
+  read_integral(row, term);
+  std::tie(term.activity_from, term.activity_to) = from_to(row, "water_activity_from", "water_activity_to", decimal);
+  std::tie(term.sugar_from, term.sugar_to) = from_to(row, "sugar_from", "sugar_to", percent);
+  term.worth = needed_text(row, "worth");
   return term;
 }
 
@@ -170,7 +192,7 @@ RowSays read_keep(Fields& row, const RowContext&) {
   return term;
 }
 
-constexpr std::array<Mechanism, 14> mechanisms{{
+constexpr std::array<Mechanism, 15> mechanisms{{
     {"temperature", "chill", read_chill},
     {"temperature", "cold-place", read_cold_place},
     {"temperature", "cooling", read_cooling},
@@ -178,6 +200,7 @@ constexpr std::array<Mechanism, 14> mechanisms{{
     {"temperature", "gap", read_gap},
     {"temperature", "heat-equivalence", read_heat_equivalence},
     {"temperature", "heat-hold", read_heat_hold},
+    {"temperature", "heat-reference", read_heat_reference},
     {"temperature", "hot-hold", read_hot_hold},
     {"temperature", "no-number", read_no_number},
     {"temperature", "probe-check", read_probe_check},

@@ -35,13 +35,14 @@ struct AdditiveTableRow {
   std::vector<AdditiveTerm> lines;
 };
 
-using RowSays = std::variant<ClosedRow, AllergenTerm, ExemptionTerm, AllergenFormTerm, GroupAnswerTerm, ReferenceDoseTerm, EmphasisRow,
-                             AddedWaterRow, AnyOrderRow, CollectiveTerm, AndOrTerm, ReliefTerm, StatutoryPartsTerm, VaryingTerm, MarkWording,
-                             AmountWording, ShareWording, NamedQuantityTerm, AdditiveTerm, AdditiveTableRow, ClassTitleTerm, AdditiveWording,
-                             AdditiveFormTerm, LevelLimitTerm, RouteTerm, SmallPackageTerm, TypeSizeTerm, DateMarkTerm, DateExemptionTerm,
-                             LotMarkTerm, NetQuantityTerm, AddressTerm, LanguageTerm, SpecificationAgeTerm, Wording, NutritionExemptionTerm,
-                             EnergyFactorTerm, RoundingBandTerm, HeatRow, HeatEquivalence, ChillTerm, ColdPlaceTerm, WarmAllowance,
-                             EggMixTerm, ProbeTerm, GapTerm, HotHoldTerm, NoNumberTerm, WarmTotal, TimeControl, CoolingTerm, RetentionTerm>;
+using RowSays =
+    std::variant<ClosedRow, AllergenTerm, ExemptionTerm, AllergenFormTerm, GroupAnswerTerm, ReferenceDoseTerm, EmphasisRow, AddedWaterRow,
+                 AnyOrderRow, CollectiveTerm, AndOrTerm, ReliefTerm, StatutoryPartsTerm, VaryingTerm, MarkWording, AmountWording,
+                 ShareWording, NamedQuantityTerm, AdditiveTerm, AdditiveTableRow, ClassTitleTerm, AdditiveWording, AdditiveFormTerm,
+                 LevelLimitTerm, RouteTerm, SmallPackageTerm, TypeSizeTerm, DateMarkTerm, DateExemptionTerm, LotMarkTerm, NetQuantityTerm,
+                 AddressTerm, LanguageTerm, SpecificationAgeTerm, Wording, NutritionExemptionTerm, EnergyFactorTerm, RoundingBandTerm,
+                 HeatRow, HeatEquivalence, HeatReference, ChillTerm, ColdPlaceTerm, WarmAllowance, EggMixTerm, ProbeTerm, GapTerm,
+                 HotHoldTerm, NoNumberTerm, WarmTotal, TimeControl, CoolingTerm, RetentionTerm>;
 
 /// One row of a pack as read.
 struct RuleRow {

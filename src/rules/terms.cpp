@@ -171,6 +171,7 @@ struct IntoTemperature {
   TemperatureTerms& terms;
   void operator()(const HeatRow& t) const { terms.heat_rows.push_back(t); }
   void operator()(const HeatEquivalence& t) const { terms.equivalences.push_back(t); }
+  void operator()(const HeatReference& t) const { terms.references.push_back(t); }
   void operator()(const ChillTerm& t) const { terms.chill.push_back(t); }
   void operator()(const ColdPlaceTerm& t) const { terms.cold_places.push_back(t); }
   void operator()(const WarmAllowance& t) const { terms.allowances.push_back(t); }

@@ -22,6 +22,7 @@ struct Measure {
   bool of_one_food = false;          ///< met, but for one food of several that it may be
   bool missed = false;               ///< even by the favourable bound
   double share = 0;                  ///< how much of the row is demonstrated: 1 or more is all of it
+  bool reached = false;              ///< it was as hot as the row begins to count
   Temperature needs;                 ///< its temperature, for telling the nearest row
   Span wanted{};                     ///< at it
   std::optional<HeatTerms> worth{};  ///< of a row that grants an equivalent; nothing: the time must be unbroken
@@ -40,6 +41,7 @@ Measure measure(const HeatRow& row, std::span<const Reading> readings, Temperatu
   m.limit = row.hold > Span{} ? fmt::format("{} for {}, unbroken", at, format_span(row.hold)) : fmt::format("{} reached", at);
   m.met = held.reached && held.minimum >= row.hold;
   m.missed = held.hottest && !held.open && held.gaps.empty() && (!held.may_reach || held.maximum < row.hold);
+  m.reached = held.reached;
   if (held.reached) m.share = row.hold > Span{} ? static_cast<double>(held.minimum.count()) / static_cast<double>(row.hold.count()) : 1.0;
   const std::string needs = row.hold > Span{} ? format_span(row.hold) : "only to reach it";
   if (m.missed && held.may_reach) {
@@ -61,7 +63,9 @@ Measure measure(const HeatRow& row, std::span<const Reading> readings, Temperatu
   return m;
 }
 
-Measure measure(const HeatEquivalence& row, std::span<const Reading> readings, TemperatureSpan error) {
+/// @param row  `HeatEquivalence` or `HeatReference`
+template <class Row>
+Measure measure_integral(const Row& row, std::span<const Reading> readings, TemperatureSpan error) {
   const HeatTerms terms{row.reference, row.z, row.floor, row.ceiling, row.longest_step, error};
   const DemonstratedTime time = demonstrated_time(readings, terms);
   const HeldTime above_floor = held_at_or_above(readings, row.floor, error, row.longest_step);
@@ -69,13 +73,13 @@ Measure measure(const HeatEquivalence& row, std::span<const Reading> readings, T
   const std::string at = in_celsius(row.reference);
   Measure m;
   m.source = cite(row.cited);
-  m.food = row.food;
   m.needs = row.reference;
   m.wanted = row.required;
   m.worth = terms;
   m.limit = fmt::format("the equal of {} at {}, z {}", format_span(row.required), at, in_celsius(row.z));
   m.met = time.lower > Minutes{} && time.lower >= Minutes{row.required};
   m.missed = above_floor.hottest && !above_floor.open && time.gaps.empty() && time.upper < Minutes{row.required};
+  m.reached = above_floor.reached;
   m.share = row.required > Span{} ? time.lower / Minutes{row.required} : m.met ? 1.0 : 0.0;
   m.told = m.missed ? fmt::format("worth at most {} at {} (needs {}), even with the thermometer error ±{} added", whole(time.upper), at,
                                   format_span(row.required), in_celsius(error))
@@ -85,10 +89,28 @@ Measure measure(const HeatEquivalence& row, std::span<const Reading> readings, T
   return m;
 }
 
-/// The measure to speak of when none is met: the one most nearly demonstrated, else the one that needs least heat.
+Measure measure(const HeatEquivalence& row, std::span<const Reading> readings, TemperatureSpan error) {
+  Measure m = measure_integral(row, readings, error);
+  m.food = row.food;
+  return m;
+}
+
+Measure measure(const AdoptedReference& adopted, std::span<const Reading> readings, TemperatureSpan error) {
+  Measure m = measure_integral(adopted.row, readings, error);
+  m.limit += fmt::format(": {}, by a published reference that is not law", adopted.row.worth);
+  m.told += fmt::format("; judged against a published reference for {}, which is not law and which the plan adopts ({})", adopted.row.worth,
+                        adopted.by);
+  return m;
+}
+
+/// The measure to speak of when none is met: the one most nearly demonstrated; else, of those whose temperature was reached, the one
+/// that is held shortest; else the one that needs least heat.
 const Measure& nearest(const std::vector<Measure>& measures) {
-  return *std::max_element(measures.begin(), measures.end(),
-                           [](const Measure& a, const Measure& b) { return a.share != b.share ? a.share < b.share : a.needs > b.needs; });
+  return *std::max_element(measures.begin(), measures.end(), [](const Measure& a, const Measure& b) {
+    if (a.share != b.share) return a.share < b.share;
+    if (a.reached != b.reached) return b.reached;
+    return a.reached ? a.wanted > b.wanted : a.needs > b.needs;
+  });
 }
 
 /// The measure that the finding speaks of: the first that is met, else the nearest.
@@ -109,6 +131,23 @@ std::string use_pasteurised(Span longest_step) {
       "person must answer for it",
       longest_step > Span{} ? format_span(longest_step) : "minute");
 }
+/// What readings by this thermometer would have shown, `; readings of 71 °C or more ... would have shown it`; empty where heat is not
+/// what is missing.
+std::string would_have_shown(const Measure& m, TemperatureSpan error, Span longest_step) {
+  if (m.share >= 1 || longest_step == Span{}) return {};
+  constexpr std::int64_t tenth = 90;  // parts: thermometers show no more
+  const std::int64_t parts = (m.needs + error - Temperature{}).to_parts();
+  const std::string reading = in_celsius(Temperature{} + TemperatureSpan::parts((parts + tenth - 1) / tenth * tenth));
+  if (m.wanted == Span{}) return fmt::format("; a reading of {} or more by this thermometer would have shown it", reading);
+  if (!m.worth) {
+    return fmt::format("; readings of {} or more by this thermometer for {} without a break, one at least every {}, would have shown it",
+                       reading, format_span(m.wanted), format_span(longest_step));
+  }
+  const auto more = std::chrono::ceil<std::chrono::seconds>(Minutes{m.wanted} * (1 - m.share));
+  return fmt::format("; {} more with readings of {} or more by this thermometer, one at least every {}, would have shown it",
+                     format_span(more), reading, format_span(std::min(longest_step, m.worth->longest_step)));
+}
+
 constexpr const char* remake = "do not hand over; remake it with pasteurised egg white, or refuse the order";
 
 Finding found(const EggStep& step, Verdict verdict, std::string message, std::string remedy, const std::string& evidence) {
@@ -182,7 +221,15 @@ std::vector<Measure> table_of(const EggStep& step, std::span<const Reading> read
 
 bool is_validated(const EggStep& step) { return step.validation && !step.validation_by.empty(); }
 
-/// What may vouch for egg that is heated in such a mix: the validation on file first, then the table, where it may be used.
+bool is_in_range(const HeatReference& row, const EggStep& step) {
+  if (step.water_activity) return row.activity_from <= *step.water_activity && *step.water_activity <= row.activity_to;
+  return step.only_egg_and_sugar && step.sugar_of_mix && row.sugar_from <= *step.sugar_of_mix && *step.sugar_of_mix <= row.sugar_to;
+}
+
+bool may_be_referred(const EggStep& step) { return step.adopted && is_in_range(step.adopted->row, step); }
+
+/// What may vouch for egg that is heated in such a mix: the validation on file first, then the table, where it may be used, or for a mix
+/// outside it the reference that the plan adopts.
 std::vector<Measure> measures_of_mix(const EggStep& step, Mix mix, std::span<const Reading> readings, TemperatureSpan error,
                                      Span longest_step, const TemperatureTerms& terms) {
   std::vector<Measure> measures;
@@ -190,7 +237,10 @@ std::vector<Measure> measures_of_mix(const EggStep& step, Mix mix, std::span<con
     measures.push_back(measure(*step.validation, readings, error, longest_step));
     measures.back().limit += ", as validated for this recipe";
   }
-  if (mix == Mix::outside) return measures;
+  if (mix == Mix::outside) {
+    if (may_be_referred(step)) measures.push_back(measure(*step.adopted, readings, error));
+    return measures;
+  }
   for (Measure& m : table_of(step, readings, error, longest_step, terms)) {
     if (mix == Mix::not_known && m.met) {
       m.met = false;  // the row is met, but nobody knows that it may be used on this mix
@@ -209,7 +259,20 @@ Span longest_heat_step(const TemperatureTerms& terms) {
   return longest.value_or(Span{});
 }
 
-Finding outside_model(const EggStep& step, std::span<const Reading> readings, const std::string& evidence, const EggMixTerm* strictest) {
+/// What a published reference that is not law would do for this mix: how the plan may adopt it, or why the adopted one does not hold.
+std::string told_of_reference(const HeatReference& row, const EggStep& step) {
+  const std::string range =
+      fmt::format("water activity {} to {}, or egg white with {} to {} sugar and nothing else", format_decimal(row.activity_from, 2),
+                  format_decimal(row.activity_to, 2), in_percent(row.sugar_from), in_percent(row.sugar_to));
+  if (is_in_range(row, step))
+    return fmt::format(", or let your plan adopt the published reference {} ({}; {}), which is not law: `tierproof adopt`", row.cited.row,
+                       row.worth, range);
+  return step.adopted ? fmt::format("; the reference {} that the plan adopts holds for {}, and not for this mix", row.cited.row, range)
+                      : std::string{};
+}
+
+Finding outside_model(const EggStep& step, std::span<const Reading> readings, const std::string& evidence, const EggMixTerm* strictest,
+                      const std::vector<HeatReference>& references) {
   const HeldTime held = held_at_or_above(readings, Temperature{}, {}, Span{});
   const std::string hottest = held.hottest ? fmt::format("hottest recorded {}", in_celsius(*held.hottest)) : "no temperature recorded";
   const std::string bound = strictest ? fmt::format("the tables for egg hold up to {} sugar", in_percent(strictest->sugar_up_to))
@@ -218,6 +281,11 @@ Finding outside_model(const EggStep& step, std::span<const Reading> readings, co
                     fmt::format("the heated mix is {} sugar and {}: sugar protects bacteria, so no table vouches for this mix ({})",
                                 in_percent(*step.sugar_of_mix), bound, hottest),
                     "use pasteurised egg white, or put a validation of this recipe's heat step on file", evidence);
+  if (step.adopted) {
+    f.remedy += told_of_reference(step.adopted->row, step);
+  } else {
+    for (const HeatReference& row : references) f.remedy += told_of_reference(row, step);
+  }
   f.result = hottest;
   if (strictest) {
     f.limit = fmt::format("sugar at or under {} of the mix for the egg tables", in_percent(strictest->sugar_up_to));
@@ -227,8 +295,8 @@ Finding outside_model(const EggStep& step, std::span<const Reading> readings, co
 }
 
 /// Judges by `measures`, of which the first is the validation when there is one on file.
-Finding judge_measured(const EggStep& step, const std::vector<Measure>& measures, std::span<const Reading> readings, bool reliable,
-                       const std::string& evidence, Span longest_step) {
+Finding judge_measured(const EggStep& step, const std::vector<Measure>& measures, std::span<const Reading> readings, TemperatureSpan error,
+                       bool reliable, const std::string& evidence, Span longest_step) {
   const std::string remedy = use_pasteurised(longest_step);
   const bool missed = std::all_of(measures.begin(), measures.end(), [](const Measure& m) { return m.missed; });
   const Measure& told = told_of(measures);
@@ -243,7 +311,8 @@ Finding judge_measured(const EggStep& step, const std::vector<Measure>& measures
   } else {
     const auto gaps = held_at_or_above(readings, told.needs, {}, longest_step).gaps;
     f = found(step, Verdict::not_shown,
-              gaps.empty() ? told.told : fmt::format("{}; the record has a gap: {}", told.told, series::tell(gaps)), remedy, evidence);
+              gaps.empty() ? told.told : fmt::format("{}; the record has a gap: {}", told.told, series::tell(gaps)),
+              remedy + would_have_shown(told, error, longest_step), evidence);
   }
   f.limit = told.met ? told.limit : all_limits(measures);
   f.result = told.result;
@@ -256,7 +325,8 @@ Finding judge_heated(const EggStep& step, std::span<const Reading> readings, Tem
   const EggMixTerm* strictest = strictest_of(terms.egg_mix);
   const Mix mix = mix_of(step, strictest);
   const Span longest_step = longest_heat_step(terms);
-  if (mix == Mix::outside && !is_validated(step)) return outside_model(step, readings, evidence, strictest);
+  if (mix == Mix::outside && !is_validated(step) && !may_be_referred(step))
+    return outside_model(step, readings, evidence, strictest, terms.references);
   const std::vector<Measure> measures = measures_of_mix(step, mix, readings, error, longest_step, terms);
   std::string rests_on = evidence;
   if (is_validated(step)) rests_on += fmt::format("{}validation: {}", evidence.empty() ? "" : "; ", step.validation_by);
@@ -277,7 +347,7 @@ Finding judge_heated(const EggStep& step, std::span<const Reading> readings, Tem
     f.source = measures.front().source;
     return f;
   }
-  Finding f = judge_measured(step, measures, readings, reliable, rests_on, longest_step);
+  Finding f = judge_measured(step, measures, readings, error, reliable, rests_on, longest_step);
   if (longest_step == Span{}) f.message += "; the rules chosen here give no longest time between readings, so no time between them counts";
   return f;
 }
@@ -306,7 +376,7 @@ std::optional<Finding> judge_egg_step(const EggStep& step, std::span<const Readi
     const Span longest_step = longest_heat_step(terms);
     const auto rows = table_of(step, readings, error, longest_step, terms);
     if (rows.empty() || readings.empty()) return std::nullopt;
-    Finding f = judge_measured(step, rows, readings, reliable, evidence, longest_step);
+    Finding f = judge_measured(step, rows, readings, error, reliable, evidence, longest_step);
     if (f.verdict == Verdict::shown || f.verdict == Verdict::not_met) return f;
     return std::nullopt;
   }

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include <filesystem>
+#include <fstream>
 #include <string>
 #include <vector>
 
@@ -28,36 +29,11 @@ class TestKitchen {
     if (::mkdtemp(name.data()) == nullptr) std::abort();
     folder_ = name;
     at("2026-05-01T08:00+01:00");
-    NewKitchen begun;
-    begun.kitchen.name = "Test Kitchen";
-    begun.kitchen.address = {"Unit 0, Example Yard"};
-    begun.kitchen.zone = "Europe/London";
-    begun.kitchen.altitude_m = 40;
-    begun.kitchen.label_rules = "gb";
-    begun.kitchen.temperature_rules = "gb-eng";
-    begun.kitchen.retention_rules = "gb";
-    begun.kitchen.demo = true;
-    begun.kitchen.seed = "app tests";
-    begun.owner_id = "ada";
-    begun.owner_name = "Ada Sample";
-    EXPECT_TRUE(begin_kitchen(entrance(), begun, real_packs()).has_value());
-    done([](Session& s) { return add_supplier(s, "shop", Supplier{{"Example Shop", "1 Shop Lane"}, {}, {}}); });
-    food("flour", "none", {"gluten:wheat"});
-    food("sugar", "none", {});
-    food("butter", "none", {"milk"});
-    food("eggs", "shell", {"eggs"});
-    food("almonds", "none", {"nuts:almond"});
-    for (const char* kit : {"whisk", "bowl", "tin"}) done([&](Session& s) { return add_equipment(s, kit, kit); });
-    done([](Session& s) { return add_place(s, "fridge", Place{"fridge", "fridge"}); });
-    done([](Session& s) { return add_place(s, "worktop", Place{"worktop", "room"}); });
-    done([](Session& s) { return add_probe(s, "fork", Probe{"fork thermometer", Scale::celsius, 50, 10, "food", {}}); });
-    done([](Session& s) { return add_probe(s, "logger", Probe{"fridge logger", Scale::celsius, 50, 10, "air", PlaceId{"fridge"}}); });
-    for (const char* food : {"flour", "sugar", "butter", "eggs", "almonds"}) pack(food, "2026-06-30");
-    recipe("sponge", R"([{"of": "flour", "mass": "100 g"}, {"of": "sugar", "mass": "100 g"}, {"of": "eggs", "mass": "100 g"}])", "270 g",
-           "tin", "baked through", "room");
-    recipe("icing", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "298 g", "whisk", "none", "fridge");
-    recipe("praline", R"([{"of": "almonds", "mass": "100 g"}, {"of": "sugar", "mass": "100 g"}])", "198 g", "bowl", "none", "room");
-    check_thermometers();
+    static const std::string begun = [&] {
+      begin();
+      return load_file(entrance().kitchen_file);
+    }();
+    std::ofstream{entrance().kitchen_file, std::ios::binary} << begun;
   }
   ~TestKitchen() { std::filesystem::remove_all(folder_); }
   TestKitchen(const TestKitchen&) = delete;
@@ -191,6 +167,40 @@ class TestKitchen {
   std::optional<std::uint64_t> as_of;  ///< of the next sessions
 
  private:
+  /// The records that every test begins with: made by the first kitchen of a program, and copied by the others.
+  void begin() {
+    NewKitchen begun;
+    begun.kitchen.name = "Test Kitchen";
+    begun.kitchen.address = {"Unit 0, Example Yard"};
+    begun.kitchen.zone = "Europe/London";
+    begun.kitchen.altitude_m = 40;
+    begun.kitchen.label_rules = "gb";
+    begun.kitchen.temperature_rules = "gb-eng";
+    begun.kitchen.retention_rules = "gb";
+    begun.kitchen.demo = true;
+    begun.kitchen.seed = "app tests";
+    begun.owner_id = "ada";
+    begun.owner_name = "Ada Sample";
+    EXPECT_TRUE(begin_kitchen(entrance(), begun, real_packs()).has_value());
+    done([](Session& s) { return add_supplier(s, "shop", Supplier{{"Example Shop", "1 Shop Lane"}, {}, {}}); });
+    food("flour", "none", {"gluten:wheat"});
+    food("sugar", "none", {});
+    food("butter", "none", {"milk"});
+    food("eggs", "shell", {"eggs"});
+    food("almonds", "none", {"nuts:almond"});
+    for (const char* kit : {"whisk", "bowl", "tin"}) done([&](Session& s) { return add_equipment(s, kit, kit); });
+    done([](Session& s) { return add_place(s, "fridge", Place{"fridge", "fridge"}); });
+    done([](Session& s) { return add_place(s, "worktop", Place{"worktop", "room"}); });
+    done([](Session& s) { return add_probe(s, "fork", Probe{"fork thermometer", Scale::celsius, 50, 10, "food", {}}); });
+    done([](Session& s) { return add_probe(s, "logger", Probe{"fridge logger", Scale::celsius, 50, 10, "air", PlaceId{"fridge"}}); });
+    for (const char* food : {"flour", "sugar", "butter", "eggs", "almonds"}) pack(food, "2026-06-30");
+    recipe("sponge", R"([{"of": "flour", "mass": "100 g"}, {"of": "sugar", "mass": "100 g"}, {"of": "eggs", "mass": "100 g"}])", "270 g",
+           "tin", "baked through", "room");
+    recipe("icing", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "298 g", "whisk", "none", "fridge");
+    recipe("praline", R"([{"of": "almonds", "mass": "100 g"}, {"of": "sugar", "mass": "100 g"}])", "198 g", "bowl", "none", "room");
+    check_thermometers();
+  }
+
   std::filesystem::path folder_;
   Instant now_{};
 };

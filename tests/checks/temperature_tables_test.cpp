@@ -1,42 +1,12 @@
 #include <gtest/gtest.h>
 
-#include <fstream>
-#include <map>
-#include <sstream>
-#include <stdexcept>
-
 #include "../sums/samples.h"
+#include "table.h"
 #include "tierproof/sums/death_rate.h"
 #include "tierproof/sums/probe.h"
 
 namespace tierproof {
 namespace {
-
-using TableRow = std::map<std::string, std::string>;
-
-/// The rows of a table of tests/data by heading.
-std::vector<TableRow> rows_of_table(const std::string& name) {
-  std::ifstream in{TIERPROOF_SOURCE_DIR "/tests/data/" + name};
-  std::vector<TableRow> rows;
-  std::vector<std::string> headings;
-  for (std::string line; std::getline(in, line);) {
-    if (line.empty() || line[0] == '#') continue;
-    std::vector<std::string> cells;
-    std::istringstream text{line};
-    for (std::string cell; std::getline(text, cell, '\t');) cells.push_back(cell);
-    if (headings.empty()) {
-      headings = cells;
-      continue;
-    }
-    TableRow row;
-    for (std::size_t i = 0; i < headings.size(); ++i) row[headings[i]] = i < cells.size() ? cells[i] : "";
-    rows.push_back(row);
-  }
-  if (rows.empty()) throw std::runtime_error{"no rows were read from " + name};
-  return rows;
-}
-
-double figure(const TableRow& row, const char* heading) { return std::stod(row.at(heading)); }
 
 TEST(BoilingTable, ByAltitudeIsKeptRowByRow) {
   const auto rows = rows_of_table("boiling_altitude.tsv");

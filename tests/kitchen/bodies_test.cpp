@@ -97,6 +97,7 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
                       {IngredientId{"eggs"}},
                       "core of a cooked food",
                       Degrees{11800, Scale::celsius},
+                      "sea level",
                       "fridge",
                       4,
                       "measured",
@@ -140,6 +141,7 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
   is_read_back(Acceptance{CakeId{"cake-1"}, some_words(), some_words()});
   is_read_back(Tier{CakeId{"cake-1"}, "top", {{BatchId{"batch-1"}, grams(10), true}}, {{"dowel", 4}}});
   is_read_back(Cleaning{EquipmentId{"whisk"}, "washed and tested"});
+  is_read_back(Adopted{RecipeId{"meringue"}, 5, "low-water-activity", "Table 7", "5dc9", 850'000, "a laboratory", "asked the authority"});
   is_read_back(Validation{RecipeId{"curd"}, 5, Degrees{7100, Scale::celsius}, 120'000, "a laboratory", "blue folder", a_day()});
   is_read_back(Release{CakeId{"cake-1"}, 30, {{"egg-heat", "batch-1", "not shown", some_words(), some_words()}}});
   is_read_back(HandOver{CakeId{"cake-1"}, some_words(), some_words(), Degrees{520, Scale::celsius}});

@@ -41,6 +41,7 @@ TIERPROOF_KIND(Acceptance, "accepted/1");
 TIERPROOF_KIND(Tier, "tier/1");
 TIERPROOF_KIND(Cleaning, "cleaning/1");
 TIERPROOF_KIND(Validation, "validation/1");
+TIERPROOF_KIND(Adopted, "adopted/1");
 TIERPROOF_KIND(Release, "release/1");
 TIERPROOF_KIND(HandOver, "hand-over/1");
 TIERPROOF_KIND(PaperIssued, "paper/1");

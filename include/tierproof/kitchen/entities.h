@@ -408,6 +408,18 @@ struct Validation {
   Date made{};
 };
 
+/// `adopted/1`: the kitchen's plan adopts, for one recipe as it stands, a published reference for heating that is not law.
+struct Adopted {
+  RecipeId recipe;
+  std::uint64_t recipe_version = 0;                         ///< place of the recipe's note: another version is another mix
+  std::string row;                                          ///< id of the `heat-reference` row
+  std::string clause;                                       ///< of the row, as it stood then: a row that changed has to be adopted anew
+  std::string says_sha256;                                  ///< of what the row said then, hexadecimal
+  std::optional<std::int64_t> water_activity_millionths{};  ///< of the mix that is heated, measured; nothing: not measured
+  std::string measured{};                                   ///< by whom, when and how the water activity was measured
+  std::string why;
+};
+
 struct ReleasedAgainst {
   std::string control;
   std::string subject;

@@ -60,6 +60,7 @@ struct State {
   std::vector<Recorded<Tier>> tiers;
   std::vector<Recorded<Cleaning>> cleanings;
   std::vector<Recorded<Validation>> validations;
+  std::vector<Recorded<Adopted>> adopted;
   std::vector<Recorded<Release>> releases;
   std::vector<Recorded<HandOver>> hand_overs;
   std::vector<Recorded<PaperIssued>> papers;

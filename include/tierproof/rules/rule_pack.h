@@ -101,7 +101,7 @@ struct RulesChecked {
 /// - label, additives: `additive`, `additive-class`, `additive-form`, `additive-table`, `additive-wording`, `level-limit`
 /// - label, other particulars: `business-address`, `date-exemption`, `date-mark`, `energy-factor`, `language`, `lot-mark`,
 ///   `net-quantity`, `nutrition-exemption`, `nutrition-rounding`, `route`, `small-package`, `specification-age`, `type-size`, `wording`
-/// - temperature: `heat-hold`, `heat-equivalence`, `chill`, `cold-place`, `hot-hold`, `no-number`, `warm-allowance`, `warm-total`,
+/// - temperature: `heat-hold`, `heat-equivalence`, `heat-reference`, `chill`, `cold-place`, `hot-hold`, `no-number`, `warm-allowance`, `warm-total`,
 ///   `time-control`, `cooling`, `egg-mix`, `probe-check`, `gap`
 /// - retention: `keep`
 ///

@@ -98,6 +98,12 @@ struct Extremes {
 };
 Extremes extremes_in(std::span<const Reading> series, Instant from, Instant to);
 
+/// A published reference that the kitchen's plan adopts for a recipe.
+struct AdoptedReference {
+  HeatReference row;
+  std::string by;  ///< who and when, in words
+};
+
 /// What is known of an egg step beside its temperatures.
 struct EggStep {
   std::string subject;  ///< `batch-4`
@@ -109,6 +115,9 @@ struct EggStep {
   std::string pack;                   ///< the pasteurised pack, its code and date, in words; without it nothing is shown
   bool pack_in_date = true;
   std::string food;  ///< only the heat rows of this food count; empty: every row of the terms does
+  std::optional<AdoptedReference> adopted{};
+  std::optional<Share> water_activity{};  ///< of the mix that is heated, as it was measured for this recipe; nothing: not measured
+  bool only_egg_and_sugar = false;        ///< nothing else is known to be in the mix
 };
 
 /// Judges one egg step (control `egg-heat`) by the rows in force.
@@ -116,7 +125,9 @@ struct EggStep {
 /// `shown` only if a row's unbroken minimum is met on the reading less the error, or a row that grants equivalence is met by the
 /// lower bound, or a validation on file for this mix is met, or the egg is pasteurised, its pack recorded and in date.
 /// A raw mix with more sugar than `egg_mix` allows (the strictest of its rows; without one, with any sugar) is `outside the model`
-/// unless a validation is on file: a table for plain egg says nothing of it. With its sugar not known it is never `shown`.
+/// unless a validation is on file, or the plan adopts a reference and the mix lies inside its range (by its measured water activity, or
+/// else by its sugar where nothing but egg and sugar is in it): a table for plain egg says nothing of it. What is shown against a reference
+/// names its yardstick and that it is not law. With its sugar not known it is never `shown`.
 /// `not met` only if every row that applies is missed even by the favourable bound, over a record without a gap or an open end;
 /// egg that was not heated, and a pack past its date, are `not met`. Without a `heat step` row in `gaps` no step between readings
 /// counts. `reliable` false (no good thermometer check before, or a failed one after) never supports `shown`.

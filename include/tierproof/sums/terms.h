@@ -449,6 +449,23 @@ struct HeatEquivalence {
   Span longest_step;    ///< nothing is counted across a longer step between readings
 };
 
+/// A published reference for heating that is not law: so much time at `reference` was worth `worth` in mixes like those of `range`. It
+/// vouches for a step only where the kitchen's plan adopts it for the recipe.
+struct HeatReference {
+  Cited cited;
+  Temperature reference;
+  TemperatureSpan z;
+  Span required;        ///< at `reference`
+  Temperature floor;    ///< nothing is counted below
+  Temperature ceiling;  ///< counts as the ceiling above
+  Span longest_step;    ///< nothing is counted across a longer step between readings
+  Share activity_from;  ///< water activity of the mix, measured: both ends count
+  Share activity_to;
+  Share sugar_from;  ///< sugar's share by mass of a mix of nothing but egg white and sugar, where its activity was not measured
+  Share sugar_to;
+  std::string worth;  ///< `3 log of Salmonella Typhimurium DT104`
+};
+
 /// What the sums need for one lethality integral.
 struct HeatTerms {
   Temperature reference;
@@ -550,6 +567,7 @@ struct TemperatureTerms {
   Date on{};
   std::vector<HeatRow> heat_rows;
   std::vector<HeatEquivalence> equivalences;
+  std::vector<HeatReference> references;
   std::vector<ChillTerm> chill;  ///< law before advice
   std::vector<WarmAllowance> allowances;
   std::vector<EggMixTerm> egg_mix;
