@@ -98,6 +98,7 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
                       "core of a cooked food",
                       Degrees{11800, Scale::celsius},
                       "sea level",
+                      "sea level",
                       "fridge",
                       4,
                       "measured",
