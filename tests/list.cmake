@@ -51,6 +51,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/small_package_test.cpp
     sums/statements_test.cpp
     sums/stay_test.cpp
+    sums/time_out_test.cpp
     sums/troubles_test.cpp
     sums/type_size_test.cpp
     sums/why_test.cpp)
@@ -203,6 +204,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/specimens_test.cpp
     app/stores_test.cpp
     app/whole_kitchen_test.cpp
+    app/allowances_test.cpp
     app/cake_papers_test.cpp)
 tierproof_tests(NAME installed SHARDS 1 ROOMS text
   SOURCES

@@ -12,23 +12,44 @@
 
 namespace tierproof {
 std::vector<Stretch> whereabouts(const State& state, const std::string& what, Instant from, Instant to) {
-  std::vector<std::pair<Instant, PlaceId>> moves;
+  std::vector<Stretch> moves;
   for (const auto& stay : state.stays) {
-    if (stay.value.what == what && stay.happened < to) moves.emplace_back(stay.happened, stay.value.place);
+    if (stay.value.what == what && stay.happened < to)
+      moves.push_back({stay.value.place, stay.happened, to, stay.value.use, stay.value.marked, stay.value.procedure});
   }
   // In the order in which it was moved, whatever the order of the notes: of the moves before `from` the last one counts.
-  std::stable_sort(moves.begin(), moves.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
-  for (auto& move : moves) move.first = std::max(move.first, from);
-  moves.insert(moves.begin(), {from, PlaceId{}});
+  std::stable_sort(moves.begin(), moves.end(), [](const auto& a, const auto& b) { return a.from < b.from; });
+  for (auto& move : moves) move.from = std::max(move.from, from);
+  moves.insert(moves.begin(), Stretch{PlaceId{}, from, to});
   std::vector<Stretch> stretches;
   for (std::size_t i = 0; i < moves.size(); ++i) {
-    const Instant end = i + 1 < moves.size() ? moves[i + 1].first : to;
-    if (end > moves[i].first) stretches.push_back({moves[i].second, moves[i].first, end});
+    if (i + 1 < moves.size()) moves[i].to = moves[i + 1].from;
+    if (moves[i].to > moves[i].from) stretches.push_back(moves[i]);
   }
   return stretches;
 }
 
 namespace {
+
+/// What is known of everything that went into a food before: how long any of it was out of the cold, and what for.
+struct Before {
+  Span warm{};
+  bool served = false;   ///< kept for service or display
+  bool perhaps = false;  ///< out, and nobody recorded what for
+  void add(const Before& other) {
+    warm = std::max(warm, other.warm);
+    served = served || other.served;
+    perhaps = perhaps || other.perhaps;
+  }
+};
+constexpr const char* service = "service or display";
+constexpr const char* by_time = "time as the control";
+
+bool is_cold_for(const State& state, const PlaceId& id, const std::string& storage) {
+  const auto place = state.places.find(id);
+  if (place == state.places.end()) return false;
+  return place->second.value.kind == "freezer" || (storage != "freezer" && is_chilled(place->second.value));
+}
 
 class ColdJudging {
  public:
@@ -36,32 +57,99 @@ class ColdJudging {
       : session_{session}, judgement_{judgement}, used_{used} {}
 
   /// @param storage  `freezer`: only a freezer will do; else anything that is chilled
+  /// @param before   of what went into it
   void item(const std::string& what, const std::string& words, const std::string& storage, const std::vector<Stretch>& stretches,
-            Offset offset) {
+            const Before& before, Offset offset) {
+    const State& state = session_.state();
     std::vector<TimeOut> out;
+    Before so_far = before;
+    FoodLife life;
+    life.warm_before = before.warm;
+    std::string cold_until;  // the last stretch in the cold, when it is shown
     for (const auto& stretch : stretches) {
-      const auto place = session_.state().places.find(stretch.place);
-      const bool known = place != session_.state().places.end();
-      const bool cold = known && (place->second.value.kind == "freezer" || (storage != "freezer" && is_chilled(place->second.value)));
-      if (!cold) {
-        out.push_back({stretch.from, stretch.to, known ? place->second.value.name : "no place recorded"});
+      const auto place = state.places.find(stretch.place);
+      const bool known = place != state.places.end();
+      if (is_cold_for(state, stretch.place, storage)) {
+        const Verdict verdict = stay(what, words, stretch, place->second.value, so_far, offset);
+        cold_until = verdict == Verdict::shown ? fmt::format("in the {} until then, as recorded", place->second.value.name) : "";
+        life.cold_after = life.cold_after || !out.empty();
+      } else if (measured_cold(what, words, stretch, known ? place->second.value.name : "no place recorded", offset)) {
+        cold_until = "measured in the food itself";
       } else {
-        stay(what, words, stretch, place->second.value, offset);
+        if (out.empty()) {
+          life.served_before = so_far.served;
+          life.perhaps_served_before = so_far.perhaps;
+          life.cold_at_removal = cold_until;
+          read_while_out(what, stretch, life, offset);
+        }
+        out.push_back({stretch.from, stretch.to, known ? place->second.value.name : "no place recorded", stretch.use, stretch.marked,
+                       stretch.procedure});
+        so_far.perhaps = so_far.perhaps || stretch.use.empty();
+        cold_until.clear();
       }
+      so_far.served = so_far.served || stretch.use == service;
     }
-    if (auto finding = judge_time_out(words, out, judgement_.temperature, offset)) judgement_.findings.push_back(std::move(*finding));
+    if (auto finding = judge_time_out(words, out, judgement_.temperature, offset, &life))
+      judgement_.findings.push_back(std::move(*finding));
   }
 
  private:
-  void stay(const std::string& what, const std::string& words, const Stretch& stretch, const Place& place, Offset offset) {
-    const std::string& where = place.name;
-    freezer_ = place.kind == "freezer";
+  static ChilledStay asked_of(const std::string& words, const std::string& where, const Stretch& stretch, Offset offset) {
     ChilledStay asked;
     asked.subject = words;
     asked.where = where;
     asked.from = stretch.from;
     asked.to = stretch.to;
     asked.offset = offset;
+    asked.use = stretch.use;
+    return asked;
+  }
+
+  /// Readings of the food itself between two moments, by the thermometer that vouches best.
+  void read_while_out(const std::string& what, const Stretch& stretch, FoodLife& life, Offset offset) const {
+    for (const auto& series : series_of(session_, what, "chilled")) {
+      if (!series.measures_food) continue;
+      auto part = around(series.readings, stretch.from, stretch.to);
+      const auto inside = [&](const Reading& reading) { return reading.at >= stretch.from && reading.at <= stretch.to; };
+      if (std::none_of(part.begin(), part.end(), inside)) continue;
+      life.reliable = trust_of(session_, series, part.front().at, part.back().at, judgement_.temperature, offset).good;
+      life.error = series.error;
+      life.food = std::move(part);
+      return;
+    }
+  }
+
+  /// Whether readings of the food itself show that it was cold all the time in a place that is not: then it was not out of the cold. Adds
+  /// the finding where they show that it was too warm.
+  bool measured_cold(const std::string& what, const std::string& words, const Stretch& stretch, const std::string& where, Offset offset) {
+    freezer_ = false;
+    ChilledStay asked = asked_of(words, where, stretch, offset);
+    asked.measured_food = true;
+    std::vector<FoodFinding> all;
+    for (const auto& series : series_of(session_, what, "chilled")) {
+      const auto part = around(series.readings, stretch.from, stretch.to);
+      if (!series.measures_food || part.empty()) continue;
+      const Trust trust = trust_of(session_, series, part.front().at, part.back().at, judgement_.temperature, offset);
+      Finding finding = judge(asked, part, series.error, trust.good, fmt::format("{}, {}; {}", series.name, series.how, trust.words));
+      const bool too_warm = found_too_warm(asked, part, series.error, judgement_.temperature);
+      all.push_back({std::move(finding), too_warm});
+      used_.push_back({series.name, trust});
+    }
+    if (all.empty()) return false;
+    Finding stands = gravest_of_stay({}, all);
+    const bool warm = std::any_of(all.begin(), all.end(), [](const FoodFinding& food) { return food.too_warm; });
+    const bool cold = stands.verdict == Verdict::shown && !warm;
+    if (cold || (stands.verdict == Verdict::not_met && stretch.use != by_time)) judgement_.findings.push_back(std::move(stands));
+    return cold;
+  }
+
+  Verdict stay(const std::string& what, const std::string& words, const Stretch& stretch, const Place& place, const Before& before,
+               Offset offset) {
+    const std::string& where = place.name;
+    freezer_ = place.kind == "freezer";
+    ChilledStay asked = asked_of(words, where, stretch, offset);
+    asked.allowance_spent = before.served;
+    asked.perhaps_spent = before.perhaps;
     // Readings of the place tell its air, whatever hangs there; only a thermometer put into this very food tells the food.
     std::vector<Series> all = series_of(session_, stretch.place.text(), "chilled");
     for (auto& series : all) series.measures_food = false;
@@ -70,10 +158,7 @@ class ColdJudging {
     std::vector<ProbeId> watching;
     for (const auto& series : all) watching.push_back(series.probe);
     const std::string missed = told_as_missed(what, stretch, watching, offset);
-    if (all.empty()) {
-      add(judge(asked, {}, TemperatureSpan{}, false, "no temperature recorded"), missed);
-      return;
-    }
+    if (all.empty()) return add(judge(asked, {}, TemperatureSpan{}, false, "no temperature recorded"), missed);
     std::vector<Finding> of_air;
     std::vector<FoodFinding> of_food;
     for (std::size_t i = 0; i < all.size(); ++i) {
@@ -95,11 +180,8 @@ class ColdJudging {
       chart(series, part, trust, stretch, words,
             i < of_place ? where + ", air" : fmt::format("{}, {} of {}", where, series.measures_food ? "food" : "air", words), offset);
     }
-    if (of_air.empty() && of_food.empty()) {
-      add(judge(asked, {}, TemperatureSpan{}, false, "no temperature recorded"), missed);
-      return;
-    }
-    add(gravest_of_stay(of_air, of_food), missed);
+    if (of_air.empty() && of_food.empty()) return add(judge(asked, {}, TemperatureSpan{}, false, "no temperature recorded"), missed);
+    return add(gravest_of_stay(of_air, of_food), missed);
   }
 
   Finding judge(const ChilledStay& asked, std::span<const Reading> readings, TemperatureSpan error, bool reliable,
@@ -109,9 +191,10 @@ class ColdJudging {
   }
 
   /// A check told as missed changes no verdict; it is named beside what was recorded.
-  void add(Finding finding, const std::string& missed) {
+  Verdict add(Finding finding, const std::string& missed) {
     if (!missed.empty()) finding.evidence += (finding.evidence.empty() ? "" : "; ") + missed;
     judgement_.findings.push_back(std::move(finding));
+    return judgement_.findings.back().verdict;
   }
 
   /// `check told as missed on 2 May 2026: forgotten (note 12)`, for the days of the stay: of the place, of what stood in it, or of a
@@ -201,32 +284,83 @@ bool is_chilled(const Place& place) {
   return place.kind == "fridge" || place.kind == "freezer" || place.kind == "display" || place.kind == "van";
 }
 
+namespace {
+
+/// The batches of one cake: where each was kept, and what that means for what it went into.
+class KeptBatches {
+ public:
+  KeptBatches(const State& state, const Judgement& judgement, const std::map<BatchId, CooledBetween>& cooled)
+      : state_{state}, judgement_{judgement}, cooled_{cooled} {}
+
+  std::string storage(const Batch& batch) const {
+    const auto recipe = state_.recipe_versions.find(batch.recipe_version);
+    return recipe == state_.recipe_versions.end() ? "fridge" : recipe->second.value.storage;
+  }
+  /// Where it was from when it was made until it was used up, but for the time in which it cooled as its rule asks.
+  std::vector<Stretch> stretches(const BatchId& id, const Recorded<Batch>& batch) const {
+    const Instant last = used_up(state_, judgement_.parts, id, judgement_.at.at);
+    const auto cooling = cooled_.find(id);
+    if (cooling == cooled_.end()) return whereabouts(state_, id.text(), batch.happened, last);
+    auto all = whereabouts(state_, id.text(), batch.happened, std::min(cooling->second.from, last));
+    for (auto& stretch : whereabouts(state_, id.text(), std::max(batch.happened, cooling->second.to), last))
+      all.push_back(std::move(stretch));
+    return all;
+  }
+  /// Of everything that went into `batch`.
+  Before before(const Batch& batch) const {
+    Before all;
+    for (const auto& use : batch.uses) {
+      if (use.batch) all.add(of(BatchId{use.of}));
+    }
+    return all;
+  }
+  /// Of a batch itself with everything that went into it. Batches that went into each other in a circle are known of nothing.
+  Before of(const BatchId& id) const {
+    const auto [place, fresh] = known_.try_emplace(id, Before{Span{}, false, true});
+    const auto batch = state_.batches.find(id);
+    if (!fresh || batch == state_.batches.end()) return place->second;
+    Before all = before(batch->second.value);
+    const std::string kept = storage(batch->second.value);
+    if (kept != "room") {
+      for (const auto& stretch : stretches(id, batch->second)) {
+        all.served = all.served || stretch.use == service;
+        if (is_cold_for(state_, stretch.place, kept)) continue;
+        all.warm += stretch.to - stretch.from;
+        all.perhaps = all.perhaps || stretch.use.empty();
+      }
+    }
+    return known_[id] = all;
+  }
+
+ private:
+  const State& state_;
+  const Judgement& judgement_;
+  const std::map<BatchId, CooledBetween>& cooled_;
+  mutable std::map<BatchId, Before> known_;
+};
+
+}  // namespace
+
 void judge_cold(const Session& session, Judgement& judgement, const std::map<BatchId, CooledBetween>& cooled,
                 std::vector<ProbeTrust>& used) {
   const State& state = session.state();
   ColdJudging judging{session, judgement, used};
+  const KeptBatches kept{state, judgement, cooled};
   for (const auto& batch : judgement.parts.batches) {
     const auto recorded = state.batches.find(batch.id);
     if (recorded == state.batches.end()) continue;
-    const auto recipe = state.recipe_versions.find(recorded->second.value.recipe_version);
-    if (recipe != state.recipe_versions.end() && recipe->second.value.storage == "room") continue;
-    const std::string storage = recipe == state.recipe_versions.end() ? "fridge" : recipe->second.value.storage;
-    const Instant made = recorded->second.happened;
-    const Instant last = used_up(state, judgement.parts, batch.id, judgement.at.at);
-    std::vector<Stretch> stretches;
-    if (const auto cooling = cooled.find(batch.id); cooling == cooled.end()) {
-      stretches = whereabouts(state, batch.id.text(), made, last);
-    } else {
-      stretches = whereabouts(state, batch.id.text(), made, std::min(cooling->second.from, last));
-      for (auto& stretch : whereabouts(state, batch.id.text(), std::max(made, cooling->second.to), last)) stretches.push_back(stretch);
-    }
-    judging.item(batch.id.text(), fmt::format("{} ({})", batch.id.text(), batch.name), storage, stretches, recorded->second.offset);
+    const std::string storage = kept.storage(recorded->second.value);
+    if (storage == "room") continue;
+    judging.item(batch.id.text(), fmt::format("{} ({})", batch.id.text(), batch.name), storage, kept.stretches(batch.id, recorded->second),
+                 kept.before(recorded->second.value), recorded->second.offset);
   }
   if (judgement.life && judgement.life->storage == "cool dry place") return;
   std::optional<Instant> built;
+  Before before;
   Offset offset = judgement.at.offset;
   for (const auto& tier : state.tiers) {
     if (tier.value.cake != judgement.cake) continue;
+    for (const auto& part : tier.value.parts) before.add(kept.of(part.batch));
     if (!built || tier.happened < *built) {  // the first tier stands while the others are built
       built = tier.happened;
       offset = tier.offset;
@@ -237,7 +371,7 @@ void judge_cold(const Session& session, Judgement& judgement, const std::map<Bat
   const Instant until = handed == nullptr ? judgement.at.at : std::min(handed->happened, judgement.at.at);
   if (until > *built)
     judging.item(judgement.cake.text(), judgement.cake.text(), judgement.life ? judgement.life->storage : "fridge",
-                 whereabouts(state, judgement.cake.text(), *built, until), offset);
+                 whereabouts(state, judgement.cake.text(), *built, until), before, offset);
 }
 
 }  // namespace tierproof

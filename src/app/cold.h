@@ -11,6 +11,9 @@ struct Stretch {
   PlaceId place;  ///< empty: nobody recorded where it was
   Instant from{};
   Instant to{};
+  std::string use{};                ///< what for, as `Stay::use`; empty: not said
+  std::optional<Instant> marked{};  ///< as of `Stay`
+  std::string procedure{};
 };
 /// Where `what` was from `from` to `to`, by the notes of where it was put: in the order in which it was moved, without a break.
 std::vector<Stretch> whereabouts(const State& state, const std::string& what, Instant from, Instant to);

@@ -198,12 +198,30 @@ Result<Booked> withdraw(Session& session, const std::string& lot, const std::str
   return book_one(session, checking, Withdrawal{LotId{lot}, session.seal(why)}, lot, checking.moment("now"));
 }
 
-Result<Booked> put(Session& session, const std::string& what, const std::string& place, const std::string& at) {
+Result<Booked> put(Session& session, const std::string& what, const std::string& place, const std::string& at, const PutFor& purpose) {
   Checking checking{session};
   checking.person();
   known_batch_or_cake(checking, session.state(), "what", what);
   checking.known("--in", session.state().places, place, "place");
-  return book_one(session, checking, Stay{what, PlaceId{place}}, what, checking.moment(at));
+  Stay stay{what, PlaceId{place}, purpose.use, {}, purpose.procedure};
+  if (!purpose.use.empty())
+    checking.choice("--for", purpose.use, {"keeping", "handling", "transfer", "service or display", "time as the control"});
+  if (!purpose.procedure.empty()) checking.words("--procedure", purpose.procedure);
+  for (const auto& [option, text] : {std::pair{"--marked", &purpose.marked}, std::pair{"--procedure", &purpose.procedure}}) {
+    if (!text->empty() && purpose.use != "time as the control")
+      checking.refuse(option, "belongs to time as the control", "add --for \"time as the control\", or leave it out");
+  }
+  const ZonedInstant moved = checking.moment(at);
+  if (!purpose.marked.empty()) {
+    if (const auto marked = session.time_of(purpose.marked, "--marked"); !marked) {
+      checking.take(marked.error());
+    } else if (marked->at <= moved.at) {
+      checking.refuse("--marked", "is not later than when it was taken out", "write the time by which it is used or thrown away");
+    } else {
+      stay.marked = marked->at;
+    }
+  }
+  return book_one(session, checking, stay, what, moved);
 }
 
 Result<Booked> clean(Session& session, const std::string& equipment, const std::string& grade, const std::string& at) {

@@ -173,26 +173,20 @@ Result<LabelTerms> Session::label_terms(Date on, const std::string& code) const 
 }
 
 Result<ZonedInstant> Session::moment(std::string_view when, std::string_view field) const {
-  const auto refuse = [&](std::string message, std::string remedy) {
-    return Refusal{"", 0, std::string{field}, std::move(message), std::move(remedy)};
-  };
-  std::optional<ZonedInstant> found;
-  if (when.empty() || when == "now") {
-    found = ZonedInstant{now(), offset_at(now())};
-  } else if (const auto zoned = parse_zoned(when)) {
-    found = ZonedInstant{zoned->at, offset_at(zoned->at)};
-  } else if (const auto local = parse_local(when)) {
-    const auto at = wall_time(*local, std::nullopt, Refusal{"", 0, std::string{field}, "", ""});
-    if (!at) return at.error();
-    found = *at;
-  } else {
-    return refuse(fmt::format("\"{}\" is not a time", when), "write it as 2026-05-01T08:10, in the kitchen's time");
+  if (when.empty() || when == "now") return ZonedInstant{now(), offset_at(now())};
+  const auto found = time_of(when, field);
+  if (found && found->at > now() + future_allowed) {
+    return Refusal{"", 0, std::string{field}, fmt::format("{} has not come yet", format_moment(found->at, found->offset)),
+                   "write when it happened; nothing is recorded ahead"};
   }
-  if (found->at > now() + future_allowed) {
-    return refuse(fmt::format("{} has not come yet", format_moment(found->at, found->offset)),
-                  "write when it happened; nothing is recorded ahead");
-  }
-  return *found;
+  return found;
+}
+
+Result<ZonedInstant> Session::time_of(std::string_view when, std::string_view field) const {
+  if (const auto zoned = parse_zoned(when)) return ZonedInstant{zoned->at, offset_at(zoned->at)};
+  if (const auto local = parse_local(when)) return wall_time(*local, std::nullopt, Refusal{"", 0, std::string{field}, "", ""});
+  return Refusal{"", 0, std::string{field}, fmt::format("\"{}\" is not a time", when),
+                 "write it as 2026-05-01T08:10, in the kitchen's time"};
 }
 
 Result<ZonedInstant> Session::wall_time(const LocalTime& local, std::optional<Instant> previous, const Refusal& where) const {

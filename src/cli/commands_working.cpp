@@ -104,14 +104,18 @@ void make_options(CLI::App& app, Door& door) {
 void put_options(CLI::App& app, Door& door) {
   struct Options {
     std::string what, place, at;
+    PutFor purpose;
   };
   auto options = std::make_shared<Options>();
   app.add_option("what", options->what, "batch or cake")->required();
   app.add_option("--in", options->place, "short name of the place")->required();
   app.add_option("--at", options->at, "when; else now");
+  app.add_option("--for", options->purpose.use, "what for: keeping, handling, transfer, service or display, or time as the control");
+  app.add_option("--marked", options->purpose.marked, "of time as the control: by when it is used or thrown away, as marked on it");
+  app.add_option("--procedure", options->purpose.procedure, "of time as the control: where the procedure stands that was written before");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
-      return d.record([&](Session& session) { return put(session, options->what, options->place, options->at); },
+      return d.record([&](Session& session) { return put(session, options->what, options->place, options->at, options->purpose); },
                       [&](const Session& session, const Booked&) {
                         const auto again = frozen_again(session, options->what);
                         if (again.empty()) return;

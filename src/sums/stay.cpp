@@ -98,7 +98,9 @@ Above above(const std::vector<Point>& about, const ChilledStay& stay, Temperatur
 
 /// Whether everything that may have been above the limit surely kept `allowance`.
 bool keeps(const WarmAllowance& allowance, const ChilledStay& stay, const Above& a) {
-  if (allowance.use != stay.use || (allowance.once && (stay.allowance_spent || a.possibly.size() > 1 || a.perhaps_twice))) return false;
+  if (allowance.use != stay.use ||
+      (allowance.once && (stay.allowance_spent || stay.perhaps_spent || a.possibly.size() > 1 || a.perhaps_twice)))
+    return false;
   return std::all_of(a.possibly.begin(), a.possibly.end(),
                      [&](const Excursion& e) { return e.maximum && *e.maximum < allowance.less_than; });
 }
@@ -214,7 +216,10 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
     const Above a = above(about, stay, row.limit, error, longest_step);
     const bool excused =
         law && std::any_of(terms.allowances.begin(), terms.allowances.end(), [&](const auto& w) { return may_keep(w, stay, a); });
-    if (a.surely.empty() || excused) continue;
+    Span warm{};
+    for (const Excursion& e : a.surely) warm += e.minimum;
+    const bool within_total = law && terms.warm_total && row.limit >= terms.warm_total->above && warm < terms.warm_total->discard_from;
+    if (a.surely.empty() || excused || within_total) continue;
     name(row);
     f.verdict = Verdict::not_met;
     f.stop = law ? Stop::no_override : Stop::needs_person;
@@ -248,6 +253,10 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
   if (!gaps.empty())
     f.message += fmt::format("; the record has {}: {}", gaps.size() == 1 ? "a gap" : "gaps", series::tell(gaps, stay.offset));
   if (!reliable) f.message += "; the thermometer has no good checks before and after";
+  if (law && terms.warm_total && !never_above) {
+    f.message += fmt::format("; the law allows under {} in all over its whole life, which has to be added up",
+                             format_span(terms.warm_total->discard_from));
+  }
   f.remedy = !reliable && gaps.empty() && (never_above || allowed)
                  ? "check the thermometer in ice or boiling water; until it is good a named person must answer for it"
                  : "measure the food itself; a named person must answer for what the record does not show";

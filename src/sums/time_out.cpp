@@ -1,6 +1,7 @@
 #include "tierproof/sums/time_out.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <utility>
@@ -34,52 +35,173 @@ std::vector<std::pair<std::string, Cited>> allowed_by(const TemperatureTerms& te
   return all;
 }
 
+/// The same in one line, with what is allowed once for service.
+std::string allowed_in_words(const TemperatureTerms& terms) {
+  std::string words;
+  for (const auto& row : terms.allowances) {
+    if (row.use == "handling") continue;
+    words +=
+        fmt::format("{}less than {}{} for {}", words.empty() ? "" : ", or ", format_span(row.less_than), row.once ? " once" : "", row.use);
+  }
+  for (const auto& [allowed, cited] : allowed_by(terms)) words += (words.empty() ? "" : ", or ") + allowed;
+  return words;
+}
+
+/// What one allowance says of the times: that they keep it, in words, or what is missing.
+struct Allowed {
+  std::string words;                 ///< that it is kept; empty: it is not
+  std::vector<std::string> missing;  ///< what has to be recorded for it, or what is too long
+  Cited cited;
+};
+
+Span time_of(const TimeOut& stretch) { return stretch.to - stretch.from; }
+
+Allowed by_handling(const WarmAllowance& row, std::span<const TimeOut> stretches, Span longest) {
+  Allowed allowed{{}, {}, row.cited};
+  const bool all = std::all_of(stretches.begin(), stretches.end(),
+                               [](const TimeOut& stretch) { return stretch.use.empty() || stretch.use == "handling"; });
+  if (all && longest < row.less_than) allowed.words = fmt::format("for at most {} at a time while it was worked on", format_span(longest));
+  return allowed;
+}
+
+Allowed by_service(const WarmAllowance& row, std::span<const TimeOut> stretches, const FoodLife& life) {
+  Allowed allowed{{}, {}, row.cited};
+  const bool of_it = std::any_of(stretches.begin(), stretches.end(), [&](const TimeOut& stretch) { return stretch.use == row.use; });
+  if (!of_it) return allowed;
+  if (stretches.size() > 1) allowed.missing.emplace_back("it was out more than once");
+  if (row.once && life.served_before) allowed.missing.push_back(fmt::format("it was kept for {} before", row.use));
+  if (row.once && !life.served_before && life.perhaps_served_before)
+    allowed.missing.emplace_back("nobody recorded what it, or something in it, was out for before");
+  if (time_of(stretches.front()) >= row.less_than)
+    allowed.missing.push_back(fmt::format("{} is not less than {}", format_span(time_of(stretches.front())), format_span(row.less_than)));
+  if (allowed.missing.empty())
+    allowed.words =
+        fmt::format("once, for {}, for {}: less than {}", row.use, format_span(time_of(stretches.front())), format_span(row.less_than));
+  return allowed;
+}
+
+Allowed by_total(const WarmTotal& row, std::span<const TimeOut> stretches, const FoodLife& life) {
+  Allowed allowed{{}, {}, row.cited};
+  Span total = life.warm_before;
+  for (const auto& stretch : stretches) total += time_of(stretch);
+  const std::string of =
+      fmt::format("for {} in all, counted over its whole life{}", format_span(total),
+                  life.warm_before > Span{} ? fmt::format(" ({} of it before, of what went into it)", format_span(life.warm_before)) : "");
+  if (total < row.back_before) {
+    allowed.words = fmt::format("{}: less than {}", of, format_span(row.back_before));
+  } else if (total < row.discard_from) {
+    allowed.missing.push_back(fmt::format("{}: not less than {}, so it may not go back into the cold, and has to be eaten before {} in all",
+                                          of, format_span(row.back_before), format_span(row.discard_from)));
+  } else {
+    allowed.missing.push_back(
+        fmt::format("{}: not less than {}, so it has to be thrown away unless it is shown to have been at {} or below", of,
+                    format_span(row.discard_from), at_degrees(row.above)));
+  }
+  return allowed;
+}
+
+/// Whether readings of the food leave no gap while it was out and stay at or below `ceiling` with the error added.
+bool stayed_below(Temperature ceiling, const TimeOut& stretch, const FoodLife& life, Span longest_step) {
+  if (!life.reliable || !gaps_in(life.food, stretch.from, stretch.to, longest_step).empty()) return false;
+  return std::none_of(life.food.begin(), life.food.end(), [&](const Reading& reading) {
+    return reading.at >= stretch.from && reading.at <= stretch.to && (!reading.temperature || *reading.temperature + life.error > ceiling);
+  });
+}
+
+Allowed by_time(const TimeControl& row, std::span<const TimeOut> stretches, const FoodLife& life, Span longest_step, Offset offset) {
+  Allowed allowed{{}, {}, row.cited};
+  const bool of_it = std::any_of(stretches.begin(), stretches.end(), [&](const TimeOut& stretch) { return stretch.use == row.use; });
+  if (!of_it) return allowed;
+  auto& missing = allowed.missing;
+  const TimeOut& out = stretches.front();
+  if (stretches.size() > 1) missing.emplace_back("it was out more than once");
+  if (life.cold_at_removal.empty())
+    missing.push_back(fmt::format("nothing shows that it was at {} or below when it was taken out", at_degrees(row.start_up_to)));
+  if (!out.marked) {
+    missing.emplace_back("no time is recorded that was marked on it");
+  } else if (*out.marked - out.from > row.within || *out.marked < out.from) {
+    missing.push_back(
+        fmt::format("the time marked, {}, is not within {} of taking it out", format_clock(*out.marked, offset), format_span(row.within)));
+  } else if (out.to > *out.marked) {
+    missing.push_back(fmt::format("it was out longer than the time marked, {}", format_clock(*out.marked, offset)));
+  }
+  if (out.procedure.empty()) missing.emplace_back("the written procedure is not named");
+  if (life.cold_after) missing.emplace_back("it was put back into the cold");
+  if (time_of(out) > row.within) missing.push_back(fmt::format("{} is more than {}", format_span(time_of(out)), format_span(row.within)));
+  if (row.ceiling && !stayed_below(*row.ceiling, out, life, longest_step))
+    missing.push_back(fmt::format("readings of the food do not show that it stayed at or below {}", at_degrees(*row.ceiling)));
+  if (missing.empty()) {
+    allowed.words =
+        fmt::format("with {}, cold when it was taken out ({}), by the procedure in {}; it is used or thrown away by {}, as marked", row.use,
+                    life.cold_at_removal, out.procedure, format_clock(*out.marked, offset));
+  }
+  return allowed;
+}
+
 }  // namespace
 
 std::optional<Finding> judge_time_out(const std::string& subject, std::span<const TimeOut> stretches, const TemperatureTerms& terms,
-                                      Offset offset) {
+                                      Offset offset, const FoodLife* life) {
   if (stretches.empty()) return std::nullopt;
-  const auto row = std::find_if(terms.allowances.begin(), terms.allowances.end(),
-                                [](const WarmAllowance& allowance) { return allowance.use == "handling"; });
   Span longest{};
-  for (const auto& stretch : stretches) {
-    longest = std::max(longest, stretch.to - stretch.from);
-  }
+  for (const auto& stretch : stretches) longest = std::max(longest, time_of(stretch));
   Finding finding;
   finding.control = "cold-hold";
   finding.subject = subject + ", out of the fridge";
   finding.result = fmt::format("out {} time{}, at most {}", stretches.size(), stretches.size() == 1 ? "" : "s", format_span(longest));
   finding.evidence = "times as recorded when it was put somewhere; no reading of the food";
   for (const auto& stretch : stretches) {
-    finding.paths.push_back(
-        fmt::format("{} to {}: {}", format_moment(stretch.from, offset), format_clock(stretch.to, offset), stretch.where));
+    finding.paths.push_back(fmt::format("{} to {}: {}{}", format_moment(stretch.from, offset), format_clock(stretch.to, offset),
+                                        stretch.where, stretch.use.empty() ? "" : ", for " + stretch.use));
   }
-  if (row != terms.allowances.end()) {
-    finding.limit = fmt::format("less than {} at a time while it is being worked on", format_span(row->less_than));
-    finding.source = cite(row->cited);
-    if (longest < row->less_than) {
-      finding.verdict = Verdict::shown;
-      finding.stop = Stop::none;
-      finding.message =
-          fmt::format("{} was out of the fridge for at most {} at a time while it was worked on", subject, format_span(longest));
-      return finding;
+  std::vector<Allowed> all;
+  for (const auto& row : terms.allowances) {
+    if (row.use == "handling") {
+      finding.limit = fmt::format("less than {} at a time while it is being worked on", format_span(row.less_than));
+      finding.source = cite(row.cited);
+      all.push_back(by_handling(row, stretches, longest));
+    } else if (life != nullptr) {
+      all.push_back(by_service(row, stretches, *life));
     }
+  }
+  if (life != nullptr && terms.warm_total) all.push_back(by_total(*terms.warm_total, stretches, *life));
+  if (life != nullptr) {
+    Span longest_step{};
+    for (const auto& gap : terms.gaps) {
+      if (gap.use == "chilled hold") longest_step = gap.longest;
+    }
+    for (const auto& row : terms.time_controls) all.push_back(by_time(row, stretches, *life, longest_step, offset));
+  }
+  for (const auto& allowed : all) {
+    if (allowed.words.empty()) continue;
+    finding.verdict = Verdict::shown;
+    finding.stop = Stop::none;
+    finding.message = fmt::format("{} was out of the fridge {}", subject, allowed.words);
+    finding.source = cite(allowed.cited);
+    if (finding.limit.empty()) finding.limit = allowed_in_words(terms);
+    return finding;
   }
   finding.verdict = Verdict::not_shown;
   finding.stop = Stop::needs_person;
   finding.message = fmt::format("{} was out of the fridge for {} and no reading says how warm it became", subject, format_span(longest));
+  for (const auto& allowed : all) {
+    if (!allowed.missing.empty()) finding.message += fmt::format("; {}", fmt::join(allowed.missing, ", "));
+  }
   if (const auto allowed = allowed_by(terms); finding.limit.empty() && !allowed.empty()) {
-    for (const auto& [words, cited] : allowed) {
-      finding.limit += (finding.limit.empty() ? "" : ", or ") + words;
-      finding.source += (finding.source.empty() ? "" : " ") + cite(cited);
-    }
-    finding.message += "; what the law here allows is not worked out from these times, so a person has to";
+    finding.limit = allowed_in_words(terms);
+    for (const auto& [words, cited] : allowed) finding.source += (finding.source.empty() ? "" : " ") + cite(cited);
+    const bool told = std::any_of(all.begin(), all.end(), [](const Allowed& one) { return !one.missing.empty(); });
+    if (!told) finding.message += "; what the law here allows is not shown by these times";
   }
   if (const NoNumberTerm* none = terms.no_number("time out of the cold")) {
     finding.message += fmt::format("; the law here gives no number for it: {}", none->words);
     finding.source = cite(none->cited);
   }
   finding.remedy = "measure the food when it comes out and goes back, or record where it really was";
+  const bool by_use = !terms.time_controls.empty() || std::any_of(terms.allowances.begin(), terms.allowances.end(),
+                                                                  [](const WarmAllowance& row) { return row.use != "handling"; });
+  const bool unsaid = std::any_of(stretches.begin(), stretches.end(), [](const TimeOut& stretch) { return stretch.use.empty(); });
+  if (by_use && unsaid) finding.remedy += "; say what it was out for, where it was for something that the law allows";
   return finding;
 }
 

@@ -81,7 +81,13 @@ Result<Booked> type_reading(Session& session, const ReadingTyped& reading);
 Result<Booked> import_readings(Session& session, const std::string& probe, const std::string& about, const std::string& purpose,
                                const GivenDocument& file, const GivenDocument& column_map);
 
-Result<Booked> put(Session& session, const std::string& what, const std::string& place, const std::string& at);
+/// What a stay is for; `marked` and `procedure` of time as the control.
+struct PutFor {
+  std::string use;          ///< as of `Stay`; empty: not said
+  std::string marked{};     ///< the time by which it is used or thrown away, as marked on it
+  std::string procedure{};  ///< where the procedure stands that was written before
+};
+Result<Booked> put(Session& session, const std::string& what, const std::string& place, const std::string& at, const PutFor& purpose = {});
 Result<Booked> clean(Session& session, const std::string& equipment, const std::string& grade, const std::string& at);
 Result<Booked> file_validation(Session& session, const Validation& validation);
 

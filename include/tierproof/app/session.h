@@ -93,6 +93,8 @@ class Session {
   std::vector<ClockChange> clock_changes(Instant from, Instant to) const;
   /// `when` as typed: with an offset, or in the kitchen's zone. Refused: not a time, in a clock change, more than 2 min ahead.
   Result<ZonedInstant> moment(std::string_view when, std::string_view field) const;
+  /// The same of a time that may lie ahead, and has to be written.
+  Result<ZonedInstant> time_of(std::string_view when, std::string_view field) const;
 
   /// A time of a clock on the wall. In the hour that happens twice when the clocks go back, the first that comes after `previous`
   /// is taken; without `previous` it is refused. Refused too: a time that the clocks went forward over.

@@ -32,6 +32,7 @@ struct ChilledStay {
   /// a stay of its own use. Empty: not known; then no allowance helps towards `shown`, and each holds back `not met`.
   std::string use;
   bool allowance_spent = false;  ///< the food used the allowance in an earlier stay: one that applies `once` no longer does
+  bool perhaps_spent = false;    ///< it may have, as nobody recorded what for it was out: one that applies `once` does not help to `shown`
 };
 
 /// Judges one chilled stay (control `cold-hold`) against the strictest limit of the law, or of advice (and says so) where the law
