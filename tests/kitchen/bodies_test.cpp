@@ -86,8 +86,9 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
   is_read_back(Withdrawal{LotId{"pack-1"}, some_words()});
   is_read_back(Equipment{"whisk"});
   is_read_back(Place{"fridge", "fridge"});
-  is_read_back(Probe{"fork", Scale::fahrenheit, 100, 10, "food", PlaceId{"fridge"}});
+  is_read_back(Probe{"fork", Scale::fahrenheit, 100, 10, "food", PlaceId{"fridge"}, 3});
   is_read_back(ProbeCheckMade{ProbeId{"fork"}, "ice", Degrees{3210, Scale::fahrenheit}});
+  is_read_back(ProbeCheckMade{ProbeId{"fork"}, "boiling", Degrees{20520, Scale::fahrenheit}, 90'530, "two-point"});
   is_read_back(Recipe{"curd",
                       "filling",
                       {{"eggs", false, grams(100), 400'000, "flambeed", true}, {"syrup", true, grams(50)}},
@@ -97,7 +98,6 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
                       {IngredientId{"eggs"}},
                       "core of a cooked food",
                       Degrees{11800, Scale::celsius},
-                      "sea level",
                       "sea level",
                       "fridge",
                       4,
