@@ -160,6 +160,7 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/svg.cpp
     papers/table.cpp
     papers/text_check.cpp
+    papers/type_case.cpp
     papers/venue_card.cpp)
 tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text units LIBRARIES date::date-tz OpenSSL::Crypto
   APART app/table_reader.cpp

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "layout.h"
 #include "record_type.h"
 
 namespace tierproof {
@@ -13,29 +14,12 @@ constexpr PointSize name_size = PointSize::hundredths(1700);
 constexpr PointSize stop_size = PointSize::hundredths(1250);
 
 void add_title(std::vector<Block>& blocks, const AllergenSheetContent& content, const RecordType& type) {
-  Table head;
-  head.columns = {Column{0, true, 0}, Column{0, false, 0}};
-  head.rules = false;
-  head.padding = 0;
-  Cell business;
-  for (std::size_t i = 0; i < content.business.size(); ++i)
-    business.paragraphs.push_back(type.paragraph({i == 0 ? type.bold(content.business[i]) : type.tiny(content.business[i])}, "business"));
-  if (business.paragraphs.empty()) business.paragraphs.push_back(type.paragraph({type.plain("")}, "business"));
-  Paragraph title = type.paragraph({type.bold("Allergen sheet")}, "title");
-  Paragraph reference = type.paragraph({type.plain(content.reference)}, "reference");
-  title.align = reference.align = Align::right;
-  head.rows = {Row{{std::move(business), Cell{{std::move(title), std::move(reference)}, 1}}, false, true}};
-  blocks.emplace_back(std::move(head));
-  blocks.emplace_back(Rule{250, type.section / 4, type.section / 4, 0, true});
+  append(blocks, paper_head({content.business, "Allergen sheet", content.reference}, type.section / 4, type));
   Paragraph name = type.paragraph({{content.name, Face::condensed_bold, name_size, 0}}, "name");
   name.leading = 118;
   blocks.emplace_back(std::move(name));
   blocks.emplace_back(type.paragraph({type.plain(content.event)}, "event"));
-  if (!content.stop.empty()) {
-    blocks.emplace_back(Rule{700, type.section / 2, type.section / 4, 0, true});
-    blocks.emplace_back(type.paragraph({{content.stop, Face::condensed_bold, stop_size, 0}}, "stop"));
-    blocks.emplace_back(Rule{700, type.section / 4, 0, 0, false});
-  }
+  append(blocks, stop_block(content.stop, stop_size, 700, type.section / 4, type));
 }
 
 Table allergens(const AllergenSheetContent& content, const RecordType& type) {
@@ -53,10 +37,25 @@ Table allergens(const AllergenSheetContent& content, const RecordType& type) {
   return made;
 }
 
-}  // namespace
+/// How closely the sheet is set: 0 is airy, `closest_sheet` tight.
+constexpr int closest_sheet = 8;
 
-Result<Pages> lay_out_allergen_sheet(const AllergenSheetContent& content, const Fonts& fonts) {
-  const RecordType type;
+RecordType sheet_type(int closeness) {
+  const auto between = [&](auto airy, auto tight) { return airy + (tight - airy) * closeness / closest_sheet; };
+  RecordType type;
+  type.leading = between(130, 120);
+  type.padding = between(Micrometres{650}, Micrometres{150});
+  type.section = between(Micrometres{4200}, Micrometres{2000});
+  return type;
+}
+
+std::vector<Block> listed(const std::vector<std::string>& texts, const char* field, const RecordType& type) {
+  std::vector<Block> blocks;
+  for (const std::string& words : texts) blocks.emplace_back(type.paragraph({type.plain(words)}, field));
+  return blocks;
+}
+
+Document sheet_of(const AllergenSheetContent& content, const RecordType& type) {
   Document paper = record_paper(content.demo, fmt::format("{} · {} · {}", content.reference, content.head, content.drawn), type);
   add_title(paper.blocks, content, type);
   append(paper.blocks, type.section_head("How it is sold"));
@@ -68,17 +67,33 @@ Result<Pages> lay_out_allergen_sheet(const AllergenSheetContent& content, const 
   paper.blocks.emplace_back(std::move(together));
   if (!content.traces.empty()) {
     append(paper.blocks, type.section_head("Traces"));
-    for (const std::string& words : content.traces) paper.blocks.emplace_back(type.paragraph({type.plain(words)}, "traces"));
+    append(paper.blocks, listed(content.traces, "traces", type));
   }
   if (!content.statements.empty()) {
     append(paper.blocks, type.section_head("Also to be told"));
-    for (const std::string& words : content.statements) paper.blocks.emplace_back(type.paragraph({type.plain(words)}, "statements"));
+    append(paper.blocks, listed(content.statements, "statements", type));
   }
-  append(paper.blocks, type.section_head("Told"));
-  paper.blocks.emplace_back(Blanks{{type.tiny("to whom"), type.tiny("when"), type.tiny("by whom")}, 9000, "told"});
-  append(paper.blocks, type.section_head("Please note"));
-  for (const std::string& words : content.cautions) paper.blocks.emplace_back(type.paragraph({type.tiny(words)}, "cautions"));
-  return lay_out(paper, fonts);
+  // Whom it was told to stands on the sheet that was told from, with what it does not promise: never alone on a page.
+  Together end;
+  end.blocks = type.section_head("Told");
+  end.blocks.emplace_back(Blanks{{type.tiny("to whom"), type.tiny("when"), type.tiny("by whom")}, 5000 + type.section, "told"});
+  append(end.blocks, type.section_head("Please note"));
+  for (const std::string& words : content.cautions) end.blocks.emplace_back(type.paragraph({type.tiny(words)}, "cautions"));
+  paper.blocks.emplace_back(std::move(end));
+  return paper;
+}
+
+}  // namespace
+
+Result<Pages> lay_out_allergen_sheet(const AllergenSheetContent& content, const Fonts& fonts) {
+  TypeCase words{fonts};
+  for (int closeness = 0; closeness <= closest_sheet; ++closeness) {
+    const Document paper = sheet_of(content, sheet_type(closeness));
+    const auto needed = height_needed(paper, words);
+    if (!needed) return needed.error();
+    if (*needed <= paper.height) return lay_out(paper, words);
+  }
+  return lay_out(sheet_of(content, RecordType{}), words);  // to be read: it takes more pages anyway
 }
 
 }  // namespace tierproof

@@ -3,8 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
+#include <span>
 
 #include "cake_record_pages.h"
+#include "layout.h"
 #include "record_type.h"
 
 namespace tierproof {
@@ -13,13 +16,72 @@ namespace {
 using namespace papers;
 
 constexpr std::size_t allergen_columns = 3;
-constexpr int within = 2;  ///< level of the bookmarks of page one, below the cake's name
+constexpr int within = 2;                   ///< level of the bookmarks of page one, below the cake's name
+constexpr std::size_t later_shown = 11;     ///< design choice: of entries made after hand-over, where page one would run over for them
+constexpr std::size_t longest_beside = 30;  ///< letters: what a control is about, where it stands under the control's name
+constexpr std::size_t longest_half = 600;   ///< letters: a text longer than this is set over the full width
+
+/// How page one is set.
+struct PageOne {
+  RecordType type{};
+  bool to_the_foot = false;  ///< the line for the signature stands at the foot
+  bool all_later = true;     ///< every entry made after hand-over; else some, and where the rest stands
+  std::string goes_on{};     ///< what stands on a later page, in words; empty: nothing
+};
+
+std::vector<std::string> split_at(const std::string& text, std::string_view between) {
+  std::vector<std::string> parts;
+  for (std::size_t from = 0;;) {
+    const std::size_t at = text.find(between, from);
+    parts.push_back(text.substr(from, at - from));
+    if (at == std::string::npos) return parts;
+    from = at + between.size();
+  }
+}
+
+void add_once(std::vector<std::string>& texts, std::string text) {
+  if (!text.empty() && std::find(texts.begin(), texts.end(), text) == texts.end()) texts.push_back(std::move(text));
+}
+
+/// Texts that differ in one word as one, `warmest 5, 4, 5.3 °C in the air`; others one after the other.
+std::string told_together(const std::vector<std::string>& texts) {
+  if (texts.size() < 2) return texts.empty() ? "" : texts.front();
+  std::vector<std::string> words = split_at(texts.front(), " ");
+  std::optional<std::size_t> differs;
+  for (std::size_t i = 1; i < texts.size(); ++i) {
+    const std::vector<std::string> others = split_at(texts[i], " ");
+    if (others.size() != words.size()) return fmt::format("{}", fmt::join(texts, "; "));
+    for (std::size_t k = 0; k < words.size(); ++k) {
+      if (others[k] == split_at(texts.front(), " ")[k]) continue;
+      if (differs && *differs != k) return fmt::format("{}", fmt::join(texts, "; "));
+      differs = k;
+      words[k] += ", " + others[k];
+    }
+  }
+  return fmt::format("{}", fmt::join(words, " "));
+}
+
+/// Evidence of which the first part, up to a semicolon, is the same is told under it once: readings of one thermometer.
+std::string evidence_together(const std::vector<std::string>& texts) {
+  std::vector<std::vector<std::string>> all;
+  for (const std::string& text : texts) {
+    std::vector<std::string> parts = split_at(text, "; ");
+    const auto same = std::find_if(all.begin(), all.end(), [&](const auto& other) { return other.front() == parts.front(); });
+    if (same == all.end()) {
+      all.push_back(std::move(parts));
+    } else {
+      for (std::string& part : parts) add_once(*same, std::move(part));
+    }
+  }
+  std::string words;
+  for (const auto& parts : all) words += (words.empty() ? "" : " · ") + fmt::format("{}", fmt::join(parts, "; "));
+  return words;
+}
 
 /// Builds page one.
 class FirstPage {
  public:
-  FirstPage(const CakeRecordContent& content, const RecordType& type, bool to_the_foot)
-      : content_{content}, type_{type}, to_the_foot_{to_the_foot} {}
+  FirstPage(const CakeRecordContent& content, const PageOne& set) : content_{content}, set_{set}, type_{set.type} {}
 
   std::vector<Block> blocks() {
     add_title();
@@ -37,23 +99,7 @@ class FirstPage {
   void add(Block block) { blocks_.push_back(std::move(block)); }
 
   void add_title() {
-    Table head;
-    head.columns = {Column{0, true, 0}, Column{0, false, 0}};
-    head.rules = false;
-    head.padding = 0;
-    Cell business;
-    for (std::size_t i = 0; i < content_.business.size(); ++i) {
-      business.paragraphs.push_back(
-          type_.paragraph({i == 0 ? type_.bold(content_.business[i]) : type_.tiny(content_.business[i])}, "business"));
-    }
-    if (business.paragraphs.empty()) business.paragraphs.push_back(type_.paragraph({type_.plain("")}, "business"));
-    Paragraph title = type_.paragraph({type_.bold(content_.title)}, "title");
-    Paragraph reference = type_.paragraph({type_.plain(content_.reference)}, "reference");
-    title.align = reference.align = Align::right;
-    head.rows = {Row{{std::move(business), Cell{{std::move(title), std::move(reference)}, 1}}, false, true}};
-    add(std::move(head));
-    add(Rule{250, type_.section / 4, type_.section / 4, 0, true});
-
+    append(blocks_, paper_head({content_.business, content_.title, content_.reference}, type_.section / 4, type_));
     Paragraph name = type_.paragraph({{content_.name, Face::condensed_bold, PointSize::hundredths(1700), 0}}, "name");
     name.leading = 118;
     name.keep_with_next = true;
@@ -75,51 +121,70 @@ class FirstPage {
     Paragraph outcome = type_.paragraph({{content_.outcome, Face::condensed_bold, PointSize::hundredths(1250), 0}}, "outcome");
     outcome.leading = 125;
     add(std::move(outcome));
+    if (!set_.goes_on.empty()) {
+      Paragraph goes_on = type_.paragraph({type_.bold(set_.goes_on)}, "goes_on");
+      goes_on.before = type_.padding;
+      add(std::move(goes_on));
+    }
     for (std::size_t i = 0; i < content_.overrides.size(); ++i) {
       const Override& made = content_.overrides[i];
-      RecordType inner = type_;
-      inner.label_column = type_.label_column - 3900;  // the bar and its gap: texts stay in line with the others
-      const std::string which = content_.overrides.size() == 1 ? "Released against" : fmt::format("{}  Released against", i + 1);
       const std::string field = fmt::format("overrides[{}]", i);
-      Table lines = inner.label_table({{which, ""}, {"The records", made.finding}, {"Reason given", made.reason}}, field);
-      lines.rows.front().cells.back().paragraphs.front().runs = {type_.bold(made.control),
-                                                                 type_.plain(made.by.empty() ? "" : ", by " + made.by)};
+      const std::string which = content_.overrides.size() == 1 ? "" : fmt::format("{}  ", i + 1);
+      std::vector<Block> lines;
+      lines.emplace_back(type_.paragraph(
+          {type_.tiny_bold(which + "Released against  "), type_.bold(made.control), type_.plain(made.by.empty() ? "" : ", by " + made.by)},
+          field));
+      lines.emplace_back(type_.paragraph({type_.tiny_bold("The records  "), type_.plain(made.finding)}, field));
+      lines.emplace_back(type_.paragraph({type_.tiny_bold("Reason given  "), type_.plain(made.reason)}, field));
       add(Space{type_.section / 3, false});
-      add(Together{{Barred{{std::move(lines)}}}});
+      add(Together{{Barred{std::move(lines)}}});
     }
     add(Rule{700, type_.section / 2, 0, 0, false});
   }
 
-  Cell half_page(const std::string& words, const std::vector<LabelledText>& rows, const std::string& field) const {
-    Cell half;
-    half.paragraphs.push_back(type_.section_name(words, within));
+  /// Labels with their texts, one paragraph each.
+  void add_told(Cell& cell, std::span<const LabelledText> rows, const std::string& field) const {
     for (const LabelledText& row : rows) {
       Paragraph line = type_.paragraph({type_.tiny_bold(row.label), type_.plain("  " + row.text)}, field);
       line.after = type_.padding;
-      half.paragraphs.push_back(std::move(line));
+      cell.paragraphs.push_back(std::move(line));
     }
-    if (rows.empty()) half.paragraphs.push_back(type_.paragraph({type_.plain("nothing recorded")}, field));
+    if (rows.empty()) cell.paragraphs.push_back(type_.paragraph({type_.plain("nothing recorded")}, field));
+  }
+  Cell half_page(const std::string& words, const std::vector<LabelledText>& rows, const std::string& field) const {
+    Cell half;
+    half.paragraphs.push_back(type_.section_name(words, within));
+    add_told(half, rows, field);
     return half;
   }
-
-  void add_keep_and_hand_over() {
-    add(Rule{250, type_.section, 0, 0, true});
+  Table side_by_side(Cell left, Cell right) const {
     const Micrometres half = 84500;
     Table both;
     both.columns = {Column{half, true, 0}, Column{half, true, 0}};
     both.gap = 6000;
     both.padding = type_.section / 8;
     both.rules = false;
-    both.rows = {Row{{half_page("Keep and eat by", content_.keep, "keep"), half_page("Handed over", content_.handed_over, "handed_over")},
-                     false,
-                     false}};
-    add(std::move(both));
+    both.rows = {Row{{std::move(left), std::move(right)}, false, false}};
+    return both;
+  }
+
+  void add_keep_and_hand_over() {
+    add(Rule{250, type_.section, 0, 0, true});
+    add(side_by_side(half_page("Keep and eat by", content_.keep, "keep"), half_page("Handed over", content_.handed_over, "handed_over")));
   }
 
   void add_allergy_question() {
     // The rule of the outcome stands above it already.
     add(type_.section_name("Allergy question", within));
-    add(type_.label_table(content_.allergy, "allergy"));
+    const std::vector<LabelledText>& rows = content_.allergy;
+    const bool is_long = std::any_of(rows.begin(), rows.end(), [](const LabelledText& row) { return row.text.size() > longest_half; });
+    if (rows.size() < 3 || is_long) return add(type_.label_table(rows, "allergy"));
+    const std::size_t half = (rows.size() + 1) / 2;
+    Cell left;
+    Cell right;
+    add_told(left, std::span{rows}.first(half), "allergy");
+    add_told(right, std::span{rows}.subspan(half), "allergy");
+    add(side_by_side(std::move(left), std::move(right)));
   }
 
   void add_allergens() {
@@ -198,13 +263,10 @@ class FirstPage {
   }
 
   /// One member of every finding of a row, each text once.
-  std::string joined(const std::vector<std::size_t>& row, std::string Finding::*member, std::string_view between) const {
+  std::vector<std::string> texts_of(const std::vector<std::size_t>& row, std::string Finding::*member) const {
     std::vector<std::string> texts;
-    for (const std::size_t i : row) {
-      const std::string& text = content_.findings[i].*member;
-      if (!text.empty() && std::find(texts.begin(), texts.end(), text) == texts.end()) texts.push_back(text);
-    }
-    return fmt::format("{}", fmt::join(texts, between));
+    for (const std::size_t i : row) add_once(texts, content_.findings[i].*member);
+    return texts;
   }
 
   /// The controls that are met and only named.
@@ -221,7 +283,7 @@ class FirstPage {
   void add_controls() {
     append(blocks_, type_.section_head("Controls", within));
     Table controls = type_.table({"what", "must be", "recorded", "result"});
-    controls.columns = {Column{0, false, 37000}, Column{0, false, 37000}, Column{0, true, 0}, Column{0, false, 0}};
+    controls.columns = {Column{0, false, 37000}, Column{0, false, 44000}, Column{0, true, 0}, Column{0, false, 0}};
     for (const auto& together : rows_of_controls()) {
       const std::size_t i = together.front();
       const Finding& finding = content_.findings[i];
@@ -229,40 +291,41 @@ class FirstPage {
       const bool shown = finding.verdict == Verdict::shown;
       TextRun words_of_it = type_.bold(words_of_finding(i));
       words_of_it.link = "#" + anchor_of_finding(i);
-      Cell what = type_.cell({std::move(words_of_it)}, field);
-      const std::string subjects = joined(together, &Finding::subject, ", ");
-      if (!subjects.empty()) what.paragraphs.push_back(type_.paragraph({type_.tiny(subjects)}, field));
+      const std::size_t against = override_of(i);
       const bool message_is_result = finding.result.empty();
-      Cell recorded = type_.cell({type_.plain(message_is_result ? finding.message : joined(together, &Finding::result, "; "))}, field);
-      const std::string evidence = joined(together, &Finding::evidence, "; ");
-      if (!evidence.empty()) recorded.paragraphs.push_back(type_.paragraph({type_.tiny(evidence)}, field));
+      // What an override says in full above is not said twice.
+      const std::string which = against == 0 || content_.overrides.size() == 1 ? "above" : fmt::format("{} above", against);
+      std::string recorded = told_together(texts_of(together, &Finding::result));
+      if (message_is_result) recorded = against > 0 ? "told under " + which : finding.message;
       const std::string words = mark_of(finding.verdict) + " " + std::string{words_of(finding.verdict)};
       Cell result = type_.cell({shown ? type_.plain(words) : type_.bold(words)}, field);
-      const std::size_t against = override_of(i);
-      if (against > 0) {
-        const std::string which =
-            content_.overrides.size() == 1 ? "released against, see above" : fmt::format("released against, see {} above", against);
-        result.paragraphs.push_back(type_.paragraph({type_.tiny(which)}, field));
-      }
+      if (against > 0) result.paragraphs.push_back(type_.paragraph({type_.tiny("released against, see " + which)}, field));
       if (!shown && finding.stop == Stop::no_override)
         result.paragraphs.push_back(type_.paragraph({type_.bold("do not hand over")}, field));
 
-      // What an override says in full above is not said twice.
+      // In small type: what it is about, and how and by which thermometer it was recorded; over the full width where it is long.
+      std::vector<std::string> about = texts_of(together, &Finding::subject);
+      about.erase(std::remove(about.begin(), about.end(), content_.reference), about.end());
+      const std::string subjects = fmt::format("{}", fmt::join(about, ", "));
+      const std::string evidence = evidence_together(texts_of(together, &Finding::evidence));
+      Cell what = type_.cell({std::move(words_of_it)}, field);
+      Cell below{{}, 4};
+      if (evidence.empty() && !subjects.empty() && subjects.size() <= longest_beside) {
+        what.paragraphs.push_back(type_.paragraph({type_.tiny(subjects)}, field));
+      } else if (!(subjects + evidence).empty()) {
+        const std::string between = subjects.empty() || evidence.empty() ? "" : " · ";
+        below.paragraphs.push_back(type_.paragraph({type_.tiny(subjects + between + evidence)}, field));
+      }
       std::string more = shown || against > 0 || message_is_result ? "" : finding.message;
       if (!shown && against == 0 && !finding.remedy.empty()) more += (more.empty() ? "" : " ") + fmt::format("→ {}", finding.remedy);
-      Row row{{std::move(what), type_.cell({type_.plain(finding.limit.empty() ? "–" : finding.limit)}, field), std::move(recorded),
-               std::move(result)},
-              true,
-              false};
-      if (more.empty()) {
-        controls.rows.push_back(std::move(row));
-        continue;
-      }
-      row.rule_below = false;
-      row.keep_with_next = true;
+      if (!more.empty()) below.paragraphs.push_back(type_.paragraph({type_.plain(more)}, field));
+
+      Row row{{std::move(what), type_.cell({type_.plain(finding.limit.empty() ? "–" : finding.limit)}, field),
+               type_.cell({type_.plain(recorded)}, field), std::move(result)},
+              below.paragraphs.empty(),
+              !below.paragraphs.empty()};
       controls.rows.push_back(std::move(row));
-      controls.rows.push_back(
-          Row{{type_.cell({type_.plain("")}, field), Cell{{type_.paragraph({type_.plain(more)}, field)}, 3}}, true, false});
+      if (!below.paragraphs.empty()) controls.rows.push_back(Row{{std::move(below)}, true, false});
     }
     const std::string brief = named_briefly();
     if (!brief.empty()) {
@@ -281,15 +344,31 @@ class FirstPage {
   }
 
   void add_later_entries() {
-    append(blocks_, type_.section_head("Entries made after hand-over", within));
-    if (content_.after_hand_over.empty()) add(type_.paragraph({type_.plain("none")}, "after_hand_over"));
-    for (std::size_t i = 0; i < content_.after_hand_over.size(); ++i) {
-      add(type_.paragraph({type_.bold(content_.after_hand_over[i])}, fmt::format("after_hand_over[{}]", i)));
+    append(blocks_, type_.section_head(later_heading, within));
+    const std::vector<std::string>& later = content_.after_hand_over;
+    if (later.empty()) return add(type_.paragraph({type_.plain("none")}, "after_hand_over"));
+    const std::size_t told = set_.all_later ? later.size() : std::min(later.size(), later_shown);
+    std::vector<Paragraph> lines;
+    for (std::size_t i = 0; i < told; ++i) lines.push_back(type_.paragraph({type_.tiny(later[i])}, fmt::format("after_hand_over[{}]", i)));
+    if (told < later.size()) {
+      TextRun rest = type_.tiny_bold(fmt::format("and {} more, all told under “{}” on a later page", later.size() - told, later_heading));
+      rest.link = "#" + std::string{later_anchor};
+      lines.push_back(type_.paragraph({std::move(rest)}, "after_hand_over"));
     }
+    // To be read downwards. Each pair is a row of its own, so that a long list may go on on the next page.
+    const std::size_t down = (lines.size() + 1) / 2;
+    Table table = side_by_side(Cell{}, Cell{});
+    table.padding = 0;
+    table.rows.clear();
+    for (std::size_t i = 0; i < down; ++i) {
+      Cell right = i + down < lines.size() ? Cell{{std::move(lines[i + down])}, 1} : type_.cell({type_.plain("")}, "after_hand_over");
+      table.rows.push_back(Row{{Cell{{std::move(lines[i])}, 1}, std::move(right)}, false, false});
+    }
+    add(std::move(table));
   }
 
   void add_signature() {
-    add(Space{0, to_the_foot_});
+    add(Space{0, set_.to_the_foot});
     std::vector<Block> last;
     last.emplace_back(
         Blanks{{type_.tiny("name"), type_.tiny("signature"), type_.tiny("date and time")}, type_.section + 5500, "signature"});
@@ -302,8 +381,8 @@ class FirstPage {
   }
 
   const CakeRecordContent& content_;
+  const PageOne& set_;
   const RecordType& type_;
-  bool to_the_foot_;
   std::vector<Block> blocks_;
 };
 
@@ -325,26 +404,74 @@ RecordType page_one_type(int closeness) {
   return type;
 }
 
+Document first_page(const CakeRecordContent& content, const PageOne& set) {
+  Document first = paper_of(content, set.type);
+  first.blocks = FirstPage{content, set}.blocks();
+  return first;
+}
+
+/// The whole record, page one set in that way.
+Result<Pages> laid_out(const CakeRecordContent& content, const PageOne& set, TypeCase& words) {
+  Document record = first_page(content, set);
+  record.blocks.emplace_back(PageBreak{});
+  append(record.blocks, further_pages(content, RecordType{}, !set.all_later));
+  return lay_out(record, words);
+}
+
+/// What of a page one that runs over stands on later pages: `Continues on page 2: the rest of Controls, Handed over, signature.`
+std::string goes_on_in(const Pages& pages, const std::string& demo) {
+  std::vector<std::string> what;
+  std::string before;
+  std::size_t last = 0;  // page
+  for (const Bookmark& bookmark : pages.bookmarks) {
+    if (bookmark.level < within && !before.empty()) break;  // the further pages begin
+    if (bookmark.level == within && bookmark.page > 0) {
+      // Whatever stands above the first name of a section on page two belongs to the one before.
+      const auto& texts = pages.pages[1].marks.texts;
+      const bool rest = bookmark.page > 1 || std::any_of(texts.begin(), texts.end(), [&](const PlacedText& text) {
+                          return text.text != demo && text.baseline < bookmark.y;
+                        });
+      if (what.empty() && rest) what.push_back("the rest of " + before);
+      what.push_back(bookmark.words);
+      last = bookmark.page;
+    }
+    before = bookmark.words;
+  }
+  what.emplace_back("signature");
+  return fmt::format("Continues on page 2{}: {}.", last > 1 ? fmt::format(" to {}", last + 1) : "", fmt::join(what, ", "));
+}
+
+/// How page one is set on one page, as airily as goes; nothing where it runs over.
+Result<std::optional<PageOne>> on_one_page(const CakeRecordContent& content, TypeCase& words) {
+  for (const bool all_later : {true, false}) {
+    if (!all_later && content.after_hand_over.size() <= later_shown + 1) continue;
+    for (int closeness = 0; closeness <= closest; ++closeness) {
+      const PageOne tried{page_one_type(closeness), true, all_later, ""};
+      const Document first = first_page(content, tried);
+      const auto needed = height_needed(first, words);
+      if (!needed) return needed.error();
+      if (*needed <= first.height) return std::optional{tried};
+    }
+  }
+  return std::optional<PageOne>{};
+}
+
 }  // namespace
 
 Result<Pages> lay_out_cake_record(const CakeRecordContent& content, const Fonts& fonts) {
-  RecordType type;
-  bool one_page = false;
-  for (int closeness = 0; closeness <= closest && !one_page; ++closeness) {
-    const RecordType tried = page_one_type(closeness);
-    Document first = paper_of(content, tried);
-    first.blocks = FirstPage{content, tried, false}.blocks();
-    const auto needed = height_needed(first, fonts);
-    if (!needed) return needed.error();
-    one_page = *needed <= first.height;
-    if (one_page) type = tried;  // or else it takes two pages anyway, and is set to be read
+  TypeCase words{fonts};
+  const auto one_page = on_one_page(content, words);
+  if (!one_page) return one_page.error();
+  if (*one_page) return laid_out(content, **one_page, words);
+  PageOne set{page_one_type(closest / 2), false, true, ""};
+  constexpr int most_tries = 4;
+  for (int tries = 1;; ++tries) {
+    auto pages = laid_out(content, set, words);
+    if (!pages) return pages;
+    std::string goes_on = goes_on_in(*pages, paper_of(content, set.type).demo);
+    if (goes_on == set.goes_on || tries == most_tries) return pages;
+    set.goes_on = std::move(goes_on);  // the line itself may push something on
   }
-
-  Document record = paper_of(content, type);
-  record.blocks = FirstPage{content, type, one_page}.blocks();
-  record.blocks.emplace_back(PageBreak{});
-  append(record.blocks, further_pages(content, RecordType{}));
-  return lay_out(record, fonts);
 }
 
 }  // namespace tierproof

@@ -11,10 +11,12 @@ namespace {
 
 class FurtherPages {
  public:
-  FurtherPages(const CakeRecordContent& content, const RecordType& type) : content_{content}, type_{type} {}
+  FurtherPages(const CakeRecordContent& content, const RecordType& type, bool later_entries)
+      : content_{content}, type_{type}, later_entries_{later_entries} {}
 
   std::vector<Block> blocks() {
     add_contents();
+    add_later_entries();
     add_ingredients();
     add_allergens();
     add_controls();
@@ -43,6 +45,14 @@ class FurtherPages {
     contents.type = type_.plain("");
     contents.columns = 2;
     add(std::move(contents));
+  }
+
+  void add_later_entries() {
+    if (!later_entries_) return;
+    head(later_heading);
+    std::get<Paragraph>(blocks_.back().held).anchor = later_anchor;
+    for (std::size_t i = 0; i < content_.after_hand_over.size(); ++i)
+      add(type_.paragraph({type_.plain(content_.after_hand_over[i])}, fmt::format("after_hand_over[{}]", i)));
   }
 
   void add_ingredients() {
@@ -194,6 +204,7 @@ class FurtherPages {
 
   const CakeRecordContent& content_;
   const RecordType& type_;
+  bool later_entries_;
   std::vector<Block> blocks_;
 };
 
@@ -202,6 +213,8 @@ class FurtherPages {
 std::string anchor_of_finding(std::size_t finding) { return fmt::format("control-{}", finding + 1); }
 std::string anchor_of_allergen(std::size_t allergen) { return fmt::format("allergen-{}", allergen + 1); }
 
-std::vector<Block> further_pages(const CakeRecordContent& content, const RecordType& type) { return FurtherPages{content, type}.blocks(); }
+std::vector<Block> further_pages(const CakeRecordContent& content, const RecordType& type, bool later_entries) {
+  return FurtherPages{content, type, later_entries}.blocks();
+}
 
 }  // namespace tierproof::papers

@@ -26,8 +26,14 @@ constexpr Micrometres closest_crosses = 500;  ///< faults nearer to each other t
 
 class ChartLayer {
  public:
-  ChartLayer(const ChartBlock& block, Micrometres width, const Fonts& fonts, Laid& laid)
-      : chart_{block.chart}, block_{block}, width_{width}, fonts_{fonts}, laid_{laid}, em_{block.type.size.to_micrometres()} {}
+  ChartLayer(const ChartBlock& block, Micrometres width, TypeCase& type, Laid& laid)
+      : chart_{block.chart},
+        block_{block},
+        width_{width},
+        type_{type},
+        fonts_{type.fonts()},
+        laid_{laid},
+        em_{block.type.size.to_micrometres()} {}
 
   void run() {
     axes_.left = 9000;
@@ -349,9 +355,10 @@ class ChartLayer {
       words.runs.front().text = beside.words;
       if (beside.bold) words.runs.front().face = bold_of(block_.type.face);
       words.field = block_.field;
-      const Refusals bad = check_paragraph(words, fonts_);
+      const Shape& shape = type_.shape_of(words);
+      const Refusals bad = check_paragraph(words, shape, fonts_);
       if (!bad.empty()) return add(laid_.refusals, bad);
-      const auto lines = break_lines(words, width_ - left, fonts_);
+      const auto lines = break_lines(words, shape, width_ - left, fonts_);
       if (!lines) return add(laid_.refusals, lines.error());
       Marks marks;
       Micrometres down = 0;
@@ -379,6 +386,7 @@ class ChartLayer {
   const Chart& chart_;
   const ChartBlock& block_;
   Micrometres width_;
+  TypeCase& type_;
   const Fonts& fonts_;
   Laid& laid_;
   Micrometres em_;
@@ -394,6 +402,6 @@ class ChartLayer {
 
 }  // namespace
 
-void lay_chart(const ChartBlock& block, Micrometres width, const Fonts& fonts, Laid& laid) { ChartLayer{block, width, fonts, laid}.run(); }
+void lay_chart(const ChartBlock& block, Micrometres width, TypeCase& type, Laid& laid) { ChartLayer{block, width, type, laid}.run(); }
 
 }  // namespace tierproof::papers

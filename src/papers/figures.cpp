@@ -50,10 +50,10 @@ Slab slab_of_code(const CodeBlock& block, Micrometres width, Refusals& refusals)
 Micrometres width_of(const CodeBlock& block) { return grid_of(block).room(block.code.across + 2 * block.code.quiet); }
 
 /// One block's slabs that become part of a wider one.
-std::vector<Slab> slabs_of(const std::vector<Block>& blocks, Micrometres width, const Fonts& fonts, Laid& laid) {
+std::vector<Slab> slabs_of(const std::vector<Block>& blocks, Micrometres width, TypeCase& type, Laid& laid) {
   Laid inner;
   inner.headings = laid.headings;
-  for (const Block& block : blocks) lay_block(block, width, fonts, inner);
+  for (const Block& block : blocks) lay_block(block, width, type, inner);
   add(laid.refusals, inner.refusals);
   laid.has_contents = laid.has_contents || inner.has_contents;
   return std::move(inner.slabs);
@@ -89,26 +89,26 @@ void lay_code(const CodeBlock& block, Micrometres width, Laid& laid) {
   laid.slabs.push_back(std::move(slab));
 }
 
-void lay_beside(const Beside& beside, Micrometres width, const Fonts& fonts, Laid& laid) {
+void lay_beside(const Beside& beside, Micrometres width, TypeCase& type, Laid& laid) {
   Refusals too_wide;
   const Slab code = slab_of_code(beside.code, width, too_wide);
   if (!too_wide.empty()) return add(laid.refusals, too_wide);
   const Micrometres wide = width_of(beside.code);
-  Slab all = stacked(slabs_of(beside.blocks, width - wide - beside.gap, fonts, laid));
+  Slab all = stacked(slabs_of(beside.blocks, width - wide - beside.gap, type, laid));
   add_moved(all, code, width - wide, 0);
   all.height = std::max(all.height, code.height);
   if (all.field.empty()) all.field = code.field;
   laid.slabs.push_back(std::move(all));
 }
 
-void lay_columns(const Columns& columns, Micrometres width, const Fonts& fonts, Laid& laid) {
+void lay_columns(const Columns& columns, Micrometres width, TypeCase& type, Laid& laid) {
   const auto count = static_cast<Micrometres>(columns.columns.size());
   if (count == 0) return;
   const Micrometres wide = (width - columns.gap * (count - 1)) / count;
   Slab all;
   Micrometres left = 0;
   for (const std::vector<Block>& blocks : columns.columns) {
-    const Slab column = stacked(slabs_of(blocks, wide, fonts, laid));
+    const Slab column = stacked(slabs_of(blocks, wide, type, laid));
     add_moved(all, column, left, 0);
     all.height = std::max(all.height, column.height);
     all.before = std::max(all.before, column.before);

@@ -20,29 +20,12 @@ RecordType note_type() {
 }
 
 void add_note_head(std::vector<Block>& blocks, const HandOverNoteContent& content, const RecordType& type) {
-  Table head;
-  head.columns = {Column{0, true, 0}, Column{0, false, 0}};
-  head.rules = false;
-  head.padding = 0;
-  Cell business;
-  for (std::size_t i = 0; i < content.business.size(); ++i)
-    business.paragraphs.push_back(type.paragraph({i == 0 ? type.bold(content.business[i]) : type.tiny(content.business[i])}, "business"));
-  if (business.paragraphs.empty()) business.paragraphs.push_back(type.paragraph({type.plain("")}, "business"));
-  Paragraph title = type.paragraph({type.bold("To go with the cake")}, "title");
-  Paragraph reference = type.paragraph({type.plain(content.reference)}, "reference");
-  title.align = reference.align = Align::right;
-  head.rows = {Row{{std::move(business), Cell{{std::move(title), std::move(reference)}, 1}}, false, true}};
-  blocks.emplace_back(std::move(head));
-  blocks.emplace_back(Rule{250, 1000, 1000, 0, true});
+  append(blocks, paper_head({content.business, "To go with the cake", content.reference}, 1000, type));
   Paragraph name = type.paragraph({{content.name, Face::condensed_bold, PointSize::hundredths(1800), 0}}, "name");
   name.leading = 116;
   blocks.emplace_back(std::move(name));
   blocks.emplace_back(type.paragraph({type.plain(content.event)}, "event"));
-  if (!content.stop.empty()) {
-    blocks.emplace_back(Rule{900, 1800, 900, 0, true});
-    blocks.emplace_back(type.paragraph({{content.stop, Face::condensed_bold, PointSize::hundredths(1400), 0}}, "stop"));
-    blocks.emplace_back(Rule{900, 900, 0, 0, false});
-  }
+  append(blocks, stop_block(content.stop, PointSize::hundredths(1400), 900, 900, type));
   if (content.outcome.empty()) return;
   Paragraph outcome = type.paragraph({content.released ? type.plain(content.outcome) : type.bold(content.outcome)}, "outcome");
   outcome.before = 1200;

@@ -3,9 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 
 #include "label_setting.h"
+#include "layout.h"
 
 namespace tierproof {
 namespace papers {
@@ -31,20 +33,20 @@ double millimetres(Micrometres length) { return static_cast<double>(length) / 10
 /// One label with one set of its codes.
 class Fitting {
  public:
-  Fitting(const LabelContent& content, const Stock& stock, const LabelCodes& codes, const Fonts& fonts)
-      : content_{content}, stock_{stock}, codes_{codes}, fonts_{fonts}, least_{least_x_height_of(content)} {}
+  Fitting(const LabelContent& content, const Stock& stock, const LabelCodes& codes, TypeCase& type)
+      : content_{content}, stock_{stock}, codes_{codes}, type_{type}, least_{least_x_height_of(content)} {}
 
   /// The largest setting that fits, in the first number of columns that fits at all.
-  std::optional<LabelSetting> best() const {
+  std::optional<Document> best() const {
     const Micrometres most = Micrometres{stock_.height} * 100;
     for (const int columns : columns_for(stock_)) {
-      const LabelSetting roomy{least_, false, columns};
-      const LabelSetting tight{least_, true, columns};
+      Tried roomy = tried({least_, false, columns});
       // On a roll the largest that makes a label of pleasant length, or else the shortest.
       const Micrometres wanted = stock_.roll ? std::min(most, Micrometres{stock_.width} * 180) : most;
-      if (fits(roomy, wanted)) return largest_of(columns, wanted);
-      if (!fits(tight, most)) continue;
-      return fits(roomy, most) && !fits(tight, wanted) ? roomy : tight;
+      if (roomy.fits(wanted)) return largest_of(columns, wanted, std::move(roomy));
+      Tried tight = tried({least_, true, columns});
+      if (!tight.fits(most)) continue;
+      return std::move(roomy.fits(most) && !tight.fits(wanted) ? roomy : tight).document;
     }
     return std::nullopt;
   }
@@ -53,47 +55,65 @@ class Fitting {
   Result<Micrometres> least_height() const {
     std::optional<Result<Micrometres>> least;
     for (const int columns : columns_for(stock_)) {
-      auto needed = height_of({least_, true, columns});
+      auto needed = tried({least_, true, columns}).needed;
       if (!least || (needed && (!*least || **least > *needed))) least = std::move(needed);
     }
     return std::move(*least);
   }
 
-  Document document(const LabelSetting& setting) const { return document_of_label(content_, stock_, setting, codes_, fonts_); }
-
  private:
-  Result<Micrometres> height_of(const LabelSetting& setting) const { return height_needed(document(setting), fonts_); }
-  bool fits(const LabelSetting& setting, Micrometres most) const {
-    const auto needed = height_of(setting);
-    return needed && *needed <= most;
+  /// The label in one setting, and its height.
+  struct Tried {
+    Document document;
+    Result<Micrometres> needed;
+    bool fits(Micrometres most) const { return needed && *needed <= most; }
+  };
+  Tried tried(const LabelSetting& setting) const {
+    Document document = document_of_label(content_, stock_, setting, codes_, type_);
+    auto needed = height_needed(document, type_);
+    return {std::move(document), std::move(needed)};
   }
-  /// @pre the least fits
-  LabelSetting largest_of(int columns, Micrometres most) const {
+
+  /// The largest that fits, at least `best`, which is set at the legal least. Supposes that larger letters never need less height.
+  Document largest_of(int columns, Micrometres most, Tried best) const {
+    constexpr int guesses = 3;
+    const auto x_height = [&](Micrometres steps) { return least_ + steps * size_step; };
     Micrometres good = 0;  // steps above the least
     const Micrometres largest = stock_.width > wide_stock ? card_x_height : comfortable_x_height;
     Micrometres bad = std::max<Micrometres>(0, largest - least_) / size_step + 1;
-    while (bad - good > 1) {
-      const Micrometres middle = good + (bad - good) / 2;
-      (fits({least_ + middle * size_step, false, columns}, most) ? good : bad) = middle;
+    for (int tries = 0; bad - good > 1; ++tries) {
+      Micrometres next = good + (bad - good) / 2;
+      if (tries < guesses) {  // words take room as the square of their size
+        const double wanted =
+            static_cast<double>(x_height(good)) * std::sqrt(static_cast<double>(most) / static_cast<double>(*best.needed));
+        next = std::clamp(static_cast<Micrometres>(wanted - static_cast<double>(least_)) / size_step, good + 1, bad - 1);
+      }
+      Tried larger = tried({x_height(next), false, columns});
+      if (larger.fits(most)) {
+        good = next;
+        best = std::move(larger);
+      } else {
+        bad = next;
+      }
     }
-    return {least_ + good * size_step, false, columns};
+    return std::move(best.document);
   }
 
   const LabelContent& content_;
   const Stock& stock_;
   const LabelCodes& codes_;
-  const Fonts& fonts_;
+  TypeCase& type_;
   Micrometres least_;
 };
 
 /// The smallest of `others` that holds the label, and on a roll at what length. A strip is named only where nothing else holds it.
-std::string remedy_of(const LabelContent& content, const Stock& stock, const Fonts& fonts, std::span<const Stock> others) {
+std::string remedy_of(const LabelContent& content, const Stock& stock, TypeCase& type, std::span<const Stock> others) {
   const Stock* best = nullptr;
   std::pair<bool, Micrometres> least;  // whether it is a strip, and its area
   Micrometres best_height = 0;
   for (const Stock& other : others) {
     if (other.id == stock.id) continue;
-    const auto needed = Fitting{content, other, {}, fonts}.least_height();
+    const auto needed = Fitting{content, other, {}, type}.least_height();
     const Micrometres most = Micrometres{other.height} * 100;
     if (!needed || *needed > most) continue;
     const Micrometres width = Micrometres{other.width} * 100;
@@ -122,22 +142,22 @@ std::string least_in_words(const LabelContent& content) {
   return words.empty() ? fmt::format("{:.2f} mm for an x", millimetres(least_x_height_of(content))) : words;
 }
 
-Refusal does_not_fit(const LabelContent& content, const Stock& stock, const Fonts& fonts, std::span<const Stock> others) {
-  const auto needed = Fitting{content, stock, {}, fonts}.least_height();
+Refusal does_not_fit(const LabelContent& content, const Stock& stock, TypeCase& type, std::span<const Stock> others) {
+  const auto needed = Fitting{content, stock, {}, type}.least_height();
   const std::string why = needed ? fmt::format("at this width it needs {:.1f} mm of height and has {:.1f} mm",
                                                static_cast<double>((*needed + 99) / 100) / 10.0, static_cast<double>(stock.height) / 10.0)
                                  : fmt::format("it is too narrow, {}", needed.error().front().message);
   return Refusal{
       "", 0, "stock",
       fmt::format("this label does not fit {} with letters of the least height allowed, {}: {}", stock.words, least_in_words(content), why),
-      remedy_of(content, stock, fonts, others)};
+      remedy_of(content, stock, type, others)};
 }
 
 /// Whatever is wrong with the text itself, on a stock that is wide enough for any word.
-Refusals text_refusals(const LabelContent& content, const Stock& stock, const Fonts& fonts) {
+Refusals text_refusals(const LabelContent& content, const Stock& stock, TypeCase& type) {
   Stock wide = stock;
   wide.width = widest_stock;
-  const auto height = height_needed(document_of_label(content, wide, {least_x_height_of(content), true, 1}, {}, fonts), fonts);
+  const auto height = height_needed(document_of_label(content, wide, {least_x_height_of(content), true, 1}, {}, type), type);
   return height ? Refusals{} : height.error();
 }
 
@@ -167,20 +187,21 @@ Result<LabelPages> lay_out_label(const LabelContent& content, const Stock& stock
   encode(content.code, "code", qr_code, all.qr);
   encode(content.gs1_elements, "gs1_elements", gs1_data_matrix, all.gs1);
   if (!refusals.empty()) return refusals;
+  papers::TypeCase type{fonts};
   for (const papers::LabelCodes& codes : papers::ways_to_code(all)) {
-    const papers::Fitting fitting{content, stock, codes, fonts};
-    const auto setting = fitting.best();
-    if (!setting) continue;
-    auto pages = lay_out(fitting.document(*setting), fonts);
+    const papers::Fitting fitting{content, stock, codes, type};
+    const auto document = fitting.best();
+    if (!document) continue;
+    auto pages = lay_out(*document, type);
     if (!pages) return pages.error();
     LabelPages label{std::move(*pages), {}};
     if (all.qr && !codes.qr) label.codes_left_out.push_back(all.qr->kind);
     if (all.gs1 && !codes.gs1) label.codes_left_out.push_back(all.gs1->kind);
     return label;
   }
-  const Refusals bad = papers::text_refusals(content, stock, fonts);
+  const Refusals bad = papers::text_refusals(content, stock, type);
   if (!bad.empty()) return bad;
-  return papers::does_not_fit(content, stock, fonts, others);
+  return papers::does_not_fit(content, stock, type, others);
 }
 
 }  // namespace tierproof

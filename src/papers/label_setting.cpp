@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "layout.h"
+
 namespace tierproof::papers {
 namespace {
 
@@ -54,10 +56,16 @@ struct LabelUnit {
 /// Sets the words of a label in one setting.
 class LabelSetter {
  public:
-  LabelSetter(const LabelContent& content, const Stock& stock, const LabelSetting& setting, const LabelCodes& codes, const Fonts& fonts)
-      : content_{content}, stock_{stock}, codes_{codes}, fonts_{fonts}, tight_{setting.tight}, columns_{setting.columns} {
-    const PointSize least = least_size_of(content, "", "", fonts);
-    body_ = std::max(least, fonts.size_for_x_height(Face::condensed, setting.x_height));
+  LabelSetter(const LabelContent& content, const Stock& stock, const LabelSetting& setting, const LabelCodes& codes, TypeCase& type)
+      : content_{content},
+        stock_{stock},
+        codes_{codes},
+        type_{type},
+        fonts_{type.fonts()},
+        tight_{setting.tight},
+        columns_{setting.columns} {
+    const PointSize least = least_size_of(content, "", "", fonts_);
+    body_ = std::max(least, fonts_.size_for_x_height(Face::condensed, setting.x_height));
     small_ = PointSize::hundredths(body_.to_hundredths() * 82 / 100);
     name_ = PointSize::hundredths(body_.to_hundredths() * (tight_ ? 125 : 140) / 100);
     em_ = body_.to_micrometres();
@@ -156,9 +164,10 @@ class LabelSetter {
       for (const auto& entry : words.ingredients) text += words_of(entry);
       const PointSize size = size_of("ingredient list", text);
       std::vector<TextRun> runs = runs_of(words.heading, size);
+      runs.reserve(runs.size() + 1 + 4 * words.ingredients.size());
       if (!runs.empty()) runs.push_back({" ", Face::condensed, size, 0});
       for (std::size_t i = 0; i < words.ingredients.size(); ++i) {
-        for (TextRun& each : runs_of(words.ingredients[i], size)) runs.push_back(std::move(each));
+        for (const Run& each : words.ingredients[i]) runs.push_back(run_of(each, size));
         runs.push_back({i + 1 < words.ingredients.size() ? ", " : ".", Face::condensed, size, 0});
       }
       blocks.emplace_back(paragraph(std::move(runs), "ingredients", 0));
@@ -183,9 +192,12 @@ class LabelSetter {
     return blocks;
   }
 
+  static TextRun run_of(const Run& words, PointSize size) {
+    return {words.text, words.emphasised ? Face::condensed_bold : Face::condensed, size, 0};
+  }
   static std::vector<TextRun> runs_of(const std::vector<Run>& words, PointSize size) {
     std::vector<TextRun> runs;
-    for (const Run& each : words) runs.push_back({each.text, each.emphasised ? Face::condensed_bold : Face::condensed, size, 0});
+    for (const Run& each : words) runs.push_back(run_of(each, size));
     return runs;
   }
 
@@ -310,7 +322,7 @@ class LabelSetter {
       Document alone;
       alone.width = column_;
       alone.blocks = unit.blocks;
-      const auto height = height_needed(alone, fonts_);
+      const auto height = height_needed(alone, type_);
       heights.push_back((height ? *height : 0) + 2 * unit.rule + rule(0).thickness);
     }
     std::size_t best = units_.size();
@@ -329,12 +341,14 @@ class LabelSetter {
 
   /// Text that cannot be set has no width; its refusal comes from the layout.
   Micrometres width_of(const TextRun& words) const {
-    return check_text(words.text, words.face, fonts_, "").empty() ? fonts_.width(words.text, words.face, words.size) : 0;
+    const bool settable = type_.shape_of(paragraph({words}, "", 0)).settable;
+    return settable ? fonts_.width(words.text, words.face, words.size) : 0;
   }
 
   const LabelContent& content_;
   const Stock& stock_;
   const LabelCodes& codes_;
+  TypeCase& type_;
   const Fonts& fonts_;
   bool tight_;
   int columns_;
@@ -373,8 +387,8 @@ Micrometres clear_edge_of(const Stock& stock) {
 }
 
 Document document_of_label(const LabelContent& content, const Stock& stock, const LabelSetting& setting, const LabelCodes& codes,
-                           const Fonts& fonts) {
-  return LabelSetter{content, stock, setting, codes, fonts}.document();
+                           TypeCase& type) {
+  return LabelSetter{content, stock, setting, codes, type}.document();
 }
 
 }  // namespace tierproof::papers

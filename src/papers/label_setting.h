@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "tierproof/papers/document.h"
+#include "type_case.h"
 
 namespace tierproof::papers {
 
@@ -33,6 +33,6 @@ Micrometres clear_edge_of(const Stock& stock);
 
 /// The words of a label in one setting. Two columns need something for each of them: else the document has one.
 Document document_of_label(const LabelContent& content, const Stock& stock, const LabelSetting& setting, const LabelCodes& codes,
-                           const Fonts& fonts);
+                           TypeCase& type);
 
 }  // namespace tierproof::papers

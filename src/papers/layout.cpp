@@ -44,25 +44,28 @@ std::string words_in(const Paragraph& paragraph) {
 
 Micrometres height_of(PointSize largest, int leading) { return largest.to_micrometres() * leading / 100; }
 
-Result<std::vector<Slab>> slabs_of_lines(const Paragraph& paragraph, Micrometres width, const Fonts& fonts, bool only_heights) {
+Result<std::vector<Slab>> slabs_of_lines(const Paragraph& paragraph, const Shape& shape, Micrometres width, const Fonts& fonts,
+                                         bool only_heights) {
   std::vector<Slab> slabs;
   if (only_heights) {
-    const auto sizes = sizes_of_lines(paragraph, width, fonts);
+    const auto sizes = sizes_of_lines(paragraph, shape, width, fonts);
     if (!sizes) return sizes.error();
     slabs.resize(sizes->size());
     for (std::size_t i = 0; i < slabs.size(); ++i) slabs[i].height = height_of((*sizes)[i], paragraph.leading);
     return slabs;
   }
-  const auto lines = break_lines(paragraph, width, fonts);
+  const auto lines = break_lines(paragraph, shape, width, fonts);
   if (!lines) return lines.error();
+  slabs.reserve(lines->size());
   for (const Line& line : *lines) slabs.push_back(slab_of(line, paragraph.leading, fonts));
   return slabs;
 }
 
-void lay_paragraph(const Paragraph& paragraph, Micrometres width, const Fonts& fonts, Laid& laid) {
-  const Refusals bad = check_paragraph(paragraph, fonts);
+void lay_paragraph(const Paragraph& paragraph, Micrometres width, TypeCase& type, Laid& laid) {
+  const Shape& shape = type.shape_of(paragraph);
+  const Refusals bad = check_paragraph(paragraph, shape, type.fonts());
   if (!bad.empty()) return add(laid.refusals, bad);
-  auto slabs = slabs_of_lines(paragraph, width, fonts, laid.only_heights);
+  auto slabs = slabs_of_lines(paragraph, shape, width, type.fonts(), laid.only_heights);
   if (!slabs) return add(laid.refusals, slabs.error());
   const std::size_t count = slabs->size();
   for (std::size_t i = 0; i < count; ++i) {
@@ -91,7 +94,7 @@ void lay_rule(const Rule& rule, Micrometres width, Laid& laid) {
   laid.slabs.push_back(std::move(slab));
 }
 
-void lay_blanks(const Blanks& blanks, Micrometres width, const Fonts& fonts, Laid& laid) {
+void lay_blanks(const Blanks& blanks, Micrometres width, TypeCase& type, Laid& laid) {
   constexpr Micrometres gap = 6000;
   const auto count = static_cast<Micrometres>(blanks.labels.size());
   if (count == 0) return;
@@ -107,7 +110,7 @@ void lay_blanks(const Blanks& blanks, Micrometres width, const Fonts& fonts, Lai
     label.runs = {blanks.labels[static_cast<std::size_t>(i)]};
     label.field = blanks.field;
     Laid words;
-    lay_paragraph(label, wide, fonts, words);
+    lay_paragraph(label, wide, type, words);
     add(laid.refusals, words.refusals);
     Micrometres down = 0;
     for (const Slab& line : words.slabs) {
@@ -120,10 +123,10 @@ void lay_blanks(const Blanks& blanks, Micrometres width, const Fonts& fonts, Lai
   laid.slabs.push_back(std::move(slab));
 }
 
-void lay_barred(const Barred& barred, Micrometres width, const Fonts& fonts, Laid& laid) {
+void lay_barred(const Barred& barred, Micrometres width, TypeCase& type, Laid& laid) {
   const Micrometres shift = barred.thickness + barred.gap;
   const std::size_t first = laid.slabs.size();
-  for (const Block& block : barred.blocks) lay_block(block, width - shift, fonts, laid);
+  for (const Block& block : barred.blocks) lay_block(block, width - shift, type, laid);
   for (std::size_t i = first; i < laid.slabs.size(); ++i) {
     Layer moved;
     add_moved(moved, laid.slabs[i], shift, 0);
@@ -134,29 +137,29 @@ void lay_barred(const Barred& barred, Micrometres width, const Fonts& fonts, Lai
 
 struct LayBlock {
   Micrometres width;
-  const Fonts& fonts;
+  TypeCase& type;
   Laid& laid;
-  void operator()(const Paragraph& paragraph) const { lay_paragraph(paragraph, width, fonts, laid); }
-  void operator()(const Table& table) const { lay_table(table, width, fonts, laid); }
+  void operator()(const Paragraph& paragraph) const { lay_paragraph(paragraph, width, type, laid); }
+  void operator()(const Table& table) const { lay_table(table, width, type, laid); }
   void operator()(const Rule& rule) const { lay_rule(rule, width, laid); }
-  void operator()(const Blanks& blanks) const { lay_blanks(blanks, width, fonts, laid); }
+  void operator()(const Blanks& blanks) const { lay_blanks(blanks, width, type, laid); }
   void operator()(const Space& space) const {
     Slab slab;
     slab.height = space.height;
     slab.spring = space.spring;
     laid.slabs.push_back(std::move(slab));
   }
-  void operator()(const ChartBlock& chart) const { lay_chart(chart, width, fonts, laid); }
+  void operator()(const ChartBlock& chart) const { lay_chart(chart, width, type, laid); }
   void operator()(const Together& together) const {
     const std::size_t first = laid.slabs.size();
-    for (const Block& block : together.blocks) lay_block(block, width, fonts, laid);
+    for (const Block& block : together.blocks) lay_block(block, width, type, laid);
     for (std::size_t i = first; i + 1 < laid.slabs.size(); ++i) laid.slabs[i].keep_with_next = true;
   }
-  void operator()(const Barred& barred) const { lay_barred(barred, width, fonts, laid); }
+  void operator()(const Barred& barred) const { lay_barred(barred, width, type, laid); }
   void operator()(const CodeBlock& code) const { lay_code(code, width, laid); }
-  void operator()(const Beside& beside) const { lay_beside(beside, width, fonts, laid); }
-  void operator()(const Columns& columns) const { lay_columns(columns, width, fonts, laid); }
-  void operator()(const Contents& contents) const { lay_contents(contents, width, fonts, laid); }
+  void operator()(const Beside& beside) const { lay_beside(beside, width, type, laid); }
+  void operator()(const Columns& columns) const { lay_columns(columns, width, type, laid); }
+  void operator()(const Contents& contents) const { lay_contents(contents, width, type, laid); }
   void operator()(const PageBreak&) const {
     Slab slab;
     slab.page_break = true;
@@ -178,7 +181,8 @@ constexpr Micrometres footer_gap = 2500;
 
 Micrometres column_of(const Document& document) { return document.width - document.left - document.right; }
 
-Frame frame_of(const Document& document, const Fonts& fonts, Refusals& refusals) {
+Frame frame_of(const Document& document, TypeCase& type, Refusals& refusals) {
+  const Fonts& fonts = type.fonts();
   Frame frame;
   const Micrometres column = column_of(document);
   if (!document.demo.empty()) {
@@ -189,7 +193,7 @@ Frame frame_of(const Document& document, const Fonts& fonts, Refusals& refusals)
     paragraph.field = "demo";
     paragraph.align = Align::centre;
     Laid laid;
-    lay_paragraph(paragraph, column, fonts, laid);
+    lay_paragraph(paragraph, column, type, laid);
     add(refusals, laid.refusals);
     for (const Slab& slab : laid.slabs) {
       add_moved(frame.header, slab, 0, frame.header_height);
@@ -211,12 +215,13 @@ Frame frame_of(const Document& document, const Fonts& fonts, Refusals& refusals)
     Paragraph paragraph;
     paragraph.runs = document.footer;
     paragraph.field = "footer";
-    const Refusals bad = check_paragraph(paragraph, fonts);
+    const Shape& shape = type.shape_of(paragraph);
+    const Refusals bad = check_paragraph(paragraph, shape, fonts);
     add(refusals, bad);
     if (bad.empty()) {
       const Micrometres number =
           document.numbered ? fonts.width("page 9999 of 9999", frame.number_type.face, frame.number_type.size) + 4000 : 0;
-      auto lines = break_lines(paragraph, column - number, fonts);
+      auto lines = break_lines(paragraph, shape, column - number, fonts);
       if (lines) {
         frame.footer = std::move(*lines);
         for (const Line& line : frame.footer) frame.footer_height += slab_of(line, frame.footer_leading, fonts).height;
@@ -394,17 +399,16 @@ Slab slab_of(const Line& line, int leading, const Fonts& fonts) {
   return slab;
 }
 
-void lay_block(const Block& block, Micrometres width, const Fonts& fonts, Laid& laid) {
-  std::visit(LayBlock{width, fonts, laid}, block.held);
-}
+void lay_block(const Block& block, Micrometres width, TypeCase& type, Laid& laid) { std::visit(LayBlock{width, type, laid}, block.held); }
 
 /// Every slab of a document. Its contents need its bookmarks, so a document that has bookmarks is laid once to learn them.
-Laid lay_all(const Document& document, const Fonts& fonts, bool only_heights = false) {
+Laid lay_all(const Document& document, TypeCase& type, bool only_heights = false) {
   const auto lay_with = [&](std::vector<Heading> headings) {
     Laid laid;
     laid.only_heights = only_heights;
     laid.headings = std::move(headings);
-    for (const Block& block : document.blocks) lay_block(block, column_of(document), fonts, laid);
+    laid.slabs.reserve(document.blocks.size() * 2);
+    for (const Block& block : document.blocks) lay_block(block, column_of(document), type, laid);
     return laid;
   };
   Laid laid = lay_with({});
@@ -412,13 +416,11 @@ Laid lay_all(const Document& document, const Fonts& fonts, bool only_heights = f
   return laid;
 }
 
-}  // namespace papers
-
-Result<Pages> lay_out(const Document& document, const Fonts& fonts) {
-  papers::Laid laid = papers::lay_all(document, fonts);
-  const papers::Frame frame = papers::frame_of(document, fonts, laid.refusals);
+Result<Pages> lay_out(const Document& document, TypeCase& type) {
+  Laid laid = lay_all(document, type);
+  const Frame frame = frame_of(document, type, laid.refusals);
   if (!laid.refusals.empty()) return laid.refusals;
-  papers::Paginator paginator{document, frame, laid.refusals};
+  Paginator paginator{document, frame, laid.refusals};
   auto [sheets, layers] = paginator.run(laid.slabs);
   if (document.cut_to_length && sheets.size() > 1) {
     laid.refusals.push_back(Refusal{"", 0, "",
@@ -426,15 +428,15 @@ Result<Pages> lay_out(const Document& document, const Fonts& fonts) {
                                     "take a wider or longer stock"});
   }
   if (!laid.refusals.empty()) return laid.refusals;
-  papers::add_footers(sheets, layers, document, frame, fonts);
+  add_footers(sheets, layers, document, frame, type.fonts());
   Pages pages{std::move(sheets)};
-  papers::resolve(layers, pages, fonts);
+  resolve(layers, pages, type.fonts());
   return pages;
 }
 
-Result<Micrometres> height_needed(const Document& document, const Fonts& fonts) {
-  papers::Laid laid = papers::lay_all(document, fonts, true);
-  const papers::Frame frame = papers::frame_of(document, fonts, laid.refusals);
+Result<Micrometres> height_needed(const Document& document, TypeCase& type) {
+  Laid laid = lay_all(document, type, true);
+  const Frame frame = frame_of(document, type, laid.refusals);
   if (!laid.refusals.empty()) return laid.refusals;
   Micrometres height = document.top + frame.header_height + frame.footer_height + document.bottom;
   for (std::size_t i = 0; i < laid.slabs.size(); ++i) {
@@ -442,6 +444,18 @@ Result<Micrometres> height_needed(const Document& document, const Fonts& fonts) 
     if (i > 0) height += std::max(laid.slabs[i].before, laid.slabs[i - 1].after);
   }
   return height;
+}
+
+}  // namespace papers
+
+Result<Pages> lay_out(const Document& document, const Fonts& fonts) {
+  papers::TypeCase type{fonts};
+  return papers::lay_out(document, type);
+}
+
+Result<Micrometres> height_needed(const Document& document, const Fonts& fonts) {
+  papers::TypeCase type{fonts};
+  return papers::height_needed(document, type);
 }
 
 }  // namespace tierproof

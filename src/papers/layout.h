@@ -85,7 +85,7 @@ struct Laid {
 };
 
 /// Adds the slabs of `block`, set `width` wide.
-void lay_block(const Block& block, Micrometres width, const Fonts& fonts, Laid& laid);
+void lay_block(const Block& block, Micrometres width, TypeCase& type, Laid& laid);
 
 /// One line as a slab of its own height.
 Slab slab_of(const Line& line, int leading, const Fonts& fonts);
@@ -97,12 +97,12 @@ Slab stacked(const std::vector<Slab>& slabs);
 /// The upright bar beside a slab that stands at `y`, under one that ends at `above`.
 Fill fill_of(const Bar& bar, Micrometres y, Micrometres height, Micrometres above);
 
-void lay_table(const Table& table, Micrometres width, const Fonts& fonts, Laid& laid);
-void lay_chart(const ChartBlock& block, Micrometres width, const Fonts& fonts, Laid& laid);
+void lay_table(const Table& table, Micrometres width, TypeCase& type, Laid& laid);
+void lay_chart(const ChartBlock& block, Micrometres width, TypeCase& type, Laid& laid);
 void lay_code(const CodeBlock& block, Micrometres width, Laid& laid);
-void lay_beside(const Beside& beside, Micrometres width, const Fonts& fonts, Laid& laid);
-void lay_columns(const Columns& columns, Micrometres width, const Fonts& fonts, Laid& laid);
-void lay_contents(const Contents& contents, Micrometres width, const Fonts& fonts, Laid& laid);
+void lay_beside(const Beside& beside, Micrometres width, TypeCase& type, Laid& laid);
+void lay_columns(const Columns& columns, Micrometres width, TypeCase& type, Laid& laid);
+void lay_contents(const Contents& contents, Micrometres width, TypeCase& type, Laid& laid);
 
 /// Paints a code whose place on the page is known: its first module starts on the next whole dot from the page's edges.
 void paint(const WaitingCode& code, Marks& marks);
@@ -113,5 +113,9 @@ std::vector<Heading> headings_of(const std::vector<Slab>& slabs);
 void resolve(const std::vector<Layer>& layers, Pages& pages, const Fonts& fonts);
 
 void add(Refusals& all, const Refusals& more);
+
+/// As the public ones, with what `type` remembers of the words by now.
+Result<Pages> lay_out(const Document& document, TypeCase& type);
+Result<Micrometres> height_needed(const Document& document, TypeCase& type);
 
 }  // namespace tierproof::papers

@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "tierproof/papers/document.h"
+#include "type_case.h"
 
 namespace tierproof::papers {
 
@@ -24,20 +24,20 @@ struct Line {
   PointSize largest;
 };
 
+/// Every refusal for the text of a paragraph.
+Refusals check_paragraph(const Paragraph& paragraph, const Shape& shape, const Fonts& fonts);
+
 /// Breaks a paragraph whose text has been checked. Refuses a word wider than its line.
-Result<std::vector<Line>> break_lines(const Paragraph& paragraph, Micrometres width, const Fonts& fonts);
+Result<std::vector<Line>> break_lines(const Paragraph& paragraph, const Shape& shape, Micrometres width, const Fonts& fonts);
 
 /// The largest size on each line of `break_lines`, where only the height is wanted.
-Result<std::vector<PointSize>> sizes_of_lines(const Paragraph& paragraph, Micrometres width, const Fonts& fonts);
+Result<std::vector<PointSize>> sizes_of_lines(const Paragraph& paragraph, const Shape& shape, Micrometres width, const Fonts& fonts);
 
 /// How narrow a paragraph can be set (its widest word), and how wide it is on one line.
 struct Extent {
   Micrometres least = 0;
   Micrometres whole = 0;
 };
-Extent extent_of(const Paragraph& paragraph, const Fonts& fonts);
-
-/// Every refusal for the text of a paragraph.
-Refusals check_paragraph(const Paragraph& paragraph, const Fonts& fonts);
+Extent extent_of(const Paragraph& paragraph, const Shape& shape, const Fonts& fonts);
 
 }  // namespace tierproof::papers

@@ -75,16 +75,15 @@ class Resolver {
 };
 
 /// One bookmark with dots up to where its page number will stand.
-Slab contents_line(const Contents& contents, const Heading& heading, std::size_t bookmark, Micrometres width, const Fonts& fonts,
-                   Laid& laid) {
-  const Micrometres number = fonts.width("9999", contents.type.face, contents.type.size);
+Slab contents_line(const Contents& contents, const Heading& heading, std::size_t bookmark, Micrometres width, TypeCase& type, Laid& laid) {
+  const Micrometres number = type.fonts().width("9999", contents.type.face, contents.type.size);
   const Micrometres left = step_in * (heading.level - 1);
   Paragraph words;
   words.runs = {contents.type};
   words.runs.front().text = heading.words;
   words.field = contents.field;
   Laid lines;
-  lay_block(words, width - left - number - leader_space, fonts, lines);
+  lay_block(words, width - left - number - leader_space, type, lines);
   add(laid.refusals, lines.refusals);
   Slab slab;
   if (lines.slabs.empty()) return slab;
@@ -102,13 +101,13 @@ Slab contents_line(const Contents& contents, const Heading& heading, std::size_t
 
 }  // namespace
 
-void lay_contents(const Contents& contents, Micrometres width, const Fonts& fonts, Laid& laid) {
+void lay_contents(const Contents& contents, Micrometres width, TypeCase& type, Laid& laid) {
   laid.has_contents = true;
   const auto count = static_cast<std::size_t>(std::max(contents.columns, 1));
   const Micrometres wide = (width - column_gap * static_cast<Micrometres>(count - 1)) / static_cast<Micrometres>(count);
   std::vector<Slab> lines;
   for (std::size_t i = 0; i < laid.headings.size(); ++i) {
-    if (laid.headings[i].level <= contents.levels) lines.push_back(contents_line(contents, laid.headings[i], i, wide, fonts, laid));
+    if (laid.headings[i].level <= contents.levels) lines.push_back(contents_line(contents, laid.headings[i], i, wide, type, laid));
   }
   if (count == 1) {
     std::move(lines.begin(), lines.end(), std::back_inserter(laid.slabs));

@@ -14,8 +14,8 @@
 #include <memory_resource>
 #include <new>
 #include <optional>
-#include <set>
 #include <string>
+#include <vector>
 
 namespace tierproof {
 namespace {
@@ -98,17 +98,18 @@ HPDF_Date date_of(Instant moment) {
 }
 
 /// What each code of a text stands for. The library writes a map that readers complain of (`begincidrange` has no place in it).
-std::string to_unicode(const std::set<char32_t>& used) {
+std::string to_unicode(const std::vector<bool>& used) {
   std::string map =
       "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n"
       "/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def\n/CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n"
       "1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n";
   constexpr std::size_t most = 100;  // entries a block
-  std::size_t left = used.size();
+  auto left = static_cast<std::size_t>(std::count(used.begin(), used.end(), true));
   std::size_t in_block = 0;
-  for (const char32_t character : used) {
+  for (std::size_t character = 0; character < used.size(); ++character) {
+    if (!used[character]) continue;
     if (in_block == 0) map += fmt::format("{} beginbfchar\n", std::min(left, most));
-    map += fmt::format("<{0:04X}> <{0:04X}>\n", static_cast<unsigned>(character));
+    map += fmt::format("<{0:04X}> <{0:04X}>\n", character);
     --left;
     if (++in_block == most || left == 0) {
       map += "endbfchar\n";
@@ -253,7 +254,9 @@ class Painter {
       throw Fault{exit_status::our_bug, fmt::format("`{}` reached the PDF writer unchecked", text.text)};
     }
     const HPDF_Font font = font_of(text.face);
-    for (const char32_t character : characters_of(text.text)) used_[static_cast<std::size_t>(text.face)].insert(character);
+    std::vector<bool>& used = used_[static_cast<std::size_t>(text.face)];
+    used.resize(fonts_.of(text.face).advances.size());
+    for (const char32_t character : characters_of(text.text)) used[character] = true;
     HPDF_Page_SetGrayFill(page_, grey_of(text.ink));
     HPDF_Page_BeginText(page_);
     HPDF_Page_SetFontAndSize(page_, font, static_cast<float>(text.size.to_points()));
@@ -281,7 +284,7 @@ class Painter {
   Micrometres height_ = 0;
   Micrometres dash_ = 0;
   std::array<HPDF_Font, 4> loaded_{};
-  std::array<std::set<char32_t>, 4> used_;
+  std::array<std::vector<bool>, 4> used_;  ///< by character
 };
 
 /// Puts files into the document from memory: the library only takes them from a disk, and then keeps their path.

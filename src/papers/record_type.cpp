@@ -52,6 +52,28 @@ Table RecordType::table(const std::vector<std::string>& heads, bool last_fills) 
   return made;
 }
 
+std::vector<Block> paper_head(const PaperHead& head, Micrometres space, const RecordType& type) {
+  Table table;
+  table.columns = {Column{0, true, 0}, Column{0, false, 0}};
+  table.rules = false;
+  table.padding = 0;
+  Cell business;
+  for (std::size_t i = 0; i < head.business.size(); ++i)
+    business.paragraphs.push_back(type.paragraph({i == 0 ? type.bold(head.business[i]) : type.tiny(head.business[i])}, "business"));
+  if (business.paragraphs.empty()) business.paragraphs.push_back(type.paragraph({type.plain("")}, "business"));
+  Paragraph title = type.paragraph({type.bold(head.title)}, "title");
+  Paragraph reference = type.paragraph({type.plain(head.reference)}, "reference");
+  title.align = reference.align = Align::right;
+  table.rows = {Row{{std::move(business), Cell{{std::move(title), std::move(reference)}, 1}}, false, true}};
+  return {std::move(table), Rule{250, space, space, 0, true}};
+}
+
+std::vector<Block> stop_block(const std::string& stop, PointSize size, Micrometres thick, Micrometres space, const RecordType& type) {
+  if (stop.empty()) return {};
+  return {Rule{thick, 2 * space, space, 0, true}, type.paragraph({{stop, Face::condensed_bold, size, 0}}, "stop"),
+          Rule{thick, space, 0, 0, false}};
+}
+
 Document record_paper(bool demo, const std::string& footer, const RecordType& type) {
   Document paper;
   paper.width = 210000;

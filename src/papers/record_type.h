@@ -33,6 +33,17 @@ struct RecordType {
   Table table(const std::vector<std::string>& heads, bool last_fills = false) const;
 };
 
+/// What stands at the head of a paper of the business.
+struct PaperHead {
+  const std::vector<std::string>& business;
+  std::string title;
+  const std::string& reference;
+};
+/// The business at the left, what the paper is and which at the right, and a rule below with `space` on both sides of it.
+std::vector<Block> paper_head(const PaperHead& head, Micrometres space, const RecordType& type);
+/// `DO NOT HAND OVER: ...` between two rules `thick`; nothing where nothing stops the cake.
+std::vector<Block> stop_block(const std::string& stop, PointSize size, Micrometres thick, Micrometres space, const RecordType& type);
+
 /// A4 with margins, the footer and the DEMO mark.
 Document record_paper(bool demo, const std::string& footer, const RecordType& type);
 

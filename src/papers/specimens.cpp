@@ -72,9 +72,11 @@ class SpecimenSheets {
     Paragraph caption;
     caption.runs = {type_.tiny_bold("SPECIMEN – "), type_.tiny(words)};
     caption.field = "caption";
-    const Refusals bad = papers::check_paragraph(caption, fonts_);
+    papers::TypeCase type{fonts_};
+    const papers::Shape& shape = type.shape_of(caption);
+    const Refusals bad = papers::check_paragraph(caption, shape, fonts_);
     if (!bad.empty()) return bad;
-    return papers::break_lines(caption, width, fonts_);
+    return papers::break_lines(caption, shape, width, fonts_);
   }
 
   /// Goes on to where something of this size has room.

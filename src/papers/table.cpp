@@ -19,7 +19,7 @@ struct Need {
   Micrometres with_head = 0;
 };
 
-std::vector<Need> needs_of(const Table& table, const Fonts& fonts) {
+std::vector<Need> needs_of(const Table& table, TypeCase& type) {
   std::vector<Need> needs(table.columns.size());
   const auto add_rows = [&](const std::vector<Row>& rows, bool heads) {
     for (const Row& row : rows) {
@@ -29,7 +29,7 @@ std::vector<Need> needs_of(const Table& table, const Fonts& fonts) {
         if (cell.columns == 1) {
           Need& need = needs[column];
           for (const Paragraph& paragraph : cell.paragraphs) {
-            const Extent extent = extent_of(paragraph, fonts);
+            const Extent extent = extent_of(paragraph, type.shape_of(paragraph), type.fonts());
             need.least = std::max(need.least, extent.least);
             need.with_head = std::max(need.with_head, extent.whole);
             if (!heads) need.whole = std::max(need.whole, extent.whole);
@@ -64,8 +64,8 @@ void share_out(std::vector<Micrometres>& widths, Micrometres& spare, const std::
 Micrometres inset_of(const Table& table) { return table.grid ? table.gap / 2 : 0; }
 
 /// Widths of the columns: first the widest word of each, then the longest lines of the rows, then those of the head.
-Result<std::vector<Micrometres>> widths_of(const Table& table, Micrometres width, const Fonts& fonts) {
-  const std::vector<Need> needs = needs_of(table, fonts);
+Result<std::vector<Micrometres>> widths_of(const Table& table, Micrometres width, TypeCase& type) {
+  const std::vector<Need> needs = needs_of(table, type);
   const std::size_t count = table.columns.size();
   std::vector<Micrometres> widths(count);
   std::vector<Micrometres> lines(count);
@@ -103,10 +103,10 @@ struct SetCell {
   Micrometres x = 0;
 };
 
-SetCell set_cell(const Cell& cell, Micrometres width, const Fonts& fonts, Refusals& refusals) {
+SetCell set_cell(const Cell& cell, Micrometres width, TypeCase& type, Refusals& refusals) {
   SetCell set;
   Laid laid;
-  for (const Paragraph& paragraph : cell.paragraphs) lay_block(paragraph, width, fonts, laid);
+  for (const Paragraph& paragraph : cell.paragraphs) lay_block(paragraph, width, type, laid);
   add(refusals, laid.refusals);
   for (std::size_t i = 0; i < laid.slabs.size(); ++i) {
     if (i > 0) set.height += std::max(laid.slabs[i].before, laid.slabs[i - 1].after);
@@ -118,8 +118,8 @@ SetCell set_cell(const Cell& cell, Micrometres width, const Fonts& fonts, Refusa
   return set;
 }
 
-Slab lay_row(const Table& table, const Row& row, const std::vector<Micrometres>& widths, Micrometres width, bool is_head,
-             const Fonts& fonts, Refusals& refusals) {
+Slab lay_row(const Table& table, const Row& row, const std::vector<Micrometres>& widths, Micrometres width, bool is_head, TypeCase& type,
+             Refusals& refusals) {
   std::vector<SetCell> cells;
   Micrometres x = inset_of(table);
   std::size_t column = 0;
@@ -127,7 +127,7 @@ Slab lay_row(const Table& table, const Row& row, const std::vector<Micrometres>&
   for (const Cell& cell : row.cells) {
     Micrometres wide = -table.gap;
     for (int i = 0; i < cell.columns; ++i) wide += widths[column++] + table.gap;
-    cells.push_back(set_cell(cell, wide, fonts, refusals));
+    cells.push_back(set_cell(cell, wide, type, refusals));
     cells.back().x = x;
     baseline = std::max(baseline, cells.back().baseline);
     x += wide + table.gap;
@@ -163,28 +163,28 @@ Slab lay_row(const Table& table, const Row& row, const std::vector<Micrometres>&
 
 }  // namespace
 
-void lay_table(const Table& table, Micrometres width, const Fonts& fonts, Laid& laid) {
+void lay_table(const Table& table, Micrometres width, TypeCase& type, Laid& laid) {
   Refusals bad;
   const auto check_rows = [&](const std::vector<Row>& rows) {
     for (const Row& row : rows) {
       for (const Cell& cell : row.cells) {
-        for (const Paragraph& paragraph : cell.paragraphs) add(bad, check_paragraph(paragraph, fonts));
+        for (const Paragraph& paragraph : cell.paragraphs) add(bad, check_paragraph(paragraph, type.shape_of(paragraph), type.fonts()));
       }
     }
   };
   check_rows(table.head);
   check_rows(table.rows);
   if (!bad.empty()) return add(laid.refusals, bad);
-  const auto widths = widths_of(table, width, fonts);
+  const auto widths = widths_of(table, width, type);
   if (!widths) return add(laid.refusals, widths.error());
 
   auto head = std::make_shared<std::vector<Slab>>();
-  for (const Row& row : table.head) head->push_back(lay_row(table, row, *widths, width, true, fonts, laid.refusals));
+  for (const Row& row : table.head) head->push_back(lay_row(table, row, *widths, width, true, type, laid.refusals));
   const std::size_t first = laid.slabs.size();
   laid.slabs.insert(laid.slabs.end(), head->begin(), head->end());
   for (Slab& slab : *head) slab.targets.clear();  // only the first head is led to
   for (const Row& row : table.rows) {
-    Slab slab = lay_row(table, row, *widths, width, false, fonts, laid.refusals);
+    Slab slab = lay_row(table, row, *widths, width, false, type, laid.refusals);
     if (!head->empty()) slab.head = head;
     laid.slabs.push_back(std::move(slab));
   }

@@ -74,6 +74,11 @@ std::u32string characters_of(std::string_view text) {
   std::u32string characters;
   characters.reserve(text.size());
   for (std::size_t at = 0; at < text.size();) {
+    if (const auto byte = static_cast<unsigned char>(text[at]); byte < 0x80) {  // a character of its own
+      characters.push_back(byte);
+      ++at;
+      continue;
+    }
     char32_t character = 0;
     const std::size_t length = next_character(text, at, character);
     assert(length > 0);
@@ -102,6 +107,11 @@ Refusals check_text(std::string_view text, Face face, const Fonts& fonts, std::s
   std::set<char32_t> refused;
   char32_t highest = 0;
   for (std::size_t at = 0; at < text.size();) {
+    const auto byte = static_cast<unsigned char>(text[at]);
+    if (byte < 0x80 && is_plain(byte) && fonts.covers(face, byte)) {
+      ++at;
+      continue;
+    }
     char32_t character = 0;
     const std::size_t length = next_character(text, at, character);
     if (length == 0) {

@@ -154,7 +154,80 @@ TEST(CakeRecord, PrintsOverridesInFullThoughTheyPushPageOneOn) {
     ASSERT_NE(at, std::string::npos) << i;
     last = at;
   }
-  EXPECT_GT(both.find("Allergens, by the records"), last);
+  EXPECT_NE(both.find("Allergens, by the records", last), std::string::npos);
+}
+
+/// What page one says that it continues with.
+std::string continued(const Pages& pages) {
+  const std::string first = words_of_text(text_of(pages.pages.front()));
+  const std::size_t from = first.find("Continues on page 2");
+  return from == std::string::npos ? "" : first.substr(from, first.find('.', from) - from);
+}
+
+TEST(CakeRecord, SaysOnPageOneWhatStandsOnThePagesAfterIt) {
+  CakeRecordContent content = a_record();
+  EXPECT_EQ(continued(laid_out(content)), "");
+  for (const std::size_t count : {6U, 9U, 14U}) {
+    content.overrides.resize(1);
+    for (std::size_t i = 1; i < count; ++i) {
+      content.overrides.push_back(content.overrides.front());
+      content.overrides.back().reason = fmt::format("Reason {}: the logger was unplugged while the caramel cooled in an ice bath.", i);
+      for (int j = 0; j < 8; ++j) content.overrides.back().reason += " It was at 4.8 °C when it was plugged in again.";
+    }
+    for (std::size_t i = 0; i < 20; ++i) content.after_hand_over.push_back(fmt::format("note {}: later", 60 + i));
+    const Pages pages = laid_out(content);
+    const std::string told = continued(pages);
+    EXPECT_NE(told.find("signature"), std::string::npos) << count;
+    for (const Bookmark& bookmark : pages.bookmarks) {
+      if (bookmark.level != 2) continue;
+      const bool named = told.find(", " + bookmark.words) != std::string::npos || told.find(": " + bookmark.words) != std::string::npos;
+      EXPECT_EQ(named, bookmark.page > 0) << count << " overrides: " << bookmark.words << " in: " << told;
+    }
+  }
+}
+
+TEST(CakeRecord, TellsEntriesMadeAfterHandOverOnALaterPageWhereTheyAreMany) {
+  CakeRecordContent content = a_record();
+  content.after_hand_over.clear();
+  const auto told_on = [&](const Page& page) {
+    return std::count_if(page.marks.texts.begin(), page.marks.texts.end(),
+                         [](const PlacedText& text) { return text.text.starts_with("note ") && text.text.ends_with(": later"); });
+  };
+  for (int i = 0; i < 8; ++i) content.after_hand_over.push_back(fmt::format("note {}: later", 100 + i));
+  EXPECT_EQ(told_on(laid_out(content).pages.front()), 8);
+  for (int i = 8; i < 120; ++i) content.after_hand_over.push_back(fmt::format("note {}: later", 100 + i));
+  const Pages pages = laid_out(content);
+  const std::string first = words_of_text(text_of(pages.pages.front()));
+  EXPECT_NE(first.find("signature"), std::string::npos) << first;
+  EXPECT_EQ(told_on(pages.pages.front()), 11);
+  EXPECT_NE(first.find("and 109 more, all told under “Entries made after hand-over” on a later page"), std::string::npos) << first;
+  std::ptrdiff_t later = 0;
+  for (std::size_t i = 1; i < pages.pages.size(); ++i) later += told_on(pages.pages[i]);
+  EXPECT_EQ(later, 120);
+}
+
+TEST(CakeRecord, TellsReadingsOfOneThermometerTogether) {
+  CakeRecordContent content = a_record();
+  Finding cold = content.findings[2];
+  cold.result = "warmest 5 °C in the air";
+  cold.evidence = "fridge logger, by logger; checked on 28 April; good again on 2 May";
+  content.findings[2] = cold;
+  for (const char* result : {"warmest 4 °C in the air", "warmest 5.3 °C in the air"}) {
+    content.findings.push_back(cold);
+    content.findings.back().result = result;
+    content.findings.back().subject = "batch-7";
+    content.finding_words.push_back("Kept cold");
+  }
+  content.findings.back().evidence = "fridge logger, by logger; checked on 28 April; good again on 9 May";
+  content.findings.push_back(cold);
+  content.findings.back().evidence = "fork, by hand; checked on 28 April; good again on 2 May";
+  content.finding_words.push_back("Kept cold");
+  const std::string first = words_of_text(text_of(laid_out(content).pages.front()));
+  EXPECT_NE(first.find("warmest 5, 4, 5.3 °C in the air"), std::string::npos) << first;
+  EXPECT_NE(first.find("batch-7 · fridge logger, by logger; checked on 28 April; good again on 2 May; good again on 9 May · "
+                       "fork, by hand; checked on 28 April; good again on 2 May"),
+            std::string::npos)
+      << first;
 }
 
 TEST(CakeRecord, FitsAnOrdinaryPageOne) {
