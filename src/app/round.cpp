@@ -63,14 +63,16 @@ std::string left_of_time(Span allowed, Span spent) {
   return spent < allowed ? fmt::format("{} left", format_span(allowed - spent)) : std::string{"it is over"};
 }
 
-/// What the law allows of a stretch of `out`, of `total` in all, with what each row is for.
-std::vector<std::string> allowances_for(const TemperatureTerms& terms, Span out, Span total) {
+/// What the law allows of a stretch of `out`, of `total` in all, told for `use`; every row where nobody said what it is out for.
+std::vector<std::string> allowances_for(const TemperatureTerms& terms, const std::string& use, Span out, Span total) {
   std::vector<std::string> lines;
   for (const auto& row : terms.allowances) {
+    if (!use.empty() && row.use != use) continue;
     lines.push_back(fmt::format("{}: less than {}{}; {} {}", row.use, format_span(row.less_than), row.once ? ", once" : "",
                                 left_of_time(row.less_than, out), cite(row.cited)));
   }
   for (const auto& row : terms.time_controls) {
+    if (!use.empty() && row.use != use) continue;
     lines.push_back(fmt::format("{}: used or thrown away within {}; {} {}", row.use, format_span(row.within),
                                 left_of_time(row.within + Span{1}, out), cite(row.cited)));
   }
@@ -82,7 +84,16 @@ std::vector<std::string> allowances_for(const TemperatureTerms& terms, Span out,
   }
   if (!lines.empty()) return lines;
   if (const auto* none = terms.no_number("time out of the cold")) return {none->words + " " + cite(none->cited)};
-  return {"the rules in force allow no time out of the cold"};
+  return {"the rules in force allow no time out of the cold" + (use.empty() ? std::string{} : " for " + use)};
+}
+
+/// What the last note of where it was put says that it was put there for.
+std::string use_now(const State& state, const std::string& what, Instant at) {
+  const Recorded<Stay>* last = nullptr;
+  for (const auto& stay : state.stays) {
+    if (stay.value.what == what && stay.happened <= at && (last == nullptr || stay.happened >= last->happened)) last = &stay;
+  }
+  return last == nullptr ? "" : last->value.use;
 }
 
 std::optional<OutNow> out_now(const State& state, const TemperatureTerms& terms, const KeptFood& kept, Instant at) {
@@ -100,7 +111,7 @@ std::optional<OutNow> out_now(const State& state, const TemperatureTerms& terms,
     if (!cold) total += std::min(stretch->to, at) - stretch->from;
   }
   out.out = at - out.since;
-  out.allowances = allowances_for(terms, out.out, total);
+  out.allowances = allowances_for(terms, use_now(state, kept.id, at), out.out, total);
   return out;
 }
 
