@@ -50,8 +50,8 @@ Result<std::vector<Slab>> slabs_of_lines(const Paragraph& paragraph, const Shape
   if (only_heights) {
     const auto sizes = sizes_of_lines(paragraph, shape, width, fonts);
     if (!sizes) return sizes.error();
-    slabs.resize(sizes->size());
-    for (std::size_t i = 0; i < slabs.size(); ++i) slabs[i].height = height_of((*sizes)[i], paragraph.leading);
+    if (!sizes->empty()) slabs.emplace_back();  // one for all lines, which have no space between them
+    for (const PointSize size : *sizes) slabs.front().height += height_of(size, paragraph.leading);
     return slabs;
   }
   const auto lines = break_lines(paragraph, shape, width, fonts);

@@ -81,7 +81,7 @@ struct Laid {
   Refusals refusals;
   std::vector<Heading> headings{};  ///< every bookmark of the document, for its contents
   bool has_contents = false;
-  bool only_heights = false;  ///< paragraphs in it get slabs of the right height with nothing on them
+  bool only_heights = false;  ///< a paragraph in it gets one slab of the right height with nothing on it
 };
 
 /// Adds the slabs of `block`, set `width` wide.

@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
+#include <vector>
 
 #include "layout.h"
 #include "lines.h"
@@ -11,8 +13,13 @@
 namespace tierproof {
 namespace {
 
-constexpr Micrometres sheet_width = 297000;  // A3
-constexpr Micrometres sheet_height = 420000;
+/// A sheet of paper: A3 upright, or A2 lengthwise where that is one sheet and A3 is not.
+struct SheetSize {
+  Micrometres width;
+  Micrometres height;
+};
+constexpr SheetSize a3{297000, 420000};
+constexpr SheetSize a2{594000, 420000};
 constexpr Micrometres sheet_margin = 10000;
 constexpr Micrometres between = 6000;
 constexpr Micrometres narrowest_caption = 40000;
@@ -22,10 +29,10 @@ constexpr Ink outline_ink = 160;
 constexpr Ink struck_ink = 205;
 const PointSize head_size = PointSize::hundredths(1400);
 
-/// Fills sheets shelf by shelf.
+/// Fills sheets: each specimen goes as high up as it can below those that are there, then as far left.
 class SpecimenSheets {
  public:
-  SpecimenSheets(std::string head, const Fonts& fonts) : head_{std::move(head)}, fonts_{fonts} {}
+  SpecimenSheets(std::string head, SheetSize size, const Fonts& fonts) : head_{std::move(head)}, size_{size}, fonts_{fonts} {}
 
   void place(const Specimen& specimen) {
     const Page& label = specimen.label;
@@ -34,7 +41,7 @@ class SpecimenSheets {
     if (!caption) return papers::add(refusals_, caption.error());
     const Micrometres above = static_cast<Micrometres>(caption->size()) * line_height + caption_gap;
     const Micrometres high = above + label.height;
-    if (wide > sheet_width - 2 * sheet_margin || high > sheet_height - 2 * sheet_margin - head_height) {
+    if (wide > size_.width - 2 * sheet_margin || high > size_.height - 2 * sheet_margin - head_height) {
       refusals_.push_back(
           Refusal{"", 0, specimen.caption, "is larger than a sheet of A3", "choose a smaller stock, or draw the label by itself"});
       return;
@@ -53,8 +60,6 @@ class SpecimenSheets {
         {std::vector<Point>{{x_, top}, {right, top}, {right, bottom}, {x_, bottom}, {x_, top}}, thin, outline_ink, 0, "rule"});
     marks.strokes.push_back({std::vector<Point>{{x_, bottom}, {right, top}}, struck, struck_ink, 0, "specimen"});
     add_moved(marks, label.marks, x_, top);
-    x_ += wide + between;
-    shelf_ = std::max(shelf_, high);
   }
 
   Result<Pages> finish() {
@@ -62,7 +67,7 @@ class SpecimenSheets {
     for (std::size_t i = 0; i < pages_.pages.size(); ++i) {
       const std::string words = fmt::format("sheet {} of {}", i + 1, pages_.pages.size());
       const Micrometres width = fonts_.width(words, Face::condensed, type_.body);
-      write(pages_.pages[i], sheet_width - sheet_margin - width, words, Face::condensed, type_.body);
+      write(pages_.pages[i], size_.width - sheet_margin - width, words, Face::condensed, type_.body);
     }
     return std::move(pages_);
   }
@@ -82,20 +87,37 @@ class SpecimenSheets {
   /// Goes on to where something of this size has room.
   void find_place(Micrometres wide, Micrometres high) {
     if (pages_.pages.empty()) open();
-    if (x_ > sheet_margin && x_ + wide > sheet_width - sheet_margin) {
-      x_ = sheet_margin;
-      y_ += shelf_ + between;
-      shelf_ = 0;
+    if (!settle(wide, high)) {
+      open();
+      settle(wide, high);
     }
-    if (y_ + high > sheet_height - sheet_margin) open();
+    taken_.push_back({x_, x_ + wide, y_ + high});
+  }
+
+  /// Finds the highest place, of these the one furthest to the left. @returns false where this sheet has none
+  bool settle(Micrometres wide, Micrometres high) {
+    std::vector<Micrometres> lefts{sheet_margin};
+    for (const Taken& other : taken_) lefts.push_back(other.right + between);
+    std::sort(lefts.begin(), lefts.end());
+    std::optional<Micrometres> best;
+    for (const Micrometres left : lefts) {
+      if (left + wide > size_.width - sheet_margin) continue;
+      Micrometres top = sheet_margin + head_height;
+      for (const Taken& other : taken_) {
+        if (other.left < left + wide + between && left < other.right + between) top = std::max(top, other.bottom + between);
+      }
+      if (top + high > size_.height - sheet_margin || (best && *best <= top)) continue;
+      best = top;
+      x_ = left;
+    }
+    y_ = best.value_or(0);
+    return best.has_value();
   }
 
   void open() {
-    pages_.pages.push_back(Page{sheet_width, sheet_height, sheet_margin, sheet_margin, sheet_margin, sheet_margin, {}});
+    pages_.pages.push_back(Page{size_.width, size_.height, sheet_margin, sheet_margin, sheet_margin, sheet_margin, {}});
     write(pages_.pages.back(), sheet_margin, head_, Face::condensed_bold, head_size);
-    x_ = sheet_margin;
-    y_ = sheet_margin + head_height;
-    shelf_ = 0;
+    taken_.clear();
   }
 
   /// Writes on the first line of a sheet.
@@ -108,12 +130,19 @@ class SpecimenSheets {
   const Micrometres caption_gap = line_height / 3;
   const Micrometres head_height = head_size.to_micrometres() * 2;
   const std::string head_;
+  const SheetSize size_;
   const Fonts& fonts_;
   Pages pages_;
   Refusals refusals_;
-  Micrometres x_ = 0;  ///< where the next one goes
+  /// What a specimen covers of a sheet, with its caption.
+  struct Taken {
+    Micrometres left;
+    Micrometres right;
+    Micrometres bottom;
+  };
+  std::vector<Taken> taken_;  ///< on the last sheet
+  Micrometres x_ = 0;         ///< where the next one goes
   Micrometres y_ = 0;
-  Micrometres shelf_ = 0;  ///< height of the row so far
 };
 
 }  // namespace
@@ -121,9 +150,20 @@ class SpecimenSheets {
 Result<Pages> lay_out_specimens(std::span<const Specimen> specimens, const std::string& title, const Fonts& fonts) {
   const std::string head = "SPECIMENS, NOT FOR USE – " + title;
   if (const Refusals bad = check_text(head, Face::condensed_bold, fonts, "title"); !bad.empty()) return bad;
-  SpecimenSheets sheets{head, fonts};
-  for (const Specimen& specimen : specimens) sheets.place(specimen);
-  return sheets.finish();
+  const auto on = [&](SheetSize size, bool highest_first) {
+    std::vector<Specimen> order{specimens.begin(), specimens.end()};
+    if (highest_first)
+      std::stable_sort(order.begin(), order.end(), [](const Specimen& a, const Specimen& b) { return a.label.height > b.label.height; });
+    SpecimenSheets sheets{head, size, fonts};
+    for (const Specimen& specimen : order) sheets.place(specimen);
+    return sheets.finish();
+  };
+  auto usual = on(a3, false);
+  if (!usual || usual->pages.size() <= 1) return usual;
+  for (const bool highest_first : {false, true}) {
+    if (auto one = on(a2, highest_first); one && one->pages.size() == 1) return one;
+  }
+  return usual;
 }
 
 }  // namespace tierproof

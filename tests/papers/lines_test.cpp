@@ -81,6 +81,8 @@ INSTANTIATE_TEST_SUITE_P(
                     BreakCase{"10 mg/kg E202", {"10 mg/kg", "E202"}, "a unit is not broken at its slash"},
                     BreakCase{"by 4 May 2031 or", {"by", "4 May 2031", "or"}, "a day and its month and year"},
                     BreakCase{"by May 4, 2031", {"by", "May 4,", "2031"}, "a month and its day"},
+                    BreakCase{"remove 4 × dowel now", {"remove", "4 × dowel", "now"}, "a multiplication sign ends no line, nor begins one"},
+                    BreakCase{"a × b", {"a", "× b"}, "nor where no figure stands before it"},
                     BreakCase{"must be ≤ 8 °C", {"must", "be", "≤ 8 °C"}, "a sign and its number"},
                     BreakCase{"x-height 9-inch E-number", {"x-height", "9-inch", "E-number"}, "one letter never stands alone"},
                     BreakCase{"from 5–8 or 1/2", {"from", "5–8", "or", "1/2"}, "a range, a fraction"},

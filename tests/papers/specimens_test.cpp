@@ -55,15 +55,15 @@ std::vector<Box> boxes_on(const Page& page) {
 }
 
 TEST(Specimens, AreMarkedOnEverySheetOnEveryCaptionAndThroughEveryLabel) {
-  const Pages pages = laid(labels_of(7, 99100, 139000));
-  ASSERT_EQ(pages.pages.size(), 2U);
+  const Pages pages = laid(labels_of(11, 99100, 139000));  // one more than A2 holds
+  ASSERT_EQ(pages.pages.size(), 3U);
   std::size_t labels = 0;
   for (std::size_t i = 0; i < pages.pages.size(); ++i) {
     const Page& page = pages.pages[i];
     EXPECT_EQ(page.width, a3_width);
     EXPECT_EQ(page.height, a3_height);
     const std::string text = text_of(page);
-    EXPECT_EQ(text.substr(0, text.find('\n')), fmt::format("SPECIMENS, NOT FOR USE – Test Data Cakes sheet {} of 2", i + 1));
+    EXPECT_EQ(text.substr(0, text.find('\n')), fmt::format("SPECIMENS, NOT FOR USE – Test Data Cakes sheet {} of 3", i + 1));
     for (const Box& box : boxes_on(page)) {
       ++labels;
       const bool is_captioned = std::any_of(page.marks.texts.begin(), page.marks.texts.end(), [&](const PlacedText& placed) {
@@ -77,7 +77,28 @@ TEST(Specimens, AreMarkedOnEverySheetOnEveryCaptionAndThroughEveryLabel) {
       EXPECT_TRUE(is_struck) << labels;
     }
   }
-  EXPECT_EQ(labels, 7U);
+  EXPECT_EQ(labels, 11U);
+}
+
+TEST(Specimens, LieOnOneSheetWhereALargerOneHoldsThemAll) {
+  const Pages ten = laid(labels_of(10, 99100, 139000));  // 5 beside each other, twice
+  ASSERT_EQ(ten.pages.size(), 1U);
+  EXPECT_EQ(ten.pages.front().width, 594000);
+  EXPECT_EQ(ten.pages.front().height, 420000);
+  EXPECT_EQ(boxes_on(ten.pages.front()).size(), 10U);
+  EXPECT_EQ(laid(labels_of(4, 99100, 139000)).pages.front().width, a3_width);
+}
+
+// A short one leaves room below it, whatever stands beside it.
+TEST(Specimens, FillTheRoomBelowShortOnes) {
+  std::vector<Specimen> specimens = labels_of(1, 130000, 300000);
+  for (Specimen& low : labels_of(3, 130000, 100000)) specimens.push_back(std::move(low));
+  const Pages pages = laid(specimens);
+  ASSERT_EQ(pages.pages.size(), 1U);
+  const auto boxes = boxes_on(pages.pages.front());
+  EXPECT_EQ(boxes[1].left, boxes[2].left);
+  EXPECT_EQ(boxes[2].left, boxes[3].left);
+  EXPECT_GT(boxes[2].top, boxes[1].bottom);
 }
 
 TEST(Specimens, AreAsLargeAsTheyAreAndKeepWhatIsOnThem) {
