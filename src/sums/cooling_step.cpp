@@ -62,7 +62,7 @@ std::string span_read(std::span<const Reading> readings, Offset offset) {
 }
 
 std::string read_next_time(const CoolingTerm& rule) {
-  const std::string first = rule.via ? fmt::format("before {} are over, ", format_span(*rule.first)) : "";
+  const std::string first = rule.via ? fmt::format("before {} and ", format_span(*rule.first)) : "";
   const Span whole = rule.total ? *rule.total : *rule.first + *rule.second;
   return fmt::format(
       "next time read it in the middle as it comes off the heat, at {} or above, and again {}before {} are over; a named person must "

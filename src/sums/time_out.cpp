@@ -129,7 +129,8 @@ Allowed by_time(const TimeControl& row, std::span<const TimeOut> stretches, cons
   if (life.cold_after) missing.emplace_back("it was put back into the cold");
   if (time_of(out) > row.within) missing.push_back(fmt::format("{} is more than {}", format_span(time_of(out)), format_span(row.within)));
   if (row.ceiling && !stayed_below(*row.ceiling, out, life, longest_step))
-    missing.push_back(fmt::format("readings of the food do not show that it stayed at or below {}", at_degrees(*row.ceiling)));
+    missing.push_back(fmt::format("for {} readings of the food have to show that it stayed at or below {}", format_span(row.within),
+                                  at_degrees(*row.ceiling)));
   if (missing.empty()) {
     allowed.words =
         fmt::format("with {}, cold when it was taken out ({}), by the procedure in {}; it is used or thrown away by {}, as marked", row.use,
@@ -184,14 +185,18 @@ std::optional<Finding> judge_time_out(const std::string& subject, std::span<cons
   finding.verdict = Verdict::not_shown;
   finding.stop = Stop::needs_person;
   finding.message = fmt::format("{} was out of the fridge for {} and no reading says how warm it became", subject, format_span(longest));
+  std::vector<std::string> missing;  // what two rows miss alike is told once
   for (const auto& allowed : all) {
-    if (!allowed.missing.empty()) finding.message += fmt::format("; {}", fmt::join(allowed.missing, ", "));
+    for (const auto& what : allowed.missing) {
+      if (std::find(missing.begin(), missing.end(), what) == missing.end()) missing.push_back(what);
+    }
   }
-  if (const auto allowed = allowed_by(terms); finding.limit.empty() && !allowed.empty()) {
+  if (!missing.empty()) finding.message += fmt::format("; {}", fmt::join(missing, ", "));
+  if (const auto allowed = allowed_by(terms); finding.limit.empty() && (!allowed.empty() || !missing.empty())) {
     finding.limit = allowed_in_words(terms);
     for (const auto& [words, cited] : allowed) finding.source += (finding.source.empty() ? "" : " ") + cite(cited);
-    const bool told = std::any_of(all.begin(), all.end(), [](const Allowed& one) { return !one.missing.empty(); });
-    if (!told) finding.message += "; what the law here allows is not shown by these times";
+    if (allowed.empty()) finding.source = cite(all.front().cited);
+    if (missing.empty()) finding.message += "; what the law here allows is not shown by these times";
   }
   if (const NoNumberTerm* none = terms.no_number("time out of the cold")) {
     finding.message += fmt::format("; the law here gives no number for it: {}", none->words);

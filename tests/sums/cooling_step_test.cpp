@@ -101,7 +101,7 @@ TEST(CoolingStep, IsNotShownWhereTheReadingsLeaveItOpenAndSaysWhenToReadNextTime
   EXPECT_EQ(f.verdict, Verdict::not_shown);
   EXPECT_EQ(f.stop, Stop::needs_person);
   EXPECT_THAT(f.message, HasSubstr("57 °C to 21 °C in at most 3 h"));
-  EXPECT_THAT(f.remedy, HasSubstr("at 57 °C or above, and again before 2 h are over, before 6 h are over"));
+  EXPECT_THAT(f.remedy, HasSubstr("at 57 °C or above, and again before 2 h and before 6 h are over"));
   const Finding open = judged(two_stages(), cut_off);
   EXPECT_EQ(open.verdict, Verdict::not_shown);
   EXPECT_THAT(open.message, HasSubstr("57 °C to 21 °C in 1 h 30 min to 2 h 45 min"));

@@ -71,6 +71,8 @@ TEST(TimeOutForService, IsAllowedOnceForLessThanTheRowsTime) {
   const Finding long_out = judged(england(), {out(0, 240, service)});
   EXPECT_EQ(long_out.verdict, Verdict::not_shown) << "four hours are not less than four hours";
   EXPECT_THAT(long_out.message, HasSubstr("4 h is not less than 4 h"));
+  EXPECT_EQ(long_out.limit, f.limit);
+  EXPECT_EQ(long_out.source, f.source);
 }
 
 TEST(TimeOutForService, IsNeverSplitNorLentToSomethingElse) {
