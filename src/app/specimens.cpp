@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "booking_papers.h"
 #include "checking.h"
 #include "supposing.h"
 #include "tierproof/app/issuing.h"
@@ -28,6 +29,7 @@ State under_rules(State state, const CakeId& cake, const std::string& rules) {
 struct DrawnSpecimen {
   LabelPages label;
   std::string title;  ///< of the rules
+  bool old_details = false;
 };
 
 Result<DrawnSpecimen> draw_one(Session& session, const CakeId& cake, const std::string& rules, const Stock& stock,
@@ -43,7 +45,7 @@ Result<DrawnSpecimen> draw_one(Session& session, const CakeId& cake, const std::
   if (!checking.good()) return checking.refusals();
   auto label = lay_out_label(label_content(session, *judged, 1), stock, fonts, stocks);
   if (!label) return label.error();
-  return DrawnSpecimen{std::move(*label), judged->label.title};
+  return DrawnSpecimen{std::move(*label), judged->label.title, !old_details(*judged).empty()};
 }
 
 }  // namespace
@@ -77,8 +79,10 @@ Result<Specimens> draw_specimens(Session& session, const SpecimenRequest& reques
         continue;
       }
       told.codes_left_out = one->label.codes_left_out;
-      drawn.push_back(
-          {fmt::format("{} by the label rules {} ({}), on {}", cake, rules, one->title, stock.id), std::move(one->label.pages.front())});
+      told.old_details = one->old_details;
+      drawn.push_back({fmt::format("{} by the label rules {} ({}), on {}{}", cake, rules, one->title, stock.id,
+                                   one->old_details ? "; made from pack details that are not up to date" : ""),
+                       std::move(one->label.pages.front())});
     }
   }
   if (drawn.empty()) return specimens;

@@ -16,12 +16,14 @@ Json json_of(const SpecimenTold& told) {
                            {"rules", Json{told.rules}},
                            {"drawn", Json{told.why_not.empty()}},
                            {"codes_left_out", Json{std::move(left_out)}},
-                           {"why_not", Json{std::move(why_not)}}}};
+                           {"why_not", Json{std::move(why_not)}},
+                           {"old_details", Json{told.old_details}}}};
 }
 
 void say(const SpecimenTold& told, const std::string& stock) {
   const std::string which = fmt::format("{} by the label rules {}", told.cake, told.rules);
   for (const auto& refusal : told.why_not) Door::say(fmt::format("{} is not drawn: {}", which, describe(refusal)));
+  if (told.old_details) Door::say(fmt::format("{}: what its packs say is not up to date, so no label of it would be printed", which));
   for (const auto& code : told.codes_left_out) Door::say(fmt::format("{}: its {} has no room on {}", which, code, stock));
 }
 

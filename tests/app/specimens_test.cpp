@@ -1,5 +1,10 @@
 #include "tierproof/app/specimens.h"
 
+#include <algorithm>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+
 #include "app/app_for_tests.h"
 
 namespace tierproof {
@@ -20,6 +25,20 @@ std::string refused(TestKitchen& kitchen, const SpecimenRequest& request) {
   std::string all;
   for (const auto& refusal : specimens ? Refusals{} : specimens.error()) all += describe(refusal) + "\n";
   return all;
+}
+
+/// The words of a PDF, as a reader takes them out.
+std::string words_of_pdf(const std::string& bytes, const std::string& aside) {
+  std::ofstream{aside, std::ios::binary} << bytes;
+  std::string words;
+  FILE* pipe = ::popen(("pdftotext '" + aside + "' -").c_str(), "r");
+  if (pipe == nullptr) return "";
+  char part[4096];
+  for (std::size_t n = 0; (n = std::fread(part, 1, sizeof part, pipe)) > 0;) words.append(part, n);
+  EXPECT_EQ(::pclose(pipe), 0);
+  std::filesystem::remove(aside);
+  std::replace(words.begin(), words.end(), '\n', ' ');
+  return words;
 }
 
 std::string a_cake(TestKitchen& kitchen) { return cake_of(kitchen, {{kitchen.make("icing", grams(298)), grams(298)}}); }
@@ -77,6 +96,21 @@ TEST(SpecimensOfLabels, TellWhatIsNotDrawnBesideWhatIs) {
   EXPECT_THAT(describe(none.told[0].why_not.at(0)), HasSubstr("does not fit"));
   EXPECT_EQ(none.pdf, "");
   EXPECT_EQ(none.sheets, 0U);
+}
+
+// A year after the packs were looked at (`specification-age` of Great Britain) no label is printed; a specimen says why on itself.
+TEST(SpecimensOfLabels, SayWhenWhatThePacksSayIsOld) {
+  TestKitchen kitchen;
+  const std::string cake = a_cake(kitchen);
+  for (const auto& [moment, is_old] : {std::pair{"2027-04-30T09:00+01:00", false}, std::pair{"2027-05-01T09:00+01:00", true}}) {
+    kitchen.at(moment);
+    const Specimens specimens = drawn(kitchen, {{cake}, {"gb"}, "roll-104"});
+    ASSERT_EQ(specimens.told.size(), 1U);
+    EXPECT_EQ(specimens.told.front().old_details, is_old) << moment;
+    const std::string words = words_of_pdf(specimens.pdf, kitchen.entrance().kitchen_file + ".specimens.pdf");
+    EXPECT_NE(words.find("SPECIMEN"), std::string::npos) << words;
+    EXPECT_EQ(words.find("not up to date") != std::string::npos, is_old) << moment << ": " << words;
+  }
 }
 
 TEST(SpecimensOfLabels, AreRefusedForWhatThereIsNot) {

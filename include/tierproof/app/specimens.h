@@ -19,6 +19,7 @@ struct SpecimenTold {
   std::string rules;                          ///< code
   std::vector<std::string> codes_left_out{};  ///< which printed codes have no room
   Refusals why_not{};                         ///< empty: it is on the sheets
+  bool old_details = false;                   ///< what its packs say is not up to date, so no label of it would be printed
 };
 
 struct Specimens {
@@ -32,7 +33,8 @@ struct Specimens {
 /// and no label were printed yet. Nothing is booked, and nothing is kept.
 ///
 /// What cannot be drawn is told beside what can: rules that are not in force that day, a cake that is not built, a stock
-/// that is too small. Pack details that are too old for a label to be printed from stop no specimen.
+/// that is too small. Pack details that are too old for a label to be printed from stop no specimen; its
+/// caption says so.
 /// Refused: no cake, no such cake, rules or stock.
 Result<Specimens> draw_specimens(Session& session, const SpecimenRequest& request, const DataRoot& data);
 
