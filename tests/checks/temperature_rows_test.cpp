@@ -99,6 +99,19 @@ Finding egg(std::string given, const TemperatureTerms& terms) {
   return *judge_egg_step(step, held(t, hold, apart), {}, true, "", terms);
 }
 
+/// Egg white and sugar, by the reference that the plan adopts where there is one.
+Finding adopted(std::string given, const TemperatureTerms& terms) {
+  EggStep step;
+  step.subject = "batch-1";
+  step.egg = "raw, heated here";
+  step.only_egg_and_sugar = true;
+  if (!terms.references.empty()) step.adopted = AdoptedReference{terms.references.front(), "ada"};
+  const auto t = degrees_of(take(given, "; "));
+  const Span hold = std::chrono::seconds{whole(take(given, "; "))};
+  step.sugar_of_mix = parse_percent(given);
+  return *judge_egg_step(step, held(t, hold, std::chrono::seconds{10}), {}, true, "", terms);
+}
+
 std::string told_of(const Finding& finding) {
   return fmt::format("{}: {} | {} | {}", term_of(finding.verdict), finding.message, finding.limit, finding.source);
 }
@@ -129,6 +142,7 @@ std::string answer(const RuleCase& one, const TemperatureTerms& terms) {
   if (one.kind == "food cold") return told_of(cold(one.given, true, terms));
   if (one.kind == "air cold") return told_of(cold(one.given, false, terms));
   if (one.kind == "egg") return told_of(egg(one.given, terms));
+  if (one.kind == "adopted") return told_of(adopted(one.given, terms));
   if (one.kind == "out") {
     const TimeOut out{test::minute(0), test::minute(whole(one.given)), "worktop"};
     return told_of(*judge_time_out("cake-1", {{out}}, terms, Offset{}));
