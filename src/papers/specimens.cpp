@@ -13,13 +13,14 @@
 namespace tierproof {
 namespace {
 
-/// A sheet of paper: A3 upright, or A2 lengthwise where that is one sheet and A3 is not.
+/// A sheet of paper: A3 upright, or the smaller of A2 and A1 lengthwise that is one sheet where A3 is not.
 struct SheetSize {
   Micrometres width;
   Micrometres height;
 };
 constexpr SheetSize a3{297000, 420000};
 constexpr SheetSize a2{594000, 420000};
+constexpr SheetSize a1{841000, 594000};
 constexpr Micrometres sheet_margin = 10000;
 constexpr Micrometres between = 6000;
 constexpr Micrometres narrowest_caption = 40000;
@@ -160,8 +161,10 @@ Result<Pages> lay_out_specimens(std::span<const Specimen> specimens, const std::
   };
   auto usual = on(a3, false);
   if (!usual || usual->pages.size() <= 1) return usual;
-  for (const bool highest_first : {false, true}) {
-    if (auto one = on(a2, highest_first); one && one->pages.size() == 1) return one;
+  for (const SheetSize& size : {a2, a1}) {
+    for (const bool highest_first : {false, true}) {
+      if (auto one = on(size, highest_first); one && one->pages.size() == 1) return one;
+    }
   }
   return usual;
 }

@@ -55,15 +55,15 @@ std::vector<Box> boxes_on(const Page& page) {
 }
 
 TEST(Specimens, AreMarkedOnEverySheetOnEveryCaptionAndThroughEveryLabel) {
-  const Pages pages = laid(labels_of(11, 99100, 139000));  // one more than A2 holds
-  ASSERT_EQ(pages.pages.size(), 3U);
+  const Pages pages = laid(labels_of(33, 99100, 139000));  // more than A1 holds
+  ASSERT_EQ(pages.pages.size(), 9U);
   std::size_t labels = 0;
   for (std::size_t i = 0; i < pages.pages.size(); ++i) {
     const Page& page = pages.pages[i];
     EXPECT_EQ(page.width, a3_width);
     EXPECT_EQ(page.height, a3_height);
     const std::string text = text_of(page);
-    EXPECT_EQ(text.substr(0, text.find('\n')), fmt::format("SPECIMENS, NOT FOR USE – Test Data Cakes sheet {} of 3", i + 1));
+    EXPECT_EQ(text.substr(0, text.find('\n')), fmt::format("SPECIMENS, NOT FOR USE – Test Data Cakes sheet {} of 9", i + 1));
     for (const Box& box : boxes_on(page)) {
       ++labels;
       const bool is_captioned = std::any_of(page.marks.texts.begin(), page.marks.texts.end(), [&](const PlacedText& placed) {
@@ -77,7 +77,7 @@ TEST(Specimens, AreMarkedOnEverySheetOnEveryCaptionAndThroughEveryLabel) {
       EXPECT_TRUE(is_struck) << labels;
     }
   }
-  EXPECT_EQ(labels, 11U);
+  EXPECT_EQ(labels, 33U);
 }
 
 TEST(Specimens, LieOnOneSheetWhereALargerOneHoldsThemAll) {
@@ -86,6 +86,10 @@ TEST(Specimens, LieOnOneSheetWhereALargerOneHoldsThemAll) {
   EXPECT_EQ(ten.pages.front().width, 594000);
   EXPECT_EQ(ten.pages.front().height, 420000);
   EXPECT_EQ(boxes_on(ten.pages.front()).size(), 10U);
+  const Pages more = laid(labels_of(11, 99100, 139000));
+  ASSERT_EQ(more.pages.size(), 1U);
+  EXPECT_EQ(more.pages.front().width, 841000);
+  EXPECT_EQ(more.pages.front().height, 594000);
   EXPECT_EQ(laid(labels_of(4, 99100, 139000)).pages.front().width, a3_width);
 }
 
