@@ -256,7 +256,7 @@ std::vector<KitchenList> lists_about_the_kitchen() {
                       [](const Session&, const Recorded<Person>& r) { return cells(r.subject, r.value.name, r.value.role); }),
       list_of<Equipment>("kit", "pieces of kit", &State::equipment, {"kit", "name"},
                          [](const Session&, const Recorded<Equipment>& r) { return cells(r.subject, r.value.name); }),
-      list_of<Place>("places", "fridges, freezers and rooms", &State::places, {"place", "name", "kind"},
+      list_of<Place>("places", "fridges, freezers, displays, vans and rooms", &State::places, {"place", "name", "kind"},
                      [](const Session&, const Recorded<Place>& r) { return cells(r.subject, r.value.name, r.value.kind); }),
       list_of<Probe>("thermometers", "thermometers, with their error as their makers say", &State::probes,
                      {"thermometer", "name", "unit", "error", "step", "measures", "hangs_in", "check_every_days"},

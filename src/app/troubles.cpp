@@ -118,7 +118,7 @@ class Meets {
     return last;
   }
 
-  /// When a reading of a fridge or freezer kept the limit for chilled food with its error added.
+  /// When a reading of a chilled place kept the limit for chilled food with its error added.
   std::vector<Instant> good_readings(const PlaceId& id) const {
     std::optional<Temperature> limit;
     for (const auto& row : terms_.chill) limit = std::min(limit.value_or(row.limit), row.limit);
@@ -135,8 +135,7 @@ class Meets {
   void place(const PlaceId& id) {
     const auto recorded = state_.places.find(id);
     const bool known = recorded != state_.places.end();
-    const bool freezer = known && recorded->second.value.kind == "freezer";
-    const bool cold = freezer || (known && recorded->second.value.kind == "fridge");
+    const bool cold = known && is_chilled(recorded->second.value);
     const std::string name = name_of(state_.places, id);
     const bool there = std::any_of(stood_.begin(), stood_.end(), [&](const Stood& stood) {
       return stood.stretch.from <= end_ && (stood.stretch.place == id || (stood.stretch.place.empty() && cold));

@@ -86,6 +86,19 @@ TEST(WentWrong, OfAFridgeStopsWhatStoodInItSinceItWasLastReadCold) {
   EXPECT_EQ(told(two.kitchen, two.other, "went-wrong"), "") << "keeps in the room and never was in the fridge";
 }
 
+TEST(WentWrong, OfAChilledDisplayOrVanStopsWhatStoodThereBeforeToo) {
+  for (const char* kind : {"display", "van"}) {
+    TwoCakes two;
+    two.kitchen.done([&](Session& s) { return add_place(s, "cold-shelf", Place{"cold shelf", kind}); });
+    two.kitchen.put_in(two.cake, "cold-shelf");
+    two.kitchen.at("2026-05-01T12:30+01:00");
+    two.kitchen.put_in(two.cake, "worktop");
+    two.kitchen.at("2026-05-01T13:00+01:00");
+    trouble(two.kitchen, {"cold-shelf"});
+    EXPECT_THAT(told(two.kitchen, two.cake, "went-wrong"), HasSubstr("cake-1 stood in cold shelf from 1 May 2026, 12:00")) << kind;
+  }
+}
+
 TEST(WentWrong, OfAFridgeReadWarmGoesBackBeforeThatReading) {
   TwoCakes two;
   two.kitchen.readings("logger", "fridge", "2026-05-01T08:45+01:00", "2026-05-01T11:45+01:00", "7.6");
