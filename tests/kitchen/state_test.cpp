@@ -119,7 +119,7 @@ TEST(State, FindsTheNewestSpecificationCheckedByADay) {
 
 TEST(State, KeepsEveryVersionOfARecipeAndProposesTheNewest) {
   Log log;
-  Recipe recipe{"sponge", "sponge", {{"flour", false, grams(100)}}, grams(90), {}, "baked through", {}, "", {}, "room", 3, "decided"};
+  Recipe recipe{"sponge", "sponge", {{"flour", false, grams(100)}}, grams(90), {}, "baked through", {}, "", {}, "", "room", 3, "decided"};
   log.add(recipe, "sponge");
   recipe.name = "lighter sponge";
   log.add(recipe, "sponge");
