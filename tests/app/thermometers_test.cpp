@@ -388,7 +388,7 @@ TEST(Round, TellsWhatIsOutOfTheColdForHowLongAndAgainstWhichAllowance) {
   correct_note(day, back, {{"temperature_rules", Json{"gb-eng"}}});
   // What it was put out for decides which allowance is told.
   day.done([&](Session& s) { return put(s, day.icing, "worktop", "", PutFor{"handling"}); });
-  for (const auto& allowance : round_of(day).out[0].allowances) EXPECT_THAT(allowance, Not(HasSubstr("service or display")));
+  EXPECT_THAT(round_of(day).out[0].allowances, testing::Each(Not(HasSubstr("service or display"))));
   day.done([&](Session& s) { return put(s, day.icing, "worktop", "", PutFor{"service or display"}); });
   EXPECT_THAT(round_of(day).out[0].allowances, testing::Contains(HasSubstr("service or display: less than 4 h")));
   day.at("2026-05-02T15:00+01:00");
