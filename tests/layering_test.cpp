@@ -28,7 +28,8 @@ const std::map<std::string, std::set<std::string>> arrows{
 };
 
 // Of the sums, only their terms are for `rules`.
-const std::map<std::string, std::set<std::string>> only_headers{{"rules>sums", {"terms.h"}}};
+const std::map<std::string, std::set<std::string>> only_headers{
+    {"rules>sums", {"label_terms.h", "retention_terms.h", "temperature_terms.h"}}};
 
 // Outside headers by their first letters, and the rooms that may use them.
 const std::vector<std::pair<std::string, std::set<std::string>>> outside{

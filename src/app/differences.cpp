@@ -5,7 +5,7 @@
 #include <set>
 
 #include "tierproof/app/changing.h"
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/label_terms.h"
 
 namespace tierproof {
 namespace {

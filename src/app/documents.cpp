@@ -3,8 +3,8 @@
 #include <algorithm>
 
 #include "tierproof/app/recording.h"
+#include "tierproof/sums/label_terms.h"
 #include "tierproof/sums/name_hints.h"
-#include "tierproof/sums/terms.h"
 #include "tierproof/text/fields.h"
 #include "tierproof/text/number.h"
 

@@ -7,7 +7,7 @@
 #include "tierproof/app/recording.h"
 #include "tierproof/sums/composition.h"
 #include "tierproof/sums/cross_contact.h"
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/label_terms.h"
 
 namespace tierproof {
 

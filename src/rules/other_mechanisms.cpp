@@ -1,4 +1,6 @@
 // Heat, cold and time, and how long records are kept.
+#include <fmt/format.h>
+
 #include <array>
 
 #include "parameters.h"

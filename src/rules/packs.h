@@ -15,7 +15,7 @@
 
 namespace tierproof {
 
-// What one row says, by mechanism. Rows that make a term of `sums/terms.h` hold it, `cited` included.
+// What one row says, by mechanism. Rows that make a term of `sums/*_terms.h` hold it, `cited` included.
 struct ClosedRow {};  ///< closes the row of the same id in the layer beneath
 struct EmphasisRow {
   std::string style;

@@ -4,7 +4,7 @@
 #include <string_view>
 
 #include "tierproof/sums/composition.h"
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/label_terms.h"
 
 namespace tierproof {
 

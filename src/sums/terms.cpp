@@ -1,8 +1,9 @@
-#include "tierproof/sums/terms.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
+
+#include "tierproof/sums/label_terms.h"
+#include "tierproof/sums/temperature_terms.h"
 
 namespace tierproof {
 

@@ -3,11 +3,9 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
-#include <stdlib.h>
 
 #include <algorithm>
 #include <cstdio>
-#include <filesystem>
 #include <fstream>
 #include <iterator>
 
@@ -207,21 +205,10 @@ Fill code_on(const Page& page) {
   return all;
 }
 
-/// A folder of this run alone, gone at its end: tests of several flavours run at once.
-const std::string& scans_folder() {
-  struct Folder {
-    std::string path = (std::filesystem::temp_directory_path() / "tierproof-codes-XXXXXX").string();
-    Folder() { EXPECT_NE(::mkdtemp(path.data()), nullptr); }
-    ~Folder() { std::filesystem::remove_all(path); }
-  };
-  static const Folder folder;
-  return folder.path;
-}
-
 /// Draws what a reader sees that is held over the code, 8 mm around it, and gives the path of the picture.
 std::string scanned(const Pages& pages, int dots_per_inch, const std::string& name) {
   if (pages.pages.empty()) return "";
-  const std::string picture = scans_folder() + "/" + name;
+  const std::string picture = testdata::own_folder() + name;
   const std::string pdf = picture + ".pdf";
   std::ofstream{pdf, std::ios::binary} << write_pdf(pages, testdata::fonts(), {"Code", Instant{}});
   const Fill code = code_on(pages.pages.front());

@@ -62,7 +62,7 @@ TEST(Fonts, HaveEveryMarkThePapersUse) {
 
 TEST(Fonts, AreAFaultWhereTheFolderHasNone) {
   try {
-    Fonts::load(testing::TempDir() + "no-such-folder");
+    Fonts::load(testdata::own_folder() + "no-such-folder");
     FAIL() << "loaded fonts from nowhere";
   } catch (const Fault& fault) {
     EXPECT_EQ(fault.exit_status(), exit_status::configuration);
@@ -71,7 +71,7 @@ TEST(Fonts, AreAFaultWhereTheFolderHasNone) {
 }
 
 TEST(Fonts, AreAFaultWhereAFileIsCutShort) {
-  const std::string folder = testing::TempDir() + "cut-fonts";
+  const std::string folder = testdata::own_folder() + "cut-fonts";
   std::filesystem::create_directories(folder);
   for (const Face face : all_faces) {
     const std::filesystem::path source = fonts().of(face).path;

@@ -2,10 +2,12 @@
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>
+#include <stdlib.h>
 
 #include <chrono>
 #include <cmath>
 #include <cstdio>
+#include <filesystem>
 #include <fstream>
 
 namespace tierproof::testdata {
@@ -425,8 +427,21 @@ void write_whole(const std::string& path, const std::string& bytes) {
   EXPECT_TRUE(file.good()) << path;
 }
 
+const std::string& own_folder() {
+  struct Folder {
+    std::string path = (std::filesystem::temp_directory_path() / "tierproof-papers-XXXXXX").string();
+    Folder() {
+      EXPECT_NE(::mkdtemp(path.data()), nullptr);
+      path += '/';
+    }
+    ~Folder() { std::filesystem::remove_all(path); }
+  };
+  static const Folder folder;
+  return folder.path;
+}
+
 std::string kept(const std::string& name, const std::string& bytes) {
-  const std::string path = testing::TempDir() + name;
+  const std::string path = own_folder() + name;
   write_whole(path, bytes);
   return path;
 }

@@ -51,7 +51,9 @@ std::string words_of_text(std::string_view text);
 std::string output_of(const std::string& command);
 /// Writes a whole file; the test fails if it cannot be written.
 void write_whole(const std::string& path, const std::string& bytes);
-/// Writes `bytes` to a file of the test's temporary folder and returns its path.
+/// A folder of this run of the program alone, with a slash at its end, gone with it: several flavours and shards run at once.
+const std::string& own_folder();
+/// Writes `bytes` to a file of own_folder() and returns its path.
 std::string kept(const std::string& name, const std::string& bytes);
 
 }  // namespace tierproof::testdata

@@ -300,7 +300,7 @@ TEST(Sheets, NameOnlyCommandsAndOptionsThatThereAre) {
 
 // In a folder without a kitchen a command that is understood ends for want of one (66), never as a usage error (64).
 TEST(Sheets, GiveCommandsThatAreUnderstoodAsTheyStand) {
-  const std::string nowhere = testing::TempDir() + "tierproof-no-kitchen";
+  const std::string nowhere = testdata::own_folder() + "tierproof-no-kitchen";
   std::filesystem::create_directories(nowhere);
   for (const SheetForm& form : shipped()) {
     for (const auto& line : form.type_in) {

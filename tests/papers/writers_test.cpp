@@ -101,7 +101,7 @@ TEST(Pdf, IsOurBugWhereTextCameUnchecked) {
 }
 
 TEST(Pdf, IsAFaultWhereAFontFileIsGone) {
-  const std::string folder = testing::TempDir() + "gone-fonts";
+  const std::string folder = testdata::own_folder() + "gone-fonts";
   std::filesystem::create_directories(folder);
   for (const Face face : all_faces) {
     const std::filesystem::path source = fonts().of(face).path;

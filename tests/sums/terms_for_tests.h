@@ -6,9 +6,9 @@
 
 #include "tierproof/sums/date_mark.h"
 #include "tierproof/sums/energy.h"
+#include "tierproof/sums/label_terms.h"
 #include "tierproof/sums/nutrition_need.h"
 #include "tierproof/sums/reference_dose.h"
-#include "tierproof/sums/terms.h"
 
 /// Label terms built by hand for the tests of the sums, each figure with its clause. FIC is Regulation (EU) No 1169/2011.
 namespace tierproof::for_tests {

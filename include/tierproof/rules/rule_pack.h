@@ -9,7 +9,9 @@
 #include <utility>
 #include <vector>
 
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/label_terms.h"
+#include "tierproof/sums/retention_terms.h"
+#include "tierproof/sums/temperature_terms.h"
 #include "tierproof/units/result.h"
 
 namespace tierproof {
@@ -101,13 +103,13 @@ struct RulesChecked {
 /// - label, additives: `additive`, `additive-class`, `additive-form`, `additive-table`, `additive-wording`, `level-limit`
 /// - label, other particulars: `business-address`, `date-exemption`, `date-mark`, `energy-factor`, `language`, `lot-mark`,
 ///   `net-quantity`, `nutrition-exemption`, `nutrition-rounding`, `route`, `small-package`, `specification-age`, `type-size`, `wording`
-/// - temperature: `heat-hold`, `heat-equivalence`, `heat-reference`, `chill`, `cold-place`, `hot-hold`, `no-number`, `warm-allowance`, `warm-total`,
-///   `time-control`, `cooling`, `egg-mix`, `probe-check`, `gap`
+/// - temperature: `heat-hold`, `heat-equivalence`, `heat-reference`, `chill`, `cold-place`, `hot-hold`, `no-number`, `warm-allowance`,
+///   `warm-total`, `time-control`, `cooling`, `egg-mix`, `probe-check`, `gap`
 /// - retention: `keep`
 ///
 /// Every row also has `id`, `mechanism`, `from`, `to`, `source` (key of a source that the pack lists), `clause`, `basis` (`read` or
 /// `memory`), and may have `order` (rows of a mechanism come by `order`, then by id) and `note`. The parameters are those of the
-/// term it makes (`sums/terms.h`) and are spelled out in `reference/schemas/pack.schema.json`.
+/// term it makes (`sums/label_terms.h`, `sums/temperature_terms.h`) and are spelled out in `reference/schemas/pack.schema.json`.
 class RulePacks {
  public:
   /// Reads every pack, `claims.json` and `plan/*.json`. Files under `schema/` are passed over, and files other than JSON unless a

@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/label_terms.h"
 
 namespace tierproof {
 

@@ -7,7 +7,7 @@
 #include <utility>
 #include <vector>
 
-#include "tierproof/sums/terms.h"  // food_kinds, food_marks
+#include "tierproof/sums/label_terms.h"  // food_kinds, food_marks
 #include "tierproof/units/ids.h"
 #include "tierproof/units/mass.h"
 #include "tierproof/units/result.h"

@@ -7,7 +7,7 @@
 #include <string_view>
 #include <vector>
 
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/label_terms.h"
 #include "tierproof/units/result.h"
 
 namespace tierproof {

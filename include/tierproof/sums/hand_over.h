@@ -2,7 +2,7 @@
 
 #include <string>
 
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/temperature_terms.h"
 #include "tierproof/units/finding.h"
 
 namespace tierproof {

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/temperature_terms.h"
 #include "tierproof/units/finding.h"
 
 namespace tierproof {

@@ -5,7 +5,7 @@
 
 #include "tierproof/sums/composition.h"
 #include "tierproof/sums/declaration.h"
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/label_terms.h"
 
 namespace tierproof {
 

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "tierproof/sums/composition.h"
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/label_terms.h"
 #include "tierproof/units/finding.h"
 #include "tierproof/units/result.h"
 

@@ -3,7 +3,7 @@
 #include <optional>
 #include <string>
 
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/label_terms.h"
 #include "tierproof/units/mass.h"
 #include "tierproof/units/result.h"
 

@@ -5,7 +5,7 @@
 #include <span>
 #include <string>
 
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/label_terms.h"
 
 namespace tierproof {
 

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/label_terms.h"
 #include "tierproof/units/finding.h"
 
 namespace tierproof {

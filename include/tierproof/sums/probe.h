@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/temperature_terms.h"
 #include "tierproof/units/finding.h"
 #include "tierproof/units/temperature.h"
 #include "tierproof/units/time.h"

@@ -4,7 +4,7 @@
 #include <span>
 #include <string>
 
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/label_terms.h"
 #include "tierproof/units/result.h"
 
 namespace tierproof {

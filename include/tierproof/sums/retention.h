@@ -5,7 +5,7 @@
 #include <string>
 #include <string_view>
 
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/retention_terms.h"
 #include "tierproof/units/time.h"
 
 namespace tierproof {

@@ -2,7 +2,7 @@
 
 #include <cstdint>
 
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/label_terms.h"
 
 namespace tierproof {
 

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "tierproof/sums/heat.h"
-#include "tierproof/sums/terms.h"
+#include "tierproof/sums/temperature_terms.h"
 #include "tierproof/units/finding.h"
 
 namespace tierproof {
