@@ -531,7 +531,7 @@ TEST(ReadBackFiles, ComeOutByteForByte) {
   EXPECT_EQ(list, "4 embedded files\n1: all-bytes.bin\n2: blocks.txt\n3: cake-1-record.json\n4: empty.txt\n");
   for (const Attachment& file : files) {
     EXPECT_TRUE(output_of("qpdf --show-attachment=" + file.name + " " + path) == file.bytes) << file.name;
-    const std::string out = own_folder() + file.name;
+    const std::string out = testdata::own_folder() + file.name;
     output_of("pdfdetach -savefile " + file.name + " -o " + out + " " + path);
     EXPECT_TRUE(output_of("cat " + out) == file.bytes) << file.name;
   }
