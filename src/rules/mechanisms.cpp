@@ -85,6 +85,7 @@ struct QuestionOf {
   std::string operator()(const WarmTotal&) const { return "one"; }
   std::string operator()(const TimeControl& t) const { return fmt::format("{}/{}", t.use, t.ceiling.has_value()); }
   std::string operator()(const CoolingTerm&) const { return "one"; }
+  std::string operator()(const GrowthTerm& t) const { return t.of; }
   std::string operator()(const NoNumberTerm& t) const { return t.about; }
   std::string operator()(const RetentionTerm& t) const { return fmt::format("{}/{}", t.what, t.counts_from); }
 };

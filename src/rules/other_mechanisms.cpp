@@ -178,6 +178,17 @@ RowSays read_gap(Fields& row, const RowContext&) {
   return term;
 }
 
+RowSays read_growth(Fields& row, const RowContext&) {
+  GrowthTerm term;
+  term.of = needed_text(row, "of");
+  term.b = decimal(row, "b").convert_to<double>();
+  term.t_min_c = decimal(row, "t_min_c").convert_to<double>();
+  const Share warn_from = decimal(row, "warn_from");
+  if (warn_from == 0) row.refuse("warn_from", "is 0, which would warn of every stay", "write the log10 in one stay from which to warn");
+  term.warn_from = warn_from.convert_to<double>();
+  return term;
+}
+
 // ---- retention ------------------------------------------------------------------------------------------------------------------
 
 RowSays read_keep(Fields& row, const RowContext&) {
@@ -194,12 +205,13 @@ RowSays read_keep(Fields& row, const RowContext&) {
   return term;
 }
 
-constexpr std::array<Mechanism, 15> mechanisms{{
+constexpr std::array<Mechanism, 16> mechanisms{{
     {"temperature", "chill", read_chill},
     {"temperature", "cold-place", read_cold_place},
     {"temperature", "cooling", read_cooling},
     {"temperature", "egg-mix", read_egg_mix},
     {"temperature", "gap", read_gap},
+    {"temperature", "growth-screening", read_growth},
     {"temperature", "heat-equivalence", read_heat_equivalence},
     {"temperature", "heat-hold", read_heat_hold},
     {"temperature", "heat-reference", read_heat_reference},

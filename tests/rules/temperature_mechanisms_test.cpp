@@ -47,5 +47,30 @@ TEST(CoolingRows, AreRefusedWithoutAnEndOfTheirStages) {
   EXPECT_THAT(wrong, Contains(StartsWith("aa/temperature.json:7: rows[2].from_temperature: does not lie above")));
 }
 
+TEST(GrowthRows, AreReadAsTheyStandAndWarnFromMoreThanNothing) {
+  const auto growth = [](const char* warn_from) {
+    return row("s", "growth-screening",
+               std::string{R"("of": "Salmonella in egg", "b": "0.0214", "t_min_c": "5.30841", "warn_from": ")"} + warn_from + "\"");
+  };
+  const auto packs =
+      read({pack("aa", "temperature", "",
+                 {row("c", "chill", R"("limit": "5 C", "measured_in": "food")"),
+                  row("d", "heat-hold", R"("food": "egg", "at": "68 C", "hold_seconds": 17)"),
+                  row("e", "egg-mix", R"("sugar_up_to": "12 %")"), row("g", "gap", R"("use": "heat step", "longest_seconds": 60)"),
+                  row("h", "gap", R"("use": "chilled hold", "longest_seconds": 1800)"),
+                  row("p", "probe-check", R"("band": "1 C", "days_between": 7)"), growth("0.5")})});
+  ASSERT_TRUE(packs.has_value()) << told(packs.error());
+  const auto terms = packs->temperature_terms("aa", day(2022, 1, 1));
+  ASSERT_TRUE(terms.has_value()) << told(terms.error());
+  ASSERT_EQ(terms->growth.size(), 1u);
+  EXPECT_EQ(terms->growth[0].of, "Salmonella in egg");
+  EXPECT_DOUBLE_EQ(terms->growth[0].b, 0.0214);
+  EXPECT_DOUBLE_EQ(terms->growth[0].t_min_c, 5.30841);
+  EXPECT_DOUBLE_EQ(terms->growth[0].warn_from, 0.5);
+  EXPECT_EQ(terms->growth[0].cited.row, "s");
+  EXPECT_THAT(refused({pack("aa", "temperature", "", {growth("0")})}),
+              Contains(StartsWith("aa/temperature.json:5: rows[0].warn_from: is 0, which would warn of every stay")));
+}
+
 }  // namespace
 }  // namespace tierproof

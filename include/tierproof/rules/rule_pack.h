@@ -104,7 +104,7 @@ struct RulesChecked {
 /// - label, other particulars: `business-address`, `date-exemption`, `date-mark`, `energy-factor`, `language`, `lot-mark`,
 ///   `net-quantity`, `nutrition-exemption`, `nutrition-rounding`, `route`, `small-package`, `specification-age`, `type-size`, `wording`
 /// - temperature: `heat-hold`, `heat-equivalence`, `heat-reference`, `chill`, `cold-place`, `hot-hold`, `no-number`, `warm-allowance`,
-///   `warm-total`, `time-control`, `cooling`, `egg-mix`, `probe-check`, `gap`
+///   `warm-total`, `time-control`, `cooling`, `egg-mix`, `probe-check`, `gap`, `growth-screening`
 /// - retention: `keep`
 ///
 /// Every row also has `id`, `mechanism`, `from`, `to`, `source` (key of a source that the pack lists), `clause`, `basis` (`read` or

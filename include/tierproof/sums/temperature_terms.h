@@ -144,6 +144,16 @@ struct GapTerm {
   Span longest;     ///< between readings
 };
 
+/// How fast some bacteria grow by a published square root model, `sqrt(r) = b (T - t_min)`: a screening estimate. It may add a warning and
+/// lifts no limit.
+struct GrowthTerm {
+  Cited cited;
+  std::string of;        ///< `Salmonella in shell egg`
+  double b = 0;          ///< of r in log10 an hour, T in °C
+  double t_min_c = 0;    ///< °C; no growth at or below it
+  double warn_from = 0;  ///< log10 in one stay, from which a person is warned
+};
+
 /// The temperature set of one place in force on one day.
 struct TemperatureTerms {
   std::string jurisdiction;
@@ -163,6 +173,7 @@ struct TemperatureTerms {
   std::optional<WarmTotal> warm_total{};
   std::vector<TimeControl> time_controls{};
   std::optional<CoolingTerm> cooling{};
+  std::vector<GrowthTerm> growth{};
   /// The row that says there is no number about something, or nothing.
   const NoNumberTerm* no_number(std::string_view about) const;
 };
