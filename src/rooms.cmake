@@ -51,6 +51,7 @@ tierproof_room(NAME sums ROOMS units
     sums/label_shares.cpp
     sums/levels.cpp
     sums/log_sums.cpp
+    sums/meringue.cpp
     sums/name_hints.cpp
     sums/name_text.cpp
     sums/named_quantities.cpp
@@ -67,14 +68,19 @@ tierproof_room(NAME sums ROOMS units
     sums/series.cpp
     sums/shelf_life.cpp
     sums/small_package.cpp
+    sums/specific_heat.cpp
     sums/statements.cpp
     sums/stay.cpp
+    sums/sugar_syrup.cpp
     sums/terms.cpp
     sums/time_out.cpp
+    sums/tins.cpp
     sums/troubles.cpp
     sums/type_size.cpp
+    sums/water_activity.cpp
     sums/why.cpp
-    sums/words.cpp)
+    sums/words.cpp
+    sums/yields.cpp)
 tierproof_room(NAME kitchen ROOMS text units
   SOURCES
     kitchen/bodies.cpp

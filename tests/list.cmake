@@ -51,10 +51,13 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/small_package_test.cpp
     sums/statements_test.cpp
     sums/stay_test.cpp
+    sums/sugar_syrup_test.cpp
     sums/time_out_test.cpp
     sums/troubles_test.cpp
     sums/type_size_test.cpp
-    sums/why_test.cpp)
+    sums/water_activity_test.cpp
+    sums/why_test.cpp
+    sums/yields_and_tins_test.cpp)
 tierproof_tests(NAME checks SHARDS 3 ROOMS sums rules text
   SOURCES
     checks/additives_abroad_test.cpp
@@ -67,7 +70,10 @@ tierproof_tests(NAME checks SHARDS 3 ROOMS sums rules text
     checks/labelling_other_cases_test.cpp
     checks/low_activity_reference_test.cpp
     checks/made_up_country_test.cpp
+    checks/physics_cases_test.cpp
+    checks/physics_tables_test.cpp
     checks/retention_test.cpp
+    checks/steam_oracle_test.cpp
     checks/temperature_cases_test.cpp
     checks/temperature_dates_test.cpp
     checks/temperature_rows_test.cpp
