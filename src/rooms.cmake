@@ -77,6 +77,7 @@ tierproof_room(NAME sums ROOMS units
     sums/tins.cpp
     sums/troubles.cpp
     sums/type_size.cpp
+    sums/warm_times.cpp
     sums/water_activity.cpp
     sums/why.cpp
     sums/words.cpp

@@ -55,6 +55,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/time_out_test.cpp
     sums/troubles_test.cpp
     sums/type_size_test.cpp
+    sums/warm_times_test.cpp
     sums/water_activity_test.cpp
     sums/why_test.cpp
     sums/yields_and_tins_test.cpp)

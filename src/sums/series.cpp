@@ -96,6 +96,23 @@ double crossing(const Point& a, const Point& b, Temperature limit) {
   return static_cast<double>((limit - a.t).to_parts()) * static_cast<double>((b.at - a.at).count()) / rise;
 }
 
+std::vector<Point> clipped(std::span<const Point> points, Instant from, Instant to, Span longest_step) {
+  std::vector<Point> inside;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const auto cut = [&](Instant at) {
+      if (i == 0 || !joined(points[i - 1], points[i], longest_step) || points[i - 1].at >= at || points[i].at <= at) return;
+      const double share =
+          static_cast<double>((at - points[i - 1].at).count()) / static_cast<double>((points[i].at - points[i - 1].at).count());
+      const double rise = static_cast<double>((points[i].t - points[i - 1].t).to_parts()) * share;
+      inside.push_back({at, points[i - 1].t + TemperatureSpan::parts(std::llround(rise)), Mark::reading});
+    };
+    cut(from);
+    if (points[i].at > to && from < to) cut(to);
+    if (points[i].at >= from && points[i].at <= to) inside.push_back(points[i]);
+  }
+  return inside;
+}
+
 void require_sensible(TemperatureSpan error, Span longest_step) {
   if (error < TemperatureSpan{}) throw std::invalid_argument{"a thermometer's error is never negative"};
   if (longest_step < Span{}) throw std::invalid_argument{"the longest step between readings is never negative"};

@@ -57,6 +57,9 @@ bool joined_after(std::span<const Point> points, std::size_t index, Span longest
 /// Milliseconds after `a` at which the straight line from `a` to `b` meets `limit`. @pre the two lie on different sides of it
 double crossing(const Point& a, const Point& b, Temperature limit);
 
+/// The points of `from`..`to`, with one on the straight line at an end that lies between two joined points.
+std::vector<Point> clipped(std::span<const Point> points, Instant from, Instant to, Span longest_step);
+
 /// @throws std::invalid_argument if `error` is negative or `longest_step` is
 void require_sensible(TemperatureSpan error, Span longest_step);
 

@@ -135,20 +135,24 @@ Span longest_hold_step(const TemperatureTerms& terms) {
 
 std::string limit_of(const ChillTerm& row) { return row.words.empty() ? in_celsius(row.limit) : row.words; }
 
-std::string about_above(const std::vector<Excursion>& all, const ChillTerm& row) {
-  Span least{};
-  Minutes estimate{};
-  bool open = false;
-  Span most{};
-  for (const Excursion& e : all) {
-    least += e.minimum;
-    estimate += e.estimate;
-    open = open || !e.maximum;
-    most += e.maximum.value_or(Span{});
-  }
-  const std::string times = all.size() == 1 ? "once" : fmt::format("{} times", all.size());
-  return fmt::format("above {} {}, for at least {}, about {}, {}", limit_of(row), times, format_span(least),
-                     format_span(std::chrono::duration_cast<Span>(estimate)), open ? "at most not known" : "at most " + format_span(most));
+std::string about_above(std::span<const WarmTime> times, const ChillTerm& row) {
+  const std::string often = times.size() == 1 ? "once" : fmt::format("{} times", times.size());
+  return fmt::format("above {} {}, {}", limit_of(row), often, bounds_in_words(together(times)));
+}
+
+constexpr std::size_t most_told = 12;  // times too warm that a paper tells one by one
+
+std::vector<std::string> told_one_by_one(std::span<const WarmTime> times, const ChillTerm& row, TemperatureSpan error, Offset offset) {
+  std::vector<std::string> lines;
+  for (const WarmTime& time : times.first(std::min(times.size(), most_told))) lines.push_back(in_words(time, limit_of(row), error, offset));
+  if (times.size() > most_told) lines.push_back(fmt::format("and {} more times", times.size() - most_told));
+  return lines;
+}
+
+std::vector<Reading> readings_of(std::span<const Point> points) {
+  std::vector<Reading> readings;
+  for (const Point& p : points) readings.push_back({p.at, p.mark == Mark::reading ? std::optional{p.t} : std::nullopt});
+  return readings;
 }
 
 }  // namespace
@@ -181,6 +185,9 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
   f.verdict = Verdict::not_shown;
   f.stop = Stop::needs_person;
 
+  const auto seen = readings_of(about);
+  const auto growth = growth_told(seen, stay.from, stay.to, error, terms.growth, longest_step);
+  if (const std::string warning = warning_of_growth(growth, stay.measured_food); !warning.empty()) f.evidence += "; " + warning;
   const std::string place = fmt::format("{} for {}", stay.where, format_span(stay.to - stay.from));
   const auto rows = rows_for(terms.chill, stay.measured_food);
   if (rows.empty()) {
@@ -223,8 +230,14 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
     name(row);
     f.verdict = Verdict::not_met;
     f.stop = law ? Stop::no_override : Stop::needs_person;
+    auto times = warm_times(seen, stay.from, stay.to, row.limit, error, longest_step);
+    f.paths = told_one_by_one(times, row, error, stay.offset);
+    std::erase_if(times, [&](const WarmTime& time) {
+      return std::none_of(a.surely.begin(), a.surely.end(),
+                          [&](const Excursion& e) { return e.first_above >= time.from && e.last_above <= time.to; });
+    });
     f.message = fmt::format("{}: {} was {}{}, warmest {}, even with the thermometer error ±{} taken off", place, measured,
-                            about_above(a.surely, row), law_words, in_celsius(*warmest), in_celsius(error));
+                            about_above(times, row), law_words, in_celsius(*warmest), in_celsius(error));
     f.remedy = law ? "do not hand over; remake it or refuse the order" : "find out why it was warm; a named person must answer for it";
     return f;
   }
@@ -234,9 +247,11 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
   const auto kept = std::find_if(terms.allowances.begin(), terms.allowances.end(),
                                  [&](const WarmAllowance& w) { return law && !never_above && keeps(w, stay, a); });
   const bool allowed = kept != terms.allowances.end();
+  const auto times = warm_times(seen, stay.from, stay.to, strictest.limit, error, longest_step);
+  f.paths = told_one_by_one(times, strictest, error, stay.offset);
   const std::string was = never_above
                               ? fmt::format("{} {}", gaps.empty() ? "stayed at or below" : "was never recorded above", limit_of(strictest))
-                              : fmt::format("may have been {}", about_above(a.possibly, strictest));
+                              : fmt::format("may have been {}", about_above(times, strictest));
   f.message = fmt::format("{}: {} {}{}, warmest {}, thermometer error ±{} added", place, measured, was, law_words, in_celsius(*warmest),
                           in_celsius(error));
   if (allowed) {
@@ -261,6 +276,36 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
                  ? "check the thermometer in ice or boiling water; until it is good a named person must answer for it"
                  : "measure the food itself; a named person must answer for what the record does not show";
   return f;
+}
+
+StayTold stay_told(const ChilledStay& stay, std::span<const Reading> readings, TemperatureSpan error, bool reliable,
+                   const TemperatureTerms& terms) {
+  const Span longest_step = longest_hold_step(terms);
+  series::require_sensible(error, longest_step);
+  StayTold told;
+  told.subject = stay.subject;
+  told.where = stay.where;
+  told.measured_food = stay.measured_food;
+  told.reliable = reliable;
+  told.from = stay.from;
+  told.to = stay.to;
+  told.offset = stay.offset;
+  told.error = error;
+  const auto about = points_about(series::in_order(readings), stay.from, stay.to, longest_step);
+  const auto seen = readings_of(about);
+  for (const Point& p : about) {
+    if (p.mark != Mark::reading) continue;
+    told.coldest = std::min(told.coldest.value_or(p.t), p.t);
+    told.warmest = std::max(told.warmest.value_or(p.t), p.t);
+  }
+  told.gaps = gaps_in(readings, stay.from, stay.to, longest_step);
+  told.growth = growth_told(seen, stay.from, stay.to, error, terms.growth, longest_step);
+  const auto rows = rows_for(terms.chill, stay.measured_food);
+  if (rows.empty()) return told;
+  told.limit = rows.front().limit;
+  told.limit_words = limit_of(rows.front());
+  told.warm = warm_times(seen, stay.from, stay.to, rows.front().limit, error, longest_step);
+  return told;
 }
 
 bool found_too_warm(const ChilledStay& stay, std::span<const Reading> readings, TemperatureSpan error, const TemperatureTerms& terms) {

@@ -82,12 +82,18 @@ Allowed by_service(const WarmAllowance& row, std::span<const TimeOut> stretches,
 
 Allowed by_total(const WarmTotal& row, std::span<const TimeOut> stretches, const FoodLife& life) {
   Allowed allowed{{}, {}, row.cited};
-  Span total = life.warm_before;
+  Span total = life.warm_before + life.warm_in_cold;
   for (const auto& stretch : stretches) total += time_of(stretch);
-  const std::string of =
-      fmt::format("for {} in all, counted over its whole life{}", format_span(total),
-                  life.warm_before > Span{} ? fmt::format(" ({} of it before, of what went into it)", format_span(life.warm_before)) : "");
-  if (total < row.back_before) {
+  std::vector<std::string> of_it;
+  if (life.warm_before > Span{}) of_it.push_back(fmt::format("{} of it before, of what went into it", format_span(life.warm_before)));
+  if (life.warm_in_cold > Span{})
+    of_it.push_back(fmt::format("at most {} of it in the cold itself, by readings with the error added", format_span(life.warm_in_cold)));
+  const std::string of = fmt::format("for {} in all, counted over its whole life{}", format_span(total),
+                                     of_it.empty() ? "" : fmt::format(" ({})", fmt::join(of_it, "; ")));
+  if (total < row.back_before && total + life.unread >= row.back_before) {
+    allowed.missing.push_back(
+        fmt::format("{}, but no reading shows that it was cold for {} more, which would count too", of, format_span(life.unread)));
+  } else if (total < row.back_before) {
     allowed.words = fmt::format("{}: less than {}", of, format_span(row.back_before));
   } else if (total < row.discard_from) {
     allowed.missing.push_back(fmt::format("{}: not less than {}, so it may not go back into the cold, and has to be eaten before {} in all",
@@ -150,7 +156,8 @@ std::optional<Finding> judge_time_out(const std::string& subject, std::span<cons
   finding.control = "cold-hold";
   finding.subject = subject + ", out of the fridge";
   finding.result = fmt::format("out {} time{}, at most {}", stretches.size(), stretches.size() == 1 ? "" : "s", format_span(longest));
-  finding.evidence = "times as recorded when it was put somewhere; no reading of the food";
+  const bool read = life != nullptr && !life->food.empty();
+  finding.evidence = fmt::format("times as recorded when it was put somewhere; {} of the food", read ? "readings" : "no reading");
   for (const auto& stretch : stretches) {
     finding.paths.push_back(fmt::format("{} to {}: {}{}", format_moment(stretch.from, offset), format_clock(stretch.to, offset),
                                         stretch.where, stretch.use.empty() ? "" : ", for " + stretch.use));
@@ -184,7 +191,8 @@ std::optional<Finding> judge_time_out(const std::string& subject, std::span<cons
   }
   finding.verdict = Verdict::not_shown;
   finding.stop = Stop::needs_person;
-  finding.message = fmt::format("{} was out of the fridge for {} and no reading says how warm it became", subject, format_span(longest));
+  finding.message = fmt::format("{} was out of the fridge for {} and {}", subject, format_span(longest),
+                                read ? "its readings do not show that it stayed cold" : "no reading says how warm it became");
   std::vector<std::string> missing;  // what two rows miss alike is told once
   for (const auto& allowed : all) {
     for (const auto& what : allowed.missing) {

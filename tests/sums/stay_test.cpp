@@ -1,5 +1,6 @@
 #include "tierproof/sums/stay.h"
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
@@ -241,6 +242,79 @@ TEST(ChilledStay, IsNotShownWhereNothingGivesATemperature) {
   const Finding f = judged(in_the_fridge(), steady(4, 9, 15), {}, true, terms);
   EXPECT_EQ(f.verdict, Verdict::not_shown);
   EXPECT_NE(f.message.find("kept in a refrigerator or a cool ventilated place"), std::string::npos) << f.message;
+}
+
+TEST(ChilledStay, IsNotExcusedByATotalThatBeginsAboveItsLimit) {
+  TemperatureTerms terms = terms_for_tests();
+  terms.allowances.clear();
+  terms.warm_total = WarmTotal{cited("total"), celsius(5), celsius(60), minutes_long(120), minutes_long(240)};
+  terms.chill = {{cited("food-4"), celsius(4), "food", false}};
+  EXPECT_EQ(judged(in_the_fridge(), steady(4.5, 9, 15), {}, true, terms).verdict, Verdict::not_met) << "no total is of 4.5 °C";
+  terms.chill[0].limit = celsius(5);
+  EXPECT_EQ(judged(in_the_fridge(), steady(5.5, 9, 15), {}, true, terms).verdict, Verdict::not_shown) << "two hours may be within it";
+}
+
+TEST(ChilledStay, TellsEachTimeTooWarmWithItsBounds) {
+  ChilledStay stay = in_the_fridge(true, 105);
+  stay.use = "storage";
+  // case T13
+  const auto fridge = readings({{0, 4.2}, {15, 5.0}, {30, 7.6}, {45, 9.4}, {60, 10.1}, {75, 8.6}, {90, 6.9}, {105, 5.2}});
+  const Finding f = judged(stay, fridge, kelvins(0.5));
+  EXPECT_EQ(f.verdict, Verdict::not_met);
+  EXPECT_EQ(
+      f.message,
+      "cake fridge for 1 h 45 min: the food was above 8 °C once, for at least 30 min, about 47 min, at most 1 h 15 min, warmest 10.1 °C, "
+      "even with the thermometer error ±0.5 °C taken off");
+  ASSERT_EQ(f.paths.size(), 1u);
+  EXPECT_EQ(
+      f.paths[0],
+      "1 May 2026, 08:30 to 09:15: above 8 °C for at least 30 min, about 47 min, at most 1 h 15 min; warmest 10.1 °C (9.6 °C to 10.6 °C "
+      "with the error); over it 56 °C·min, at least 35, at most 82");
+  const StayTold told = stay_told(stay, fridge, kelvins(0.5), true, terms_for_tests());
+  EXPECT_EQ(told.subject, "cake-1");
+  EXPECT_EQ(told.limit, celsius(8));
+  EXPECT_EQ(told.coldest, celsius(4.2));
+  EXPECT_EQ(told.warmest, celsius(10.1));
+  EXPECT_TRUE(told.gaps.empty());
+  ASSERT_EQ(told.warm.size(), 1u);
+  EXPECT_EQ(told.warm[0].most, minutes_long(75));
+}
+
+TEST(ChilledStay, TellsAtMostATimeThatMayNotHaveBeenTooWarmAtAll) {
+  const Finding f = judged(in_the_fridge(true, 60), readings({{0, 7.0}, {15, 7.9}, {30, 7.0}, {45, 7.0}, {60, 7.0}}), kelvins(0.5));
+  EXPECT_EQ(f.verdict, Verdict::not_shown);
+  EXPECT_THAT(f.message, testing::HasSubstr("the food may have been above 8 °C once, for at most 30 min"));
+}
+
+TEST(ChilledStay, TellsTwelveTimesOneByOneAndHowManyMore) {
+  std::vector<Reading> series;
+  for (int i = 0; i <= 28; ++i) series.push_back({minute(i * 15), celsius(i % 2 == 1 ? 9 : 7)});
+  const Finding f = judged(in_the_fridge(true, 28 * 15), series);
+  ASSERT_EQ(f.paths.size(), 13u);
+  EXPECT_EQ(f.paths.back(), "and 2 more times");
+  EXPECT_EQ(stay_told(in_the_fridge(true, 28 * 15), series, {}, true, terms_for_tests()).warm.size(), 14u);
+}
+
+TEST(ChilledStay, TellsAReadingJustBeforeItThatWasTooWarm) {
+  const Finding f = judged(in_the_fridge(true, 10), readings({{-5, 9.0}}));  // nothing else: it stands for the stay
+  EXPECT_EQ(f.verdict, Verdict::not_shown);
+  EXPECT_EQ(f.paths.size(), 1u);
+}
+
+TEST(ChilledStay, WarnsOfGrowthInItsEvidenceAndChangesNoVerdict) {
+  TemperatureTerms terms = terms_for_tests();
+  const ChilledStay stay = in_the_fridge(true, 15 * 24 * 60);
+  const auto series = steady(7.5, 15 * 96 + 1, 15);  // 360 h at 0.0022 log an hour
+  EXPECT_EQ(judged(stay, series, {}, true, terms).evidence, "probe 3, checked in ice");
+  terms.growth = {{cited("growth"), "Salmonella in egg", 0.0214, 5.30841, 0.8}};
+  EXPECT_EQ(judged(stay, series, {}, true, terms).evidence, "probe 3, checked in ice");
+  terms.growth[0].warn_from = 0.79;
+  const Finding f = judged(stay, series, {}, true, terms);
+  EXPECT_EQ(f.verdict, Verdict::shown);
+  EXPECT_EQ(
+      f.evidence,
+      "probe 3, checked in ice; warning: Salmonella in egg may have grown by 0.8 log in that time (0.8 log with the thermometer error "
+      "added), by the readings of the food; a screening estimate, which lifts no limit [growth: a row made for this test]");
 }
 
 TEST(ChilledStay, RefusesAStayThatEndsBeforeItBegins) { EXPECT_THROW(judged(in_the_fridge(true, -1), {}), std::invalid_argument); }

@@ -115,6 +115,41 @@ TEST(TimeOutInAll, OfFourHoursIsToBeThrownAway) {
               HasSubstr("has to be thrown away unless it is shown to have been at 5 °C or below"));
 }
 
+TEST(TimeOutInAll, CountsTheTimeThatItMayHaveBeenTooWarmInTheCold) {
+  FoodLife life;
+  life.warm_in_cold = std::chrono::minutes{60};
+  EXPECT_EQ(verdict(australia(), {out(0, 59.9)}, life), Verdict::shown);
+  const Finding f = judged(australia(), {out(0, 60)}, life);
+  EXPECT_EQ(f.verdict, Verdict::not_shown) << "an hour out and at most an hour in a warm fridge are not under two";
+  EXPECT_THAT(f.message,
+              HasSubstr("for 2 h in all, counted over its whole life (at most 1 h of it in the cold itself, by readings with the "
+                        "error added)"));
+  life.warm_before = std::chrono::minutes{30};
+  EXPECT_THAT(judged(australia(), {out(0, 10)}, life).message, HasSubstr("for 1 h 40 min in all, counted over its whole life (30 min of it "
+                                                                         "before, of what went into it; at most 1 h"));
+  life.warm_in_cold = std::chrono::minutes{230};
+  EXPECT_THAT(judged(australia(), {out(0, 10)}, life).message, HasSubstr("has to be thrown away"));
+}
+
+TEST(TimeOutInAll, IsNotShownWhereTimeThatNobodyReadWouldBreakIt) {
+  FoodLife life;
+  life.unread = std::chrono::minutes{60};
+  EXPECT_EQ(verdict(australia(), {out(0, 59.9)}, life), Verdict::shown) << "even if all of that was warm";
+  const Finding f = judged(australia(), {out(0, 60)}, life);
+  EXPECT_EQ(f.verdict, Verdict::not_shown);
+  EXPECT_THAT(f.message, HasSubstr("for 1 h in all, counted over its whole life, but no reading shows that it was cold for 1 h more, which "
+                                   "would count too"));
+  EXPECT_EQ(verdict(england(), {out(0, 60, service)}, life), Verdict::shown) << "no other row adds it up";
+}
+
+TEST(TimeOut, SaysWhetherTheFoodWasRead) {
+  EXPECT_THAT(judged(england(), {out(0, 300)}).message, HasSubstr("no reading says how warm it became"));
+  FoodLife life;
+  life.food = test::readings({{0, 4.0}, {200, 9.0}});
+  EXPECT_THAT(judged(england(), {out(0, 300)}, life).message, HasSubstr("its readings do not show that it stayed cold"));
+  EXPECT_THAT(judged(england(), {out(0, 300)}, life).evidence, HasSubstr("readings of the food"));
+}
+
 TEST(TimeAsTheControl, IsShownOnlyWithEverythingThatTheRowAsks) {
   const Finding f = judged(four_hours(), {timed(180, 240)}, cold_before());
   EXPECT_EQ(f.verdict, Verdict::shown) << f.message;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "tierproof/sums/heat.h"
+#include "tierproof/sums/warm_times.h"
 
 namespace tierproof {
 
@@ -45,11 +46,16 @@ struct ChilledStay {
 /// The law's allowance applies once and to one stretch; two stretches never add up to one allowance, nor share one.
 /// The readings nearest before and after the stay count as the ends of its first and last step. `reliable` false never supports
 /// `shown`; it does not lift `not met`.
-/// Stops: `shown` none; `not met` of a limit of the law no override; the others need a person.
+/// Each time that it was or may have been too warm stands in `paths`, with its bounds. What a row of growth warns of is told at the end of
+/// the evidence; it changes no verdict. Stops: `shown` none; `not met` of a limit of the law no override; the others need a person.
 /// @param series  of the thermometer that vouches for the stay; may reach beyond it
 /// @throws std::invalid_argument for a negative error, or a stay that ends before it begins
 Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> series, TemperatureSpan error, bool reliable,
                            const std::string& evidence, const TemperatureTerms& terms);
+
+/// The same stay in numbers, against the limit that is looked at first. `thermometer` is left empty.
+StayTold stay_told(const ChilledStay& stay, std::span<const Reading> series, TemperatureSpan error, bool reliable,
+                   const TemperatureTerms& terms);
 
 /// What a thermometer in the food itself says of a stay, and whether some reading of it plus its error is above the limit.
 struct FoodFinding {

@@ -24,6 +24,8 @@ struct TimeOut {
 /// What is known of the rest of a food's life: of all that went into it, and of where it was besides.
 struct FoodLife {
   Span warm_before{};                  ///< longest time that anything which went into it was out of the cold before
+  Span warm_in_cold{};                 ///< longest time that it may have been too warm in places that are cold, by readings there
+  Span unread{};                       ///< time in such places, of it and of what went into it, that no reading vouches for
   bool served_before = false;          ///< it, or something in it, was kept for service or display before
   bool perhaps_served_before = false;  ///< or was out of the cold and nobody recorded what for
   bool cold_after = false;             ///< it was put back into the cold after it was out
@@ -36,8 +38,9 @@ struct FoodLife {
 /// Judges the time out of the cold (control `cold-hold`) by what the place allows; each allowance by itself, none ever joined to another:
 /// - `handling`: each stretch alone strictly under the row's time;
 /// - once for service or display: one stretch recorded for it, strictly under the row's time, and none before it;
-/// - a total over the whole life: all stretches and what went into it, whatever they were for, strictly under the time to go back into the
-///   cold. Longer, a person has to answer for it being eaten at once;
+/// - a total over the whole life: all stretches, what went into it, and how long it may have been too warm in the cold, whatever they were
+///   for, strictly under the time to go back into the cold, even if everything that no reading vouches for is added. Longer, a person has
+///   to answer for it being eaten at once;
 /// - time as the control: one stretch recorded for it, cold when it was taken out, with the time marked and the procedure named, not longer
 ///   than the row's time nor than was marked, not put back; where the row has a ceiling, readings of the food without a gap that never
 ///   exceed it with the error added.
