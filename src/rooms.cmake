@@ -63,6 +63,7 @@ tierproof_room(NAME sums ROOMS units
     sums/probe.cpp
     sums/quantity.cpp
     sums/reference_dose.cpp
+    sums/reheating.cpp
     sums/retention.cpp
     sums/screening.cpp
     sums/series.cpp

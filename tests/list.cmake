@@ -46,6 +46,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/probe_test.cpp
     sums/quantity_test.cpp
     sums/reference_dose_test.cpp
+    sums/reheating_test.cpp
     sums/retention_test.cpp
     sums/shelf_life_test.cpp
     sums/small_package_test.cpp
@@ -76,7 +77,6 @@ tierproof_tests(NAME checks SHARDS 3 ROOMS sums rules text
     checks/retention_test.cpp
     checks/steam_oracle_test.cpp
     checks/temperature_cases_test.cpp
-    checks/temperature_dates_test.cpp
     checks/temperature_rows_test.cpp
     checks/temperature_tables_test.cpp
     checks/words_and_routes_abroad_test.cpp)

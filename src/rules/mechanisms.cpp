@@ -82,6 +82,10 @@ struct QuestionOf {
   std::string operator()(const ProbeTerm&) const { return "one"; }
   std::string operator()(const GapTerm& t) const { return t.use; }
   std::string operator()(const HotHoldTerm&) const { return "one"; }
+  std::string operator()(const HotAllowance&) const { return "one"; }
+  std::string operator()(const ReheatTerm&) const { return "one"; }
+  std::string operator()(const CoolingAdvice&) const { return "one"; }
+  std::string operator()(const ColdDays&) const { return "one"; }
   std::string operator()(const WarmTotal&) const { return "one"; }
   std::string operator()(const TimeControl& t) const { return fmt::format("{}/{}", t.use, t.ceiling.has_value()); }
   std::string operator()(const CoolingTerm&) const { return "one"; }

@@ -73,6 +73,46 @@ RowSays read_hot_hold(Fields& row, const RowContext&) {
   return term;
 }
 
+RowSays read_hot_allowance(Fields& row, const RowContext&) {
+  HotAllowance term;
+  term.less_than = std::chrono::minutes{row.integer("less_than_minutes", 1, 10'000)};
+  term.once = row.flag("once", true);
+  return term;
+}
+
+RowSays read_reheat(Fields& row, const RowContext&) {
+  ReheatTerm term;
+  const auto at = two_columns(row, "at", "also", Stricter::higher);
+  term.at = at.limit;
+  term.words = at.words;
+  term.hold = seconds(row, "hold_seconds");
+  const auto within = row.maybe_integer("within_minutes", 1, 10'000);
+  if (within) term.within = std::chrono::minutes{*within};
+  if (row.has("out_of")) {
+    const auto out_of = two_columns(row, "out_of", "out_of_also", Stricter::lower);
+    term.out_of = out_of.limit;
+    term.out_of_words = out_of.words;
+    if (*term.out_of >= term.at) row.refuse("out_of", "does not lie under \"at\"", "write the cold end here");
+  } else {
+    row.any("out_of"), row.any("out_of_also");
+  }
+  if (term.within.has_value() != term.out_of.has_value())
+    row.refuse("within_minutes", "and \"out_of\" belong together", "give both, or neither");
+  return term;
+}
+
+RowSays read_cooling_advice(Fields& row, const RowContext&) {
+  CoolingAdvice term;
+  term.within = std::chrono::minutes{row.integer("within_minutes", 1, 10'000)};
+  return term;
+}
+
+RowSays read_cold_days(Fields& row, const RowContext&) {
+  ColdDays term;
+  term.days = static_cast<int>(row.integer("days", 1, 3660));
+  return term;
+}
+
 RowSays read_no_number(Fields& row, const RowContext&) {
   NoNumberTerm term;
   term.about = row.choice("about", {"cooling", "heating", "time out of the cold"});
@@ -205,19 +245,23 @@ RowSays read_keep(Fields& row, const RowContext&) {
   return term;
 }
 
-constexpr std::array<Mechanism, 16> mechanisms{{
+constexpr std::array<Mechanism, 20> mechanisms{{
     {"temperature", "chill", read_chill},
+    {"temperature", "cold-days", read_cold_days},
     {"temperature", "cold-place", read_cold_place},
     {"temperature", "cooling", read_cooling},
+    {"temperature", "cooling-advice", read_cooling_advice},
     {"temperature", "egg-mix", read_egg_mix},
     {"temperature", "gap", read_gap},
     {"temperature", "growth-screening", read_growth},
     {"temperature", "heat-equivalence", read_heat_equivalence},
     {"temperature", "heat-hold", read_heat_hold},
     {"temperature", "heat-reference", read_heat_reference},
+    {"temperature", "hot-allowance", read_hot_allowance},
     {"temperature", "hot-hold", read_hot_hold},
     {"temperature", "no-number", read_no_number},
     {"temperature", "probe-check", read_probe_check},
+    {"temperature", "reheat", read_reheat},
     {"temperature", "time-control", read_time_control},
     {"temperature", "warm-allowance", read_warm_allowance},
     {"temperature", "warm-total", read_warm_total},

@@ -42,7 +42,8 @@ using RowSays =
                  LevelLimitTerm, RouteTerm, SmallPackageTerm, TypeSizeTerm, DateMarkTerm, DateExemptionTerm, LotMarkTerm, NetQuantityTerm,
                  AddressTerm, LanguageTerm, SpecificationAgeTerm, Wording, NutritionExemptionTerm, EnergyFactorTerm, RoundingBandTerm,
                  HeatRow, HeatEquivalence, HeatReference, ChillTerm, ColdPlaceTerm, WarmAllowance, EggMixTerm, ProbeTerm, GapTerm,
-                 HotHoldTerm, NoNumberTerm, WarmTotal, TimeControl, CoolingTerm, GrowthTerm, RetentionTerm>;
+                 HotHoldTerm, HotAllowance, ReheatTerm, CoolingAdvice, ColdDays, NoNumberTerm, WarmTotal, TimeControl, CoolingTerm,
+                 GrowthTerm, RetentionTerm>;
 
 /// One row of a pack as read.
 struct RuleRow {

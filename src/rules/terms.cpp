@@ -179,6 +179,10 @@ struct IntoTemperature {
   void operator()(const ProbeTerm& t) const { terms.probe = t; }
   void operator()(const GapTerm& t) const { terms.gaps.push_back(t); }
   void operator()(const HotHoldTerm& t) const { terms.hot_hold = t; }
+  void operator()(const HotAllowance& t) const { terms.hot_allowance = t; }
+  void operator()(const ReheatTerm& t) const { terms.reheat = t; }
+  void operator()(const CoolingAdvice& t) const { terms.cooling_advice = t; }
+  void operator()(const ColdDays& t) const { terms.cold_days = t; }
   void operator()(const WarmTotal& t) const { terms.warm_total = t; }
   void operator()(const TimeControl& t) const { terms.time_controls.push_back(t); }
   void operator()(const CoolingTerm& t) const { terms.cooling = t; }

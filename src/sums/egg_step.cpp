@@ -18,6 +18,7 @@ struct Measure {
   std::string result;  ///< `2 min 10 s at or above 70 °C`
   std::string source;
   std::string food;  ///< that the row speaks of
+  std::string at;    ///< its temperature as it is told
   bool met = false;
   bool of_one_food = false;          ///< met, but for one food of several that it may be
   bool missed = false;               ///< even by the favourable bound
@@ -36,6 +37,7 @@ Measure measure(const HeatRow& row, std::span<const Reading> readings, Temperatu
   const std::string at = row.words.empty() ? in_celsius(row.at) : row.words;
   m.source = cite(row.cited);
   m.food = row.food;
+  m.at = at;
   m.needs = row.at;
   m.wanted = row.hold;
   m.limit = row.hold > Span{} ? fmt::format("{} for {}, unbroken", at, format_span(row.hold)) : fmt::format("{} reached", at);
@@ -73,6 +75,7 @@ Measure measure_integral(const Row& row, std::span<const Reading> readings, Temp
   const std::string at = in_celsius(row.reference);
   Measure m;
   m.source = cite(row.cited);
+  m.at = at;
   m.needs = row.reference;
   m.wanted = row.required;
   m.worth = terms;
@@ -131,13 +134,18 @@ std::string use_pasteurised(Span longest_step) {
       "person must answer for it",
       longest_step > Span{} ? format_span(longest_step) : "minute");
 }
+/// What a thermometer that shows tenths has to read so that it counts as `at`.
+std::string reading_for(Temperature at, TemperatureSpan error) {
+  constexpr std::int64_t tenth = 90;  // parts: thermometers show no more
+  const std::int64_t parts = (at + error - Temperature{}).to_parts();
+  return in_celsius(Temperature{} + TemperatureSpan::parts((parts + tenth - 1) / tenth * tenth));
+}
+
 /// What readings by this thermometer would have shown, `; readings of 71 °C or more ... would have shown it`; empty where heat is not
 /// what is missing.
 std::string would_have_shown(const Measure& m, TemperatureSpan error, Span longest_step) {
   if (m.share >= 1 || longest_step == Span{}) return {};
-  constexpr std::int64_t tenth = 90;  // parts: thermometers show no more
-  const std::int64_t parts = (m.needs + error - Temperature{}).to_parts();
-  const std::string reading = in_celsius(Temperature{} + TemperatureSpan::parts((parts + tenth - 1) / tenth * tenth));
+  const std::string reading = reading_for(m.needs, error);
   if (m.wanted == Span{}) return fmt::format("; a reading of {} or more by this thermometer would have shown it", reading);
   if (!m.worth) {
     return fmt::format("; readings of {} or more by this thermometer for {} without a break, one at least every {}, would have shown it",
@@ -400,7 +408,8 @@ std::optional<HeatBuildUp> heat_build_up(const EggStep& step, std::span<const Re
   return HeatBuildUp{
       told.needs,  !told.worth,
       told.wanted, told.limit,
-      told.told,   told.worth ? demonstrated_so_far(readings, *told.worth) : held_so_far(readings, told.needs, error, longest_step)};
+      told.told,   told.worth ? demonstrated_so_far(readings, *told.worth) : held_so_far(readings, told.needs, error, longest_step),
+      told.at,     reading_for(told.needs, error)};
 }
 
 Finding judge_syrup(const std::string& subject, std::span<const Reading> readings, Temperature target, TemperatureSpan error, bool reliable,

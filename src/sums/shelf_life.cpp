@@ -11,6 +11,7 @@ struct Day {
   Date date{};
   std::string why;
   Date at_latest{};
+  bool by_firm_rule = true;
 };
 
 bool knows_place(const PartLife& part) { return part.storage == "room" || part.storage == "fridge" || part.storage == "freezer"; }
@@ -22,7 +23,7 @@ std::string days_words(int days) { return fmt::format("{} day{}", days, days == 
 /// The last day of a part that was never frozen.
 std::optional<Date> unfrozen_end(const PartLife& part) {
   if (!part.made || !part.life_days) return std::nullopt;
-  return add_days(*part.made, *part.life_days - (part.made_day_is_day_one ? 1 : 0));
+  return add_days(*part.made, *part.life_days);
 }
 
 bool way_counts(const PartLife& part, const std::vector<FrozenDays>& way) {
@@ -41,16 +42,38 @@ struct PartEnd {
   Date last{};
   Date at_latest{};
   std::string why;
+  bool by_firm_rule = true;
 };
 
+/// `end` of `part` that went in by `way`, or the last day that the rules let it be kept cold where that is earlier.
+PartEnd within_cold_days(const PartLife& part, const std::vector<FrozenDays>& way, PartEnd end) {
+  if (!part.cold_days) return end;
+  const auto day = [](Date date) { return std::chrono::sys_days{date}; };
+  Date last = add_days(*part.made, part.cold_days->days - 1);
+  Date at_latest = last;
+  if (way.size() == 1 && way.front().frozen >= *part.made && way.front().frozen <= last) {
+    const FrozenDays& once = way.front();
+    const int left = static_cast<int>((day(last) - day(once.frozen)).count());
+    last = add_days(once.thawed.value_or(std::max(part.judged, once.frozen)), left);
+    at_latest = once.thawed ? last : std::max(end.at_latest, last);
+  }
+  end.at_latest = std::min(end.at_latest, at_latest);
+  if (last >= end.last) return end;
+  end.last = last;
+  end.by_firm_rule = part.cold_days->cited.firm();
+  end.why = fmt::format("{}, made {}{}, kept cold for at most {} by the rules, counting the day it was made {}", part.name,
+                        format_date_long(*part.made), way.size() == 1 ? ", " + frozen_words(way.front()) : "",
+                        days_words(part.cold_days->days), cite(part.cold_days->cited));
+  return end;
+}
+
 /// When `part` ends that went in by `way`. @pre the part has a day made and a life
-PartEnd end_of(const PartLife& part, const std::vector<FrozenDays>& way) {
+PartEnd own_end_of(const PartLife& part, const std::vector<FrozenDays>& way) {
   const std::string reason = part.reason.empty() ? "" : fmt::format(" ({})", part.reason);
   const Date plain = *unfrozen_end(part);
   std::string why = fmt::format("{}, made {}", part.name, format_date_long(*part.made));
   if (!way_counts(part, way)) {
-    why +=
-        fmt::format(", keeps {}{}{}", days_words(*part.life_days), part.made_day_is_day_one ? " counting the day it was made" : "", reason);
+    why += fmt::format(", keeps {}{}", days_words(*part.life_days), reason);
     if (!way.empty()) {
       why += fmt::format(", {}, which gives it no time", frozen_words(way.front()));
       if (!part.frozen_days || !part.thawed_days) why += ": how long it keeps frozen and once thawed is not recorded";
@@ -59,7 +82,7 @@ PartEnd end_of(const PartLife& part, const std::vector<FrozenDays>& way) {
   }
   const FrozenDays& once = way.front();
   const Date stored = add_days(once.frozen, *part.frozen_days);
-  const int after = std::min(*part.thawed_days - 1, *part.life_days - (part.made_day_is_day_one ? 1 : 0));
+  const int after = std::min(*part.thawed_days - 1, *part.life_days);
   why += ", " + frozen_words(once);
   if (once.thawed && *once.thawed > stored)
     return {stored, stored, why + fmt::format(", keeps {} frozen{}", days_words(*part.frozen_days), reason)};
@@ -72,6 +95,8 @@ PartEnd end_of(const PartLife& part, const std::vector<FrozenDays>& way) {
           why + fmt::format(" and still frozen, keeps {} frozen and {} once thawed{}", days_words(*part.frozen_days), days_words(after + 1),
                             reason)};
 }
+
+PartEnd end_of(const PartLife& part, const std::vector<FrozenDays>& way) { return within_cold_days(part, way, own_end_of(part, way)); }
 
 /// The earliest end of `part` over the ways that it went in.
 PartEnd end_of(const PartLife& part) {
@@ -148,7 +173,7 @@ ShelfLife shelf_life(std::span<const PartLife> parts, std::span<const LotLife> l
     if (!part.life_days) life.not_known.push_back(fmt::format("how long {} keeps", part.name));
     if (!part.made || !part.life_days) continue;
     PartEnd end = end_of(part);
-    days.push_back({end.last, std::move(end.why), end.at_latest});
+    days.push_back({end.last, std::move(end.why), end.at_latest, end.by_firm_rule});
     if (still_frozen(part)) life.not_known.push_back(fmt::format("when {}, still frozen, is thawed", part.name));
   }
   bool dated_lot = false;
@@ -187,8 +212,11 @@ ShelfLife shelf_life(std::span<const PartLife> parts, std::span<const LotLife> l
   life.date = std::min_element(days.begin(), days.end(), [](const Day& a, const Day& b) { return a.date < b.date; })->date;
   life.at_latest =
       std::min_element(days.begin(), days.end(), [](const Day& a, const Day& b) { return a.at_latest < b.at_latest; })->at_latest;
+  life.by_firm_rule = false;
   for (const Day& day : days) {
-    if (day.date == *life.date) life.why += (life.why.empty() ? "" : "; ") + day.why;
+    if (day.date != *life.date) continue;
+    life.why += (life.why.empty() ? "" : "; ") + day.why;
+    life.by_firm_rule = life.by_firm_rule || day.by_firm_rule;
   }
   return life;
 }
@@ -205,9 +233,11 @@ Finding judge_use_by(const std::string& subject, const ShelfLife& life, Date on)
   if (life.date && life.at_latest.value_or(*life.date) < on) {
     const bool use_by = life.kind == "use by";
     f.verdict = Verdict::not_met;
-    f.stop = use_by ? Stop::no_override : Stop::needs_person;
+    f.stop = use_by && life.by_firm_rule ? Stop::no_override : Stop::needs_person;
     f.message = fmt::format("its {} date, {}, is past: {}", use_by ? "use-by" : "best-before", format_date_long(*life.date), life.why);
-    f.remedy = use_by ? "do not hand over; remake it or refuse the order" : "taste and look at it; a named person must answer for it";
+    f.remedy = !use_by             ? "taste and look at it; a named person must answer for it"
+               : life.by_firm_rule ? "do not hand over; remake it or refuse the order"
+                                   : "remake it, or have a named person answer for it: the rule rests on memory";
     return f;
   }
   if (!life.date || !life.not_known.empty()) {

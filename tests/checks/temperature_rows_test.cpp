@@ -2,11 +2,15 @@
 #include <fmt/format.h>
 
 #include <charconv>
+#include <cmath>
 #include <map>
 #include <set>
 
 #include "../rules/reference_files.h"
 #include "../sums/readings.h"
+#include "table.h"
+#include "tierproof/sums/reheating.h"
+#include "tierproof/sums/shelf_life.h"
 #include "tierproof/sums/stay.h"
 #include "tierproof/sums/time_out.h"
 #include "tierproof/text/csv.h"
@@ -112,8 +116,26 @@ Finding adopted(std::string given, const TemperatureTerms& terms) {
   return *judge_egg_step(step, held(t, hold, std::chrono::seconds{10}), {}, true, "", terms);
 }
 
+Finding reheated(std::string given, const TemperatureTerms& terms) {
+  std::vector<Reading> series;
+  for (std::string pair = take(given, " "); !pair.empty(); pair = take(given, " ")) {
+    const int minutes = whole(take(pair, "/"));
+    series.push_back({test::minute(minutes), degrees_of(pair + " C")});
+  }
+  for (int second = 10; second <= 20; second += 10)
+    series.push_back({series.back().at + std::chrono::seconds{10}, series.back().temperature});
+  return judge_reheating({"batch-1 (custard)"}, series, {}, true, "", terms);
+}
+
+std::string last_day(int days, const TemperatureTerms& terms) {
+  PartLife part{"custard (batch-1)", "fridge", on_this_day, days, "the maker"};
+  part.cold_days = terms.cold_days;
+  return format_date(shelf_life({&part, 1}, {}).date.value());
+}
+
 std::string told_of(const Finding& finding) {
-  return fmt::format("{}: {} | {} | {}", term_of(finding.verdict), finding.message, finding.limit, finding.source);
+  return fmt::format("{}: {}{} | {} | {}", term_of(finding.verdict), finding.message,
+                     finding.paths.empty() ? "" : " | " + finding.paths.front(), finding.limit, finding.source);
 }
 
 std::string figure(Temperature t) {
@@ -125,6 +147,8 @@ std::string figure(Temperature t) {
 
 /// `60 to 21 in 120, to 5 in a further 240`, in °C and minutes.
 std::string stages_of(const TemperatureTerms& terms) {
+  if (!terms.cooling && terms.cooling_advice)
+    return fmt::format("advice: {} min", std::chrono::duration_cast<std::chrono::minutes>(terms.cooling_advice->within).count());
   if (!terms.cooling) {
     const auto* none = terms.no_number("cooling");
     return none == nullptr ? "nothing" : "no number: " + none->words.substr(none->words.starts_with("it is to be cooled ") ? 19 : 0);
@@ -157,13 +181,15 @@ std::string answer(const RuleCase& one, const TemperatureTerms& terms) {
     return fmt::format("{} C, {} days", terms.probe->band.to_kelvins(), terms.probe->days_between);
   }
   if (one.kind == "cooling") return stages_of(terms);
+  if (one.kind == "reheat") return told_of(reheated(one.given, terms));
+  if (one.kind == "cold days") return last_day(whole(one.given), terms);
   throw std::runtime_error{one.id + ": no such kind: " + one.kind};
 }
 
 /// Whether the answer is the verdict that is expected, with the words; `; nothing said of the federal row` asks that no row is cited.
 bool fits(const RuleCase& one, const std::string& answer) {
   if (one.kind == "cooling") return answer.starts_with(one.expected) && (answer == one.expected || one.expected.starts_with("no number"));
-  if (one.kind == "hot" || one.kind == "probe") return answer == one.expected;
+  if (one.kind == "hot" || one.kind == "probe" || one.kind == "cold days") return answer == one.expected;
   std::string words = one.expected;
   if (!answer.starts_with(take(words, ": ") + ": ")) return false;
   const bool uncited = words.find("; nothing said") != std::string::npos;
@@ -186,6 +212,68 @@ INSTANTIATE_TEST_SUITE_P(Shipped, TemperatureRuleCase, testing::ValuesIn(cases()
   std::replace(name.begin(), name.end(), '-', '_');
   return name;
 });
+
+// ---- the published table of times and temperatures, row by row -----------------------------------------------------------------------
+
+struct UsedHold {
+  const char* published;
+  const char* pack;  ///< nothing: no pack has it
+  const char* row;   ///< or why no pack has it
+};
+constexpr UsedHold used_holds[] = {
+    {"FC-egg-order", nullptr, "eaten at once: no cake"},
+    {"FC-pooled-145", "us", "egg-145"},
+    {"FC-pooled-150", "us", "egg-150"},
+    {"FC-pooled-155", "us", "egg-155"},
+    {"FC-pooled-155-old", nullptr, "15 s until 2017: superseded"},
+    {"FC-pooled-158", nullptr, "not in the text read last"},
+    {"FC-74", nullptr, "poultry and stuffed food"},
+    {"FC-reheat", "us", "reheat"},
+    {"FC-reheat-pack", nullptr, "out of a sealed pack: no batch"},
+    {"UK-60", "gb-eng", "core-60"},
+    {"UK-65", "gb-eng", "core-65"},
+    {"UK-70", "gb-wls", "core-70"},
+    {"UK-75", "gb-sct", "core-75"},
+    {"UK-80", "ni", "core-80"},
+    {"SCT-reheat", "gb-sct", "reheat"},
+    {"ES-70", nullptr, "no layer: its life of 24 hours cannot be said"},
+    {"ES-63", nullptr, "eaten at once: no cake"},
+    {"ES-75-old", nullptr, "repealed"},
+    {"VIC-75", "anz", "egg-75"},
+    {"ON-74", "ca-on", "egg-74"},
+    {"JP-68", nullptr, "no layer"},
+    {"FR-anglaise", nullptr, "trade advice"},
+    {"FR-patissiere", nullptr, "trade advice"},
+};
+
+TEST(PublishedHolds, StandInThePacksRowByRow) {
+  const auto packs = shipped_packs();
+  const auto rows = rows_of_table("time_temperature_equivalents.tsv");
+  EXPECT_EQ(rows.size(), std::size(used_holds));
+  for (const TableRow& row : rows) {
+    const auto used =
+        std::find_if(std::begin(used_holds), std::end(used_holds), [&](const UsedHold& one) { return row.at("rule_id") == one.published; });
+    ASSERT_NE(used, std::end(used_holds)) << row.at("rule_id");
+    if (used->pack == nullptr) continue;
+    const auto terms = packs.temperature_terms(used->pack, on_this_day);
+    ASSERT_TRUE(terms.has_value()) << used->pack;
+    std::optional<HeatRow> kept;
+    for (const auto& one : terms->heat_rows) {
+      if (one.cited.row == used->row) kept = one;
+    }
+    if (terms->reheat && terms->reheat->cited.row == used->row) {
+      kept = HeatRow{};
+      kept->at = terms->reheat->at, kept->hold = terms->reheat->hold;
+    }
+    ASSERT_TRUE(kept.has_value()) << used->published;
+    const auto hundredths = [&](const char* column) { return std::llround(tierproof::figure(row, column) * 100); };
+    const bool two_columns = row.at("jurisdiction") != "UK" && row.at("jurisdiction") != "UK-SCT" && row.at("jurisdiction") != "AU-VIC";
+    auto stricter = Temperature::hundredths_celsius(hundredths("temp_C"));
+    if (two_columns) stricter = std::max(stricter, Temperature::hundredths_fahrenheit(hundredths("temp_F")));
+    EXPECT_EQ(kept->at, stricter) << used->published << ": " << row.at("source");
+    EXPECT_EQ(kept->hold, Span{std::llround(tierproof::figure(row, "hold_s") * 1000)}) << used->published << ": " << row.at("source");
+  }
+}
 
 // ---- a row that is gone ---------------------------------------------------------------------------------------------------------
 

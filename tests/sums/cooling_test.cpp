@@ -77,6 +77,14 @@ TEST(Cooling, OfFoodThatWasWarmedAgainIsShownOnlyIfItIsSoFromTheFirstFallToo) {
   EXPECT_FALSE(cooled({{0, 20.0}, {20, 63.0}, {110, 20.0}, {300, 4.0}}).warmed_again) << "heating it the first time is no warming again";
 }
 
+TEST(Cooling, BeginsWithTheLastHotReadingBeforeItFirstFellAndEndsWhereItStaysCold) {
+  const auto told = cooled({{0, 20.0}, {20, 63.0}, {30, 60.0}, {40, 56.0}, {50, 58.0}, {110, 20.0}, {300, 4.0}, {310, 5.5}, {320, 5.0}});
+  EXPECT_EQ(told.began, LogTime{test::minute(30).time_since_epoch()}) << "not 50, where it was warm again: what came before counts too";
+  EXPECT_EQ(told.ended, LogTime{test::minute(320).time_since_epoch()}) << "not 300: it was above 5 °C again";
+  EXPECT_EQ(cooled({{0, 56.0}, {110, 20.0}, {300, 4.0}}).began, std::nullopt);
+  EXPECT_EQ(cooled({{0, 60.0}, {110, 20.0}, {300, 6.0}}).ended, std::nullopt);
+}
+
 TEST(Cooling, TakesTheErrorAgainstTheFoodForShownAndForItForNotMet) {
   const test::Shown shown{{0, 63.0}, {30, 57.4}, {60, 38.0}, {100, 21.4}, {110, 20.8}, {125, 20.0}, {320, 4.0}};
   const auto exact = cooled(shown);

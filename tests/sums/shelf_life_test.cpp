@@ -41,11 +41,53 @@ TEST(ShelfLife, SaysWhichPartsDecided) {
             "sponge, made 1 May 2026, keeps 5 days (the maker's decision); filling, made 3 May 2026, keeps 3 days (the maker's decision)");
 }
 
-TEST(ShelfLife, CountsTheDayItWasMadeAsTheFirstWhereTheRulesDo) {
-  PartLife one = lasting("filling", "fridge", 1, 7);
-  EXPECT_EQ(shelf_life(std::vector{one}, {}).date, in_may(8));
-  one.made_day_is_day_one = true;
-  EXPECT_EQ(shelf_life(std::vector{one}, {}).date, in_may(7)) << "US Food Code 3-501.17: day of preparation is day 1";
+PartLife seven_days_at_most(int own_days) {
+  PartLife one = lasting("filling", "fridge", 1, own_days);
+  one.cold_days = ColdDays{{"cold-days", "3-501.17", false}, 7};
+  return one;
+}
+
+TEST(ShelfLife, OfAColdPartIsNoLongerThanTheRulesLetItBe) {
+  const auto life = shelf_life(std::vector{seven_days_at_most(7)}, {});
+  EXPECT_EQ(life.date, in_may(7)) << "US Food Code 3-501.17: day of preparation is day 1";
+  EXPECT_EQ(life.at_latest, in_may(7));
+  EXPECT_EQ(life.why,
+            "filling, made 1 May 2026, kept cold for at most 7 days by the rules, counting the day it was made [cold-days: 3-501.17]");
+  const auto own = shelf_life(std::vector{seven_days_at_most(6)}, {});
+  EXPECT_EQ(own.date, in_may(7)) << "on one day the words are of its own life";
+  EXPECT_EQ(own.why, "filling, made 1 May 2026, keeps 6 days (the maker's decision)");
+  EXPECT_EQ(shelf_life(std::vector{seven_days_at_most(5)}, {}).date, in_may(6));
+}
+
+TEST(ShelfLife, OfAColdPartStandsStillWhileItIsFrozenAndDoesNotBeginAnew) {
+  PartLife one = seven_days_at_most(30);
+  one.frozen_days = 90;
+  one.thawed_days = 20;
+  const auto frozen = [&](unsigned day, std::optional<Date> thawed) {
+    one.ways = {{FrozenDays{in_may(day), thawed}}};
+    return shelf_life(std::vector{one}, {});
+  };
+  EXPECT_EQ(frozen(3, in_may(10)).date, in_may(14)) << "two days were over before it was frozen, five are left";
+  EXPECT_EQ(frozen(7, in_may(10)).date, in_may(10)) << "frozen on its last day";
+  EXPECT_EQ(frozen(8, in_may(10)).date, in_may(7)) << "too late: nothing comes back";
+  one.judged = in_may(20);
+  const auto still = frozen(3, std::nullopt);
+  EXPECT_EQ(still.date, in_may(24)) << "as if it were thawed on the day judged";
+  EXPECT_EQ(still.at_latest, add_days(in_may(3), 90)) << "while it stays frozen its own frozen life counts";
+  one.ways = {{FrozenDays{in_may(2), in_may(3)}, FrozenDays{in_may(4), in_may(10)}}};
+  EXPECT_EQ(shelf_life(std::vector{one}, {}).date, in_may(7)) << "frozen twice gives no time";
+}
+
+TEST(ShelfLife, ByARuleFromMemoryStopsForAPersonOnly) {
+  PartLife one = seven_days_at_most(30);
+  const auto judged = [&] { return judge_use_by("cake-1", shelf_life(std::vector{one}, {}), in_may(8)); };
+  EXPECT_EQ(judged().verdict, Verdict::not_met);
+  EXPECT_EQ(judged().stop, Stop::no_override);
+  one.cold_days->cited.from_memory = true;
+  EXPECT_EQ(judged().verdict, Verdict::not_met);
+  EXPECT_EQ(judged().stop, Stop::needs_person);
+  const auto both = shelf_life(std::vector{one, lasting("cream", "fridge", 2, 5)}, {});
+  EXPECT_EQ(judge_use_by("cake-1", both, in_may(8)).stop, Stop::no_override) << "another part ends on the same day by itself";
 }
 
 TEST(ShelfLife, LetsTheStrictestPlaceWin) {

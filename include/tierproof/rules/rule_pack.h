@@ -103,8 +103,9 @@ struct RulesChecked {
 /// - label, additives: `additive`, `additive-class`, `additive-form`, `additive-table`, `additive-wording`, `level-limit`
 /// - label, other particulars: `business-address`, `date-exemption`, `date-mark`, `energy-factor`, `language`, `lot-mark`,
 ///   `net-quantity`, `nutrition-exemption`, `nutrition-rounding`, `route`, `small-package`, `specification-age`, `type-size`, `wording`
-/// - temperature: `heat-hold`, `heat-equivalence`, `heat-reference`, `chill`, `cold-place`, `hot-hold`, `no-number`, `warm-allowance`,
-///   `warm-total`, `time-control`, `cooling`, `egg-mix`, `probe-check`, `gap`, `growth-screening`
+/// - temperature: `heat-hold`, `heat-equivalence`, `heat-reference`, `chill`, `cold-place`, `cold-days`, `hot-hold`, `hot-allowance`,
+///   `no-number`, `warm-allowance`, `warm-total`, `time-control`, `cooling`, `cooling-advice`, `reheat`, `egg-mix`, `probe-check`, `gap`,
+///   `growth-screening`
 /// - retention: `keep`
 ///
 /// Every row also has `id`, `mechanism`, `from`, `to`, `source` (key of a source that the pack lists), `clause`, `basis` (`read` or

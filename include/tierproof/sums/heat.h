@@ -146,6 +146,8 @@ struct HeatBuildUp {
   std::string limit;  ///< `70 °C for 2 min, unbroken`, as the finding tells it
   std::string told;   ///< `held at or above 70 °C for 2 min 10 s (needs 2 min), ...`, as the finding tells it
   std::vector<ShownSoFar> shown;
+  std::string at_words{};    ///< `at` as the row tells it, `155 °F (68.33 °C)`
+  std::string read_words{};  ///< what a reading by this thermometer has to be to count as `at`, `70.6 °C`
 };
 /// Of the row that the finding of `judge_egg_step` on the same arguments tells. Nothing where no row of heating can vouch for the step: egg
 /// that is not heated here, a mix that is outside the model, no row, no temperature.

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "tierproof/sums/temperature_terms.h"
 #include "tierproof/units/finding.h"
 #include "tierproof/units/time.h"
 
@@ -24,7 +25,8 @@ struct PartLife {
   std::optional<Date> made;
   std::optional<int> life_days;      ///< the last day is `made` + this many; nothing: not known
   std::string reason;                ///< where the life comes from: `measured`, `an officer's word`, `the maker's decision`
-  bool made_day_is_day_one = false;  ///< the rules count the day it was made as day 1, so the last day is one earlier
+  /// How many days the rules let it be kept cold, the day it was made being the first; nothing: they set none, or it is not kept cold.
+  std::optional<ColdDays> cold_days{};
   std::optional<int> frozen_days{};  ///< how long it keeps frozen: until the day it was frozen + this many
   std::optional<int> thawed_days{};  ///< how long it keeps once thawed, the day of thawing included
   Date judged{};                     ///< the day to count from while it is still frozen
@@ -50,6 +52,7 @@ struct ShelfLife {
   std::string storage;       ///< `freezer`, `fridge`, `cool dry place`
   std::string storage_why;
   std::vector<std::string> not_known;  ///< what would be needed to be sure of the date, in words
+  bool by_firm_rule = true;            ///< false: a row from memory that nobody confirmed decided the date
   std::optional<Date> at_latest{};     ///< where something is still frozen: the last day if it stays so until it is eaten; else `date`
 };
 
@@ -72,6 +75,9 @@ void add_lot(std::vector<LotLife>& packs, LotLife pack);
 /// until that end. While it is still frozen, the date is as if it were thawed on the day judged, within its frozen days, and
 /// `not_known` names the thawing. Of several ways the earliest counts.
 ///
+/// Where the rules set `cold_days`, a part keeps no longer than these, whatever its own life; a freezing stops their count and does not
+/// begin it anew: they end later by as many days as it was frozen, if it was frozen once and before their end.
+///
 /// Counted are each part's life, each pack's use-by, and the life of a pack once opened. A best-before is not a use-by: it never
 /// shortens a `use by`, and it counts only where the cake keeps in a cool dry place and has a `best before` itself. A part whose
 /// place is not known counts as needing the fridge. Freezer is stricter than fridge, fridge than room. The kind is `use by` when
@@ -81,8 +87,8 @@ void add_lot(std::vector<LotLife>& packs, LotLife pack);
 ShelfLife shelf_life(std::span<const PartLife> parts, std::span<const LotLife> lots);
 
 /// Judges the date (control `use-by`) on the day `on`; the date itself is still in time.
-/// A use-by passed is `not met` without override; a best-before passed is `not met` and needs a person; else, with no date or with
-/// anything not known, `not shown` (needs a person).
+/// A use-by passed is `not met` without override, but by a row from memory that nobody confirmed it needs a person; a best-before passed is
+/// `not met` and needs a person; else, with no date or with anything not known, `not shown` (needs a person).
 Finding judge_use_by(const std::string& subject, const ShelfLife& life, Date on);
 
 }  // namespace tierproof

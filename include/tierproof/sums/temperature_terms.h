@@ -75,6 +75,36 @@ struct HotHoldTerm {
 };
 
 /// What the law here gives no number for, and what it asks instead.
+/// Food kept hot may fall below `HotHoldTerm` for a time.
+struct HotAllowance {
+  Cited cited;
+  Span less_than;  ///< strictly less than
+  bool once = true;
+};
+
+/// How far a food that was heated and got cold is heated again, to be served or used hot.
+struct ReheatTerm {
+  Cited cited;
+  Temperature at;                       ///< at or above; where the law prints two columns, the higher of the two
+  Span hold{};                          ///< unbroken, at least; 0: it need only be reached
+  std::optional<Span> within{};         ///< from leaving `out_of` to reaching `at`, at most; given together with it
+  std::optional<Temperature> out_of{};  ///< the lower of the two columns
+  /// The two temperatures as they are told where the law has Fahrenheit, `74 °C (165.2 °F)`; empty: in Celsius.
+  std::string words{}, out_of_words{};
+};
+
+/// How soon a hot food goes into the cold by advice that is no law.
+struct CoolingAdvice {
+  Cited cited;
+  Span within;
+};
+
+/// How many days a ready food that is kept cold may be kept by the rules; time in the freezer stops the count.
+struct ColdDays {
+  Cited cited;
+  int days = 0;  ///< the day it was made is the first
+};
+
 struct NoNumberTerm {
   Cited cited;
   std::string about;  ///< `heating`, `time out of the cold`, `cooling`
@@ -174,6 +204,10 @@ struct TemperatureTerms {
   std::vector<TimeControl> time_controls{};
   std::optional<CoolingTerm> cooling{};
   std::vector<GrowthTerm> growth{};
+  std::optional<HotAllowance> hot_allowance{};
+  std::optional<ReheatTerm> reheat{};
+  std::optional<CoolingAdvice> cooling_advice{};
+  std::optional<ColdDays> cold_days{};
   /// The row that says there is no number about something, or nothing.
   const NoNumberTerm* no_number(std::string_view about) const;
 };
