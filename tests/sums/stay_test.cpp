@@ -198,6 +198,73 @@ TEST(ChilledStay, IsNotShownByAnAllowanceForTwoStretchesThatMayHaveBeenAbove) {
   EXPECT_EQ(judged(on_display(300), twice, kelvins(0.5)).verdict, Verdict::not_shown);
 }
 
+TEST(ChilledStay, IsNotShownByAnAllowanceWhereOneReadingMayHaveBeenWithinTheLimitAgain) {
+  auto series = warmed(9, 3);
+  EXPECT_EQ(judged(on_display(300), series, kelvins(0.5)).verdict, Verdict::shown);
+  series[3].temperature = celsius(8.5);
+  EXPECT_EQ(judged(on_display(300), series, kelvins(0.5)).verdict, Verdict::not_shown) << "8.5 °C may be 8 °C: then it was twice";
+  series[3].temperature = celsius(8.51);
+  EXPECT_EQ(judged(on_display(300), series, kelvins(0.5)).verdict, Verdict::shown);
+}
+
+TEST(ChilledStay, IsTwiceTooWarmOnlyWithAReadingBetweenThatIsSurelyWithin) {
+  auto series = warmed(9, 3);
+  series[3].temperature = celsius(7.51);
+  EXPECT_EQ(judged(on_display(300), series, kelvins(0.5)).verdict, Verdict::not_shown);
+  series[3].temperature = celsius(7.5);
+  EXPECT_EQ(judged(on_display(300), series, kelvins(0.5)).verdict, Verdict::not_met);
+}
+
+TEST(ChilledStay, IsNotMissedByAReadingOutsideIt) {
+  ChilledStay stay = in_the_fridge(true, 60);
+  stay.use = "storage";
+  EXPECT_EQ(judged(stay, readings({{-5, 9.0}}) + steady(4, 4, 15, 10)).verdict, Verdict::not_shown);
+  EXPECT_EQ(judged(stay, readings({{0, 9.0}}) + steady(4, 4, 15, 10)).verdict, Verdict::not_met);
+  EXPECT_EQ(judged(stay, steady(4, 4, 15, 10) + readings({{65, 9.0}})).verdict, Verdict::not_shown);
+}
+
+TEST(ChilledStay, TakesNothingFromAReadingThatIsTooFarOff) {
+  const auto unread = testing::HasSubstr("no temperature is recorded in that time");
+  EXPECT_THAT(judged(in_the_fridge(true, 10), readings({{-20, 4.0}})).message, Not(unread)) << "half an hour before its end";
+  EXPECT_THAT(judged(in_the_fridge(true, 10), readings({{-21, 4.0}})).message, unread);
+  EXPECT_THAT(judged(in_the_fridge(true, 10), readings({{30, 4.0}})).message, Not(unread));
+  EXPECT_THAT(judged(in_the_fridge(true, 10), readings({{31, 4.0}})).message, unread);
+}
+
+TEST(FoundTooWarm, IsAReadingOfTheStayThatMayBeAboveALimitOnFood) {
+  const TemperatureTerms terms = terms_for_tests();  // 8 °C in the food, 5 °C in the air
+  const auto found = [&](const std::vector<Reading>& series, double error) {
+    return found_too_warm(in_the_fridge(true, 60), series, kelvins(error), terms);
+  };
+  EXPECT_FALSE(found(steady(7.5, 5, 15), 0.5)) << "no limit on air is one on food";
+  EXPECT_TRUE(found(steady(7.51, 5, 15), 0.5));
+  EXPECT_FALSE(found(steady(9, 5, 15, 61), 0));
+  EXPECT_TRUE(found(steady(9, 1, 15, 60), 0));
+}
+
+Finding told_as(const char* message, Verdict verdict) {
+  Finding f;
+  f.message = message;
+  f.verdict = verdict;
+  return f;
+}
+
+TEST(FindingOfAStay, IsTheGravestOfTheAirUnlessTheFoodWasTooWarmOrIsShown) {
+  const Finding air_shown = told_as("air", Verdict::shown);
+  const Finding air_gap = told_as("air gap", Verdict::not_shown);
+  const FoodFinding food_shown{told_as("food", Verdict::shown), false};
+  const FoodFinding food_gap{told_as("food gap", Verdict::not_shown), false};
+  const FoodFinding food_warm{told_as("food warm", Verdict::not_shown), true};
+  const FoodFinding food_missed{told_as("food missed", Verdict::not_met), true};
+  const auto stands = [](std::vector<Finding> air, std::vector<FoodFinding> food) { return gravest_of_stay(air, food).message; };
+  EXPECT_EQ(stands({air_shown, air_gap}, {}), "air gap");
+  EXPECT_EQ(stands({air_gap}, {food_shown}), "food") << "the food's own readings stand for the whole of it";
+  EXPECT_EQ(stands({air_shown}, {food_gap}), "air") << "a gap takes nothing away from the air";
+  EXPECT_EQ(stands({air_shown}, {food_shown, food_warm}), "food warm");
+  EXPECT_EQ(stands({air_shown}, {food_warm, food_missed}), "food missed");
+  EXPECT_EQ(stands({}, {food_gap}), "food gap");
+}
+
 TEST(ChilledStay, GivesAnAllowanceToItsOwnUseOnly) {
   ChilledStay stay = on_display(300);
   stay.use = "storage";

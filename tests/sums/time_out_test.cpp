@@ -62,6 +62,26 @@ Verdict verdict(const TemperatureTerms& terms, const std::vector<TimeOut>& stret
   return judged(terms, stretches, life).verdict;
 }
 
+TEST(TimeOutForHandling, IsAllowedAtATimeForLessThanTheRowsTime) {
+  TemperatureTerms terms;
+  terms.allowances = {{{"handling-30", "a row made for this test", false}, "handling", std::chrono::minutes{30}, false}};
+  EXPECT_EQ(verdict(terms, {out(0, 29.9, "handling"), out(60, 89.9)}), Verdict::shown)
+      << "each by itself, and one that nobody said what for";
+  EXPECT_EQ(verdict(terms, {out(0, 30, "handling")}), Verdict::not_shown);
+  EXPECT_EQ(verdict(terms, {out(0, 10, "handling"), out(60, 70, service)}), Verdict::not_shown) << "service is no handling";
+  EXPECT_EQ(judge_time_out("cake-1", {{out(0, 29.9, "handling")}}, terms, {})->verdict, Verdict::shown) << "whatever its life was";
+}
+
+TEST(TimeOutForService, MayComeAgainWhereTheRowDoesNotSayOnce) {
+  TemperatureTerms terms = england();
+  terms.allowances[0].once = false;
+  FoodLife life;
+  life.served_before = true;
+  EXPECT_EQ(verdict(terms, {out(0, 30, service)}, life), Verdict::shown);
+  life.perhaps_served_before = true;
+  EXPECT_EQ(verdict(terms, {out(0, 30, service)}, life), Verdict::shown);
+}
+
 TEST(TimeOutForService, IsAllowedOnceForLessThanTheRowsTime) {
   const Finding f = judged(england(), {out(0, 239.9, service)});
   EXPECT_EQ(f.verdict, Verdict::shown);
@@ -165,6 +185,7 @@ TEST(TimeAsTheControl, IsShownOnlyWithEverythingThatTheRowAsks) {
   EXPECT_THAT(missing(timed(180, 241), cold_before()), HasSubstr("the time marked, 12:01, is not within 4 h"));
   EXPECT_THAT(missing(timed(181, 180), cold_before()), HasSubstr("longer than the time marked, 11:00"));
   EXPECT_THAT(missing(timed(241, 240), cold_before()), HasSubstr("4 h 01 min is more than 4 h"));
+  EXPECT_THAT(missing(timed(0, -1), cold_before()), HasSubstr("the time marked, 07:59, is not within 4 h")) << "before it was taken out";
   TimeOut bare = out(0, 60, by_time);
   EXPECT_THAT(missing(bare, cold_before()), HasSubstr("no time is recorded that was marked on it, the written procedure is not named"));
   FoodLife back = cold_before();
@@ -181,6 +202,13 @@ TEST(TimeAsTheControl, WithACeilingNeedsReadingsOfTheFoodThatKeepIt) {
   EXPECT_EQ(verdict(six_hours(), {stretch}, life), Verdict::not_shown) << "no readings";
   life.food = test::readings({{0, 4.8}, {30, 9.0}, {60, 14.0}, {90, 18.0}, {120, 21.0}});
   EXPECT_EQ(verdict(six_hours(), {stretch}, life), Verdict::shown);
+  life.food.push_back({minute(150), celsius(30)});
+  life.food.insert(life.food.begin(), {minute(-30), celsius(30)});
+  EXPECT_EQ(verdict(six_hours(), {stretch}, life), Verdict::shown) << "what was read before and after is none of it";
+  life.food = test::readings({{0, 4.8}, {30, 9.0}, {60, 14.0}, {90, 18.0}, {120, 21.0}});
+  TemperatureTerms heat = six_hours();
+  heat.gaps.push_back({{}, "heat step", std::chrono::minutes{1}});
+  EXPECT_EQ(verdict(heat, {stretch}, life), Verdict::shown) << "the longest step of a heat step is not asked for";
   life.error = kelvins(0.1);
   EXPECT_EQ(verdict(six_hours(), {stretch}, life), Verdict::not_shown) << "21.0 may be 21.1";
   life.error = {};
