@@ -19,6 +19,7 @@ tierproof_room(NAME text ROOMS units LIBRARIES Poco::Foundation Poco::JSON ${UTF
 tierproof_room(NAME sums ROOMS units
   APART sums/cross_contact.cpp
   SOURCES
+    sums/activity_table.cpp
     sums/additive_text.cpp
     sums/additives_present.cpp
     sums/address.cpp
@@ -93,6 +94,7 @@ tierproof_room(NAME rules ROOMS sums text units LIBRARIES ${UTF8PROC_LIBRARY}
   APART rules/additive_mechanisms.cpp rules/allergen_mechanisms.cpp rules/claims.cpp rules/list_mechanisms.cpp rules/mechanisms.cpp
     rules/other_mechanisms.cpp
   SOURCES
+    rules/activity_mechanism.cpp
     rules/additive_mechanisms.cpp
     rules/allergen_mechanisms.cpp
     rules/checker.cpp
@@ -244,6 +246,7 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_going_wrong.cpp
     cli/commands_in_and_out.cpp
     cli/commands_lists.cpp
+    cli/commands_recipe_sums.cpp
     cli/commands_records.cpp
     cli/commands_setting_up.cpp
     cli/commands_sheets.cpp

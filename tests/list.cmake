@@ -62,6 +62,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/yields_and_tins_test.cpp)
 tierproof_tests(NAME checks SHARDS 3 ROOMS sums rules text
   SOURCES
+    checks/activity_tables_test.cpp
     checks/additives_abroad_test.cpp
     checks/allergens_abroad_test.cpp
     checks/figures_abroad_test.cpp
@@ -104,6 +105,7 @@ tierproof_tests(NAME kitchen ROOMS kitchen
     kitchen/state_test.cpp)
 tierproof_tests(NAME rules SHARDS 3 ROOMS rules LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
+    rules/activity_mechanism_test.cpp
     rules/checker_test.cpp
     rules/claims_test.cpp
     rules/name_hint_file_test.cpp

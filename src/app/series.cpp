@@ -9,6 +9,7 @@
 #include <set>
 
 #include "charts.h"
+#include "tierproof/sums/sugar_syrup.h"
 
 namespace tierproof {
 
@@ -90,9 +91,13 @@ SyrupTarget syrup_target_of(const Kitchen& kitchen, const Recipe& recipe) {
     return target;
   }
   const double boils = boiling_point(*pressure);
+  const SyrupElsewhere here = syrup_target_under(target.at.to_celsius(), *pressure);
   target.told =
-      fmt::format("; the target of {} at sea level is lowered, since water boils at {:.2f} °C here", in_celsius_words(target.at), boils);
-  target.at = Temperature::hundredths_celsius(static_cast<std::int64_t>(std::ceil(sugar_target(target.at.to_celsius(), boils) * 100)));
+      fmt::format("; the target of {} at sea level is lowered, since water boils at {:.2f} °C here: {}", in_celsius_words(target.at), boils,
+                  here.solids ? fmt::format("{:.2f} °C for the same {:.1f} % of sugar, {:.2f} °C by the rule of thumb", here.celsius,
+                                            *here.solids * 100, here.by_subtraction)
+                              : fmt::format("{:.2f} °C by the rule of thumb", here.by_subtraction));
+  target.at = Temperature::hundredths_celsius(static_cast<std::int64_t>(std::ceil(here.celsius * 100)));
   return target;
 }
 

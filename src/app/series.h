@@ -44,7 +44,7 @@ struct SyrupTarget {
   bool known = true;     ///< false: it has to be lowered, and nobody knows where water boils here
   std::string told;      ///< after the evidence: `; the target of 118 °C at sea level is lowered for ...`, or empty
 };
-/// The target of a recipe that has one, lowered where it stands as at sea level (see `sugar_target`) and rounded up to the hundredth.
+/// The target of a recipe that has one, lowered where it stands as at sea level (see `syrup_target_under`) and rounded up to the hundredth.
 SyrupTarget syrup_target_of(const Kitchen& kitchen, const Recipe& recipe);
 
 /// The checks of one thermometer in time order, each with what it should have read at the pressure of the moment or the place.

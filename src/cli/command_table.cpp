@@ -85,7 +85,7 @@ const std::vector<Command>& command_table() {
       {"erase", "Records", "Erase what is kept of the customer of a cake, for good.", "tierproof erase cake-1 --because \"the customer asked\"", erase_options},
       {"confirm-rule", "Records", "Somebody who knows confirmed a rule that rests on memory.", "tierproof confirm-rule lot-mark --body \"food authority of the town\" --told-by \"Mr Example\"", confirm_rule_options},
       {"rules", "Records", "The rules that can be chosen and what is wrong in them on a day; or one place's rules, row by row.", "tierproof rules --on 2026-12-01", rules_options},
-      {"sum", "Sums", "A sum by itself, without a kitchen: boiling-point, heat, stay or cooling, with inputs, formula, source and caution.", "tierproof sum heat --readings step.csv --reference-c 70 --z-c 7.5 --need-min 2 --json", sum_options},
+      {"sum", "Sums", "A sum by itself, without a kitchen: boiling-point, heat, stay, cooling, syrup, meringue, water-activity or tin, with inputs, formula, source and caution.", "tierproof sum heat --readings step.csv --reference-c 70 --z-c 7.5 --need-min 2 --json", sum_options},
   };
   return table;
 }

@@ -1,6 +1,5 @@
 #include <fmt/format.h>
 
-#include <chrono>
 #include <filesystem>
 
 #include "door.h"
@@ -322,8 +321,6 @@ int print_sold(const Door& door, const HowSold& sold, const std::string& code_op
                         surface_option(sold.answers), as_options(sold.answers), still_asked(sold.answers)));
   return exit_status::done;
 }
-
-Date today_by_the_clock() { return day_of(std::chrono::time_point_cast<Span>(std::chrono::system_clock::now()), Offset{}); }
 
 }  // namespace
 

@@ -293,7 +293,7 @@ void rules_options(CLI::App& app, Door& door) {
   app.add_option("--on", *on, "the day to judge by; else today");
   app.callback([on, code, &door] {
     door.action = [on, code](Door& d) {
-      const auto now = std::chrono::time_point_cast<Span>(std::chrono::system_clock::now());
+      const auto now = now_by_the_clock();
       const Date day = on->empty() ? day_of(now, Offset{}) : date_of("--on", *on);
       return code->empty() ? check_rules(d, day) : say_rules_of(d, *code, day);
     };

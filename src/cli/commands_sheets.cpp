@@ -16,7 +16,7 @@ struct FromKitchen {
 };
 
 FromKitchen from_kitchen(Door& door) {
-  if (!std::filesystem::exists(door.kitchen_file)) return {{}, std::chrono::time_point_cast<Span>(std::chrono::system_clock::now()), false};
+  if (!std::filesystem::exists(door.kitchen_file)) return {{}, now_by_the_clock(), false};
   const Session session = door.open(true);
   return {sheet_facts(session), session.now(), true};
 }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <chrono>
 #include <cstdio>
 
 #include "tierproof/text/number.h"
@@ -188,5 +189,8 @@ std::string usage_message(const CLI::App& app, const CLI::Error& error) {
   const std::string command = chosen.empty() ? "" : chosen.front()->get_name() + " ";
   return fmt::format("{}\n`tierproof {}--help` gives the options and an example.\n", what, command);
 }
+
+Instant now_by_the_clock() { return std::chrono::time_point_cast<Span>(std::chrono::system_clock::now()); }
+Date today_by_the_clock() { return day_of(now_by_the_clock(), Offset{}); }
 
 }  // namespace tierproof::cli

@@ -177,4 +177,8 @@ void why_options(CLI::App&, Door&);
 void how_sold_options(CLI::App&, Door&);
 void sum_options(CLI::App&, Door&);
 
+/// The moment and its day in UTC, for commands that open no kitchen.
+Instant now_by_the_clock();
+Date today_by_the_clock();
+
 }  // namespace tierproof::cli

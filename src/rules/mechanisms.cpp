@@ -12,7 +12,8 @@ namespace {
 
 std::vector<Mechanism> all_mechanisms() {
   std::vector<Mechanism> all;
-  for (const auto& some : {allergen_mechanisms(), additive_mechanisms(), list_mechanisms(), particular_mechanisms(), other_mechanisms()}) {
+  for (const auto& some : {allergen_mechanisms(), additive_mechanisms(), list_mechanisms(), particular_mechanisms(), other_mechanisms(),
+                           activity_mechanisms()}) {
     all.insert(all.end(), some.begin(), some.end());
   }
   return all;
@@ -90,6 +91,7 @@ struct QuestionOf {
   std::string operator()(const TimeControl& t) const { return fmt::format("{}/{}", t.use, t.ceiling.has_value()); }
   std::string operator()(const CoolingTerm&) const { return "one"; }
   std::string operator()(const GrowthTerm& t) const { return t.of; }
+  std::string operator()(const ActivityTable& t) const { return t.food; }
   std::string operator()(const NoNumberTerm& t) const { return t.about; }
   std::string operator()(const RetentionTerm& t) const { return fmt::format("{}/{}", t.what, t.counts_from); }
 };

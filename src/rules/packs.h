@@ -43,7 +43,7 @@ using RowSays =
                  AddressTerm, LanguageTerm, SpecificationAgeTerm, Wording, NutritionExemptionTerm, EnergyFactorTerm, RoundingBandTerm,
                  HeatRow, HeatEquivalence, HeatReference, ChillTerm, ColdPlaceTerm, WarmAllowance, EggMixTerm, ProbeTerm, GapTerm,
                  HotHoldTerm, HotAllowance, ReheatTerm, CoolingAdvice, ColdDays, NoNumberTerm, WarmTotal, TimeControl, CoolingTerm,
-                 GrowthTerm, RetentionTerm>;
+                 GrowthTerm, ActivityTable, RetentionTerm>;
 
 /// One row of a pack as read.
 struct RuleRow {

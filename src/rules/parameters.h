@@ -24,6 +24,7 @@ std::span<const Mechanism> additive_mechanisms();
 std::span<const Mechanism> list_mechanisms();
 std::span<const Mechanism> particular_mechanisms();
 std::span<const Mechanism> other_mechanisms();
+std::span<const Mechanism> activity_mechanisms();
 
 /// Single parameters of a row. Each refuses what is missing, empty, without its unit or out of range, and names the remedy.
 namespace parameter {

@@ -287,6 +287,17 @@ Result<LabelTerms> RulePacks::label_terms(const std::string& jurisdiction, Date 
 Result<TemperatureTerms> RulePacks::temperature_terms(const std::string& jurisdiction, Date on, const Confirmations& confirmations) const {
   return held_->terms<TemperatureTerms>("temperature", jurisdiction, on, confirmations, temperature_terms_of);
 }
+
+std::optional<ActivityTable> RulePacks::shared_activity_table(std::string_view food, Date on) const {
+  for (const auto& [name, pack] : held_->packs) {
+    if (!pack.base) continue;
+    for (const RuleRow& row : pack.rows) {
+      const auto* table = std::get_if<ActivityTable>(&row.says);
+      if (table != nullptr && table->food == food && in_force_on(row, on)) return *table;
+    }
+  }
+  return std::nullopt;
+}
 Result<RetentionTerms> RulePacks::retention_terms(const std::string& jurisdiction, Date on, const Confirmations& confirmations) const {
   return held_->terms<RetentionTerms>("retention", jurisdiction, on, confirmations, retention_terms_of);
 }

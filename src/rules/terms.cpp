@@ -187,6 +187,7 @@ struct IntoTemperature {
   void operator()(const TimeControl& t) const { terms.time_controls.push_back(t); }
   void operator()(const CoolingTerm& t) const { terms.cooling = t; }
   void operator()(const GrowthTerm& t) const { terms.growth.push_back(t); }
+  void operator()(const ActivityTable& t) const { terms.activity_tables.push_back(t); }
   void operator()(const NoNumberTerm& t) const { terms.no_numbers.push_back(t); }
   template <class Other>
   void operator()(const Other&) const {}

@@ -11,7 +11,6 @@
 namespace tierproof {
 namespace {
 
-constexpr double water_of_egg_white = 0.8757;
 constexpr double work_of_whisk = 2.0;  // K
 
 void need(bool holds, const char* what) {

@@ -26,6 +26,7 @@ constexpr std::array stages{SugarStage{"thread", 110, 112, "80 %"},     SugarSta
                             SugarStage{"soft crack", 132, 143, "95 %"}, SugarStage{"hard crack", 146, 154, "99 %"},
                             SugarStage{"caramel", 160, 170, "100 %"},   SugarStage{"dark caramel", 177, 177, "100 %"}};
 
+constexpr double sea_level_kpa = 101.325;
 constexpr double hottest = 200;  // °C: syrups of the kitchen stay below
 
 void require(bool holds, const char* what) {
@@ -66,6 +67,15 @@ std::optional<BoiledSolids> solids_boiling_at(double celsius, double kilopascals
   if (celsius < boiling_point(kilopascals)) return std::nullopt;
   const double share = where([&](double solids) { return -vapour_kpa(solids, celsius); }, -kilopascals, 0, 0.9999);
   return BoiledSolids{share, share <= most_modelled_solids};
+}
+
+SyrupElsewhere syrup_target_under(double target_c, double kilopascals) {
+  SyrupElsewhere there;
+  there.by_subtraction = sugar_target(target_c, boiling_point(kilopascals));
+  const auto solids = target_c <= hottest ? solids_boiling_at(target_c, sea_level_kpa) : std::nullopt;
+  if (solids && solids->modelled) there.solids = solids->share;
+  there.celsius = there.solids ? syrup_boiling_point(*there.solids, kilopascals) : there.by_subtraction;
+  return there;
 }
 
 BoiledDown boiled_down(double sugar_g, double water_g, double solids) {

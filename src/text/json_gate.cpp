@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "tierproof/text/json.h"
+#include "tierproof/text/json_fractions.h"
 #include "tierproof/text/number.h"
 #include "utf8.h"
 
@@ -35,8 +36,11 @@ struct Token {
   TokenKind kind = TokenKind::literal;
   int line = 0;
   std::int64_t number = 0;
-  std::vector<Complaint> complaints;
+  std::string fraction{};  ///< a number that is not whole, as it was written, where these are kept
+  std::vector<Complaint> complaints{};
 };
+
+enum class Fractions { refused, kept };
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 bool is_space(char c) { return c == ' ' || c == '\t' || c == '\r' || c == '\n'; }
@@ -86,7 +90,7 @@ std::string shown(std::string_view text) {
 /// The first pass.
 class Scanner {
  public:
-  explicit Scanner(std::string_view text) : text_{text}, clean_{text} {}
+  Scanner(std::string_view text, Fractions fractions) : text_{text}, clean_{text}, fractions_{fractions} {}
 
   /// False if no further reading makes sense; the last token, or `loose`, then says why.
   bool scan() {
@@ -255,6 +259,8 @@ class Scanner {
     const auto shape = shape_of(word);
     if (!shape.valid) {
       token.complaints.push_back(complaint_about(word));
+    } else if (!shape.whole && fractions_ == Fractions::kept) {
+      token.fraction = word;
     } else if (!shape.whole) {
       token.complaints.push_back({fmt::format("{} is not a whole number", shown(word)),
                                   "write a whole number in a smaller unit, or a text with its unit, \"4.5 g\""});
@@ -283,6 +289,7 @@ class Scanner {
 
   std::string_view text_;
   std::string clean_;
+  Fractions fractions_;
   std::size_t at_ = 0;
   int line_ = 1;
   std::size_t depth_ = 0;
@@ -361,7 +368,7 @@ class Builder : public Poco::JSON::Handler {
 
   void number() {
     const auto& token = next(TokenKind::number);
-    scalar(token, Json{token.number});
+    scalar(token, token.fraction.empty() ? Json{token.number} : Json{token.fraction});
   }
 
   void scalar(const Token& token, Json value) {
@@ -444,9 +451,7 @@ Complaint grammar_complaint(const std::string& said, bool at_end) {
   return {"not JSON: " + said, "check commas, colons and brackets just before"};
 }
 
-}  // namespace
-
-Result<Json> parse_json(std::string_view text, std::string_view file) {
+Result<Json> through_the_gate(std::string_view text, std::string_view file, Fractions fractions) {
   const std::string name{file};
   if (text.substr(0, 3) == "\xef\xbb\xbf") {
     return Refusal{name, 1, "", "starts with a byte order mark", "save it as UTF-8 without one"};
@@ -455,7 +460,7 @@ Result<Json> parse_json(std::string_view text, std::string_view file) {
     return Refusal{name, text::line_of(text, *bad), "", fmt::format("byte {} is not UTF-8", *bad + 1), "save the file as UTF-8"};
   }
   Refusals refusals;
-  Scanner scanner{text};
+  Scanner scanner{text, fractions};
   const bool whole = scanner.scan();
   for (const auto& [line, complaint] : scanner.loose()) refusals.push_back(refusal_at(name, line, complaint));
   std::optional<Refusal> grammar;
@@ -485,6 +490,14 @@ Result<Json> parse_json(std::string_view text, std::string_view file) {
   if (refusals.empty()) return value;
   std::stable_sort(refusals.begin(), refusals.end(), [](const Refusal& a, const Refusal& b) { return a.line < b.line; });
   return refusals;
+}
+
+}  // namespace
+
+Result<Json> parse_json(std::string_view text, std::string_view file) { return through_the_gate(text, file, Fractions::refused); }
+
+Result<Json> parse_json_with_fractions(std::string_view text, std::string_view file) {
+  return through_the_gate(text, file, Fractions::kept);
 }
 
 }  // namespace tierproof

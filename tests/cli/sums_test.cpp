@@ -17,6 +17,8 @@ class Log {
     return run("cd '" + folder_.path().string() + "' && env -u TIERPROOF_KITCHEN '" TIERPROOF_PROGRAM "' sum " + words + " " + streams);
   }
 
+  const fs::path& folder() const { return folder_.path(); }
+
  private:
   Scratch folder_;
 };
@@ -139,11 +141,142 @@ TEST(Sum, OfAFileThatCannotBeUsedEndsWithItsStatusAndWritesNoNumbers) {
   }
 }
 
+TEST(Sum, OfALogWithoutItsUnitIsRefused) {
+  Scratch folder;
+  write_bytes(folder.path() / "log.csv", "time,temp\n0,71\n1,71\n");
+  const std::string before = "cd '" + folder.path().string() + "' && env -u TIERPROOF_KITCHEN '" TIERPROOF_PROGRAM "' sum ";
+  for (const std::string& words :
+       {at_70 + "--need-min 1", std::string{"stay --readings log.csv --limit-c 80 --json"},
+        std::string{"cooling --readings log.csv --from-c 57 --via-c 21 --to-c 5 --first-h 2 --total-h 6 --json"}}) {
+    const Ran ran = run(before + words + " 2>&1");
+    EXPECT_EQ(ran.exit, 65) << words;
+    EXPECT_NE(ran.output.find("names no unit"), std::string::npos) << ran.output;
+    EXPECT_EQ(ran.output.find("verdict"), std::string::npos) << ran.output;
+  }
+}
+
+TEST(Sum, OfTwoHundredThousandRowsIsWhatItsClosedFormSays) {
+  std::string rows;
+  for (int i = 0; i < 200'000; ++i) rows += std::to_string(i) + (i % 4 == 1 ? ",10\n" : ",6\n");  // above 8 for a minute of every four
+  const Log log{rows};
+  const Ran stay = log.sum("stay --readings log.csv --limit-c 8 --json | grep -c '\"max_s\": 120,'");
+  EXPECT_EQ(stay.output, "50000\n");
+  const Ran heat = log.sum("heat --readings log.csv --reference-c 6 --z-c 4 --need-min 1 --json");
+  EXPECT_NEAR(number(heat, "lower_min"), 199'999, 1e-3);
+  EXPECT_NEAR(number(heat, "trapezoid_min"), 100'000 * 5.5 + 99'999, 1) << "of four steps two have the mean of 1 and 10";
+  EXPECT_EQ(number(heat, "gap_s"), 0);
+}
+
 TEST(Sum, OfOneReadingIsNeverShown) {
   const Log log{"0,90\n"};
   EXPECT_EQ(member(log.sum(at_70 + "--need-min 0.001").output, "verdict"), "\"not shown\"");
   EXPECT_EQ(log.sum("stay --readings log.csv --limit-c 100 --json").exit, 1);
   EXPECT_EQ(log.sum("cooling --readings log.csv --from-c 57 --via-c 21 --to-c 5 --first-h 2 --total-h 6 --json").exit, 1);
+}
+
+// ---- sums of recipes --------------------------------------------------------------------------------------------------------
+
+TEST(Sum, OfASyrupHasEveryMemberThatIsPromised) {
+  const Log log{""};
+  const Ran ran = log.sum("syrup --target-c 118 --altitude-m 1000 --json");
+  EXPECT_EQ(ran.exit, 0);
+  EXPECT_NEAR(number(ran, "boiling_c"), 96.649, 0.01) << "case P02";
+  EXPECT_NEAR(number(ran, "target_here_c"), 114.38, 0.15) << "case P07";
+  EXPECT_NEAR(number(ran, "target_by_subtraction_c"), 114.67, 0.01) << "118 less 3.33 K";
+  EXPECT_NEAR(number(ran, "solids_pct"), 87.79, 0.10) << "case P04";
+  EXPECT_EQ(member(ran.output, "stage"), "\"firm ball\"");
+  EXPECT_NEAR(number(ran, "solids_browne_pct"), 85.13, 0.10) << "case P05";
+  EXPECT_EQ(member(log.sum("syrup --target-c 117 --pressure-kpa 101.325 --json").output, "stage"), "\"between stages\"");
+  EXPECT_EQ(log.sum("syrup --target-c 118 --json").exit, 64);
+  EXPECT_EQ(log.sum("syrup --target-c 18 --altitude-m 0 --json").exit, 64);
+}
+
+TEST(Sum, OfASyrupPastTheModelGivesNoSolids) {
+  const Log log{""};
+  const Ran ran = log.sum("syrup --target-c 145 --altitude-m 0 --json");
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_EQ(member(ran.output, "solids_pct"), "null");
+  EXPECT_EQ(member(ran.output, "target_here_c"), "null");
+  EXPECT_EQ(member(ran.output, "outside_model"), "true");
+  EXPECT_EQ(member(log.sum("syrup --target-c 127.7 --altitude-m 0 --json").output, "outside_model"), "false");
+}
+
+TEST(Sum, OfAMeringueSaysWhatItCannotReachAndNeverMore) {
+  const Log log{""};
+  const Ran ran = log.sum("meringue --white-g 80 --sugar-g 160 --syrup-c 118 --white-c 20 --bowl-g 500 --bowl-c 20 --json");
+  EXPECT_EQ(ran.exit, 0);
+  EXPECT_NEAR(number(ran, "lower_c"), 58.33, 0.15) << "case P11";
+  EXPECT_NEAR(number(ran, "central_c"), 64.65, 0.15);
+  EXPECT_NEAR(number(ran, "upper_c"), 65.92, 0.15);
+  EXPECT_NEAR(number(ran, "can_reach_c"), 82.98, 0.15);
+  EXPECT_NEAR(number(ran, "water_activity"), 0.876, 1.5e-3) << "63.4 % sugar in its water";
+  EXPECT_EQ(member(ran.output, "verdict"), "\"not shown without a reading in the mix\"");
+  const std::string equal = "meringue --white-g 80 --sugar-g 80 --syrup-c 118 --white-c 20 --json --need-c ";
+  EXPECT_EQ(member(log.sum(equal + "71").output, "verdict"), "\"cannot reach\"") << "case P14: 65.46 °C at the most";
+  EXPECT_EQ(log.sum(equal + "71").exit, 1);
+  EXPECT_EQ(member(log.sum(equal + "65").output, "verdict"), "\"not shown without a reading in the mix\"");
+  EXPECT_EQ(member(log.sum("meringue --white-g 80 --sugar-g 160 --syrup-c 130 --white-c 20 --json").output, "verdict"),
+            "\"outside the model\"");
+  EXPECT_LT(
+      number(log.sum("meringue --white-g 80 --sugar-g 160 --syrup-c 118 --white-c 20 --bowl-g 500 --bowl-of glass --json"), "central_c"),
+      59);
+  EXPECT_EQ(log.sum("meringue --white-g 80 --sugar-g 160 --syrup-c 118 --white-c 20 --bowl-of wood --json").exit, 64);
+}
+
+TEST(Sum, OfWaterActivityCountsOnlyWhatDissolvesAndShowsNothing) {
+  const Log log{""};
+  write_bytes(log.folder() / "cream.json",
+              R"({"temp_c": 20, "ph": 6.5, "parts": [{"name": "butter", "grams": 250, "water_pct": 17.94},
+{"name": "icing sugar", "grams": 500, "water_pct": 0.23, "solutes": {"sucrose_pct": 97.81}}, {"name": "milk", "grams": 30, "water_pct": 88.13}]})");
+  const Ran ran = log.sum("water-activity --parts cream.json --json");
+  EXPECT_EQ(ran.exit, 0);
+  EXPECT_NEAR(number(ran, "water_activity"), 0.8537, 1.5e-3) << "case P23";
+  EXPECT_EQ(member(ran.output, "capped"), "true");
+  EXPECT_NEAR(number(ran, "with_margin"), 0.8737, 1.5e-3);
+  EXPECT_EQ(member(ran.output, "model"), "\"Ross\"");
+  EXPECT_EQ(member(ran.output, "table_cell"), "\"non-TCS\"");
+  EXPECT_EQ(member(ran.output, "verdict"), "\"not shown\"");
+  write_bytes(
+      log.folder() / "ganache.json",
+      R"({"ph": 5.8, "parts": [{"name": "ganache", "grams": 100, "water_pct": 29.48, "solutes": {"sucrose_pct": 18.355, "lactose_pct": 1.395}}]})");
+  const Ran ganache = log.sum("water-activity --parts ganache.json --json");
+  EXPECT_NEAR(number(ganache, "water_activity"), 0.9595, 1.5e-3) << "case P22";
+  EXPECT_EQ(member(ganache.output, "capped"), "false");
+  EXPECT_EQ(member(ganache.output, "table_cell"), "\"product assessment required\"");
+  write_bytes(log.folder() / "unknown.json", R"({"parts": [{"name": "water", "grams": 100, "water_pct": 100}]})");
+  EXPECT_EQ(member(log.sum("water-activity --parts unknown.json --json").output, "table_cell"), "null") << "no pH was measured";
+}
+
+TEST(Sum, OfWaterActivityRefusesAllThatIsWrongWithItsFile) {
+  const Log log{""};
+  write_bytes(
+      log.folder() / "bad.json",
+      R"({"ph": 15, "parts": [{"name": "cream", "grams": "much", "water_pct": 90, "solutes": {"sucrose_pct": 20, "sand_pct": 1}}]})");
+  const Ran ran = log.sum("water-activity --parts bad.json", "2>&1");
+  EXPECT_EQ(ran.exit, 65);
+  for (const char* said : {"bad.json:1: ph: is not a pH", "parts[0].grams: is not a number", "parts[0].solutes.sand_pct",
+                           "parts[0].water_pct: and the solutes are more than 100 %"}) {
+    EXPECT_NE(ran.output.find(said), std::string::npos) << said << "\n" << ran.output;
+  }
+  write_bytes(log.folder() / "dry.json",
+              R"({"parts": [{"name": "sugar", "grams": 100, "water_pct": 0, "solutes": {"sucrose_pct": 100}}]})");
+  EXPECT_NE(log.sum("water-activity --parts dry.json", "2>&1").output.find("holds no water"), std::string::npos);
+  EXPECT_EQ(log.sum("water-activity --parts nowhere.json").exit, 66);
+  EXPECT_EQ(log.sum("water-activity").exit, 64);
+}
+
+TEST(Sum, OfTinsIsTheRatioOfTheirVolumes) {
+  const Log log{""};
+  const Ran ran = log.sum("tin --round-in 6 --depth-in 3 --to round:8:3 --json");
+  EXPECT_EQ(ran.exit, 0);
+  EXPECT_NEAR(number(ran, "factor"), 1.7778, 1e-3) << "case P30";
+  EXPECT_NEAR(number(log.sum("tin --round-in 8 --depth-in 3 --to square:8:3 --json"), "factor"), 1.2732, 1e-3) << "case P30";
+  EXPECT_NEAR(number(log.sum("tin --square-in 8 --depth-in 2 --to round:6:3 --to round:4:3 --json"), "factor"), 0.9572, 1e-3)
+      << "both are filled";
+  EXPECT_EQ(log.sum("tin --round-in 6 --depth-in 3 --to oval:8:3 --json").exit, 64);
+  EXPECT_EQ(log.sum("tin --round-in 6 --depth-in 3 --json").exit, 64);
+  EXPECT_EQ(log.sum("tin --round-in 6 --square-in 6 --depth-in 3 --to round:8:3 --json").exit, 64);
+  EXPECT_EQ(log.sum("tin --round-in 0 --depth-in 3 --to round:8:3 --json").exit, 64);
 }
 
 }  // namespace

@@ -50,6 +50,20 @@ TEST(BoilingSyrup, IsRefusedOutsideWhatTheEquationsSpeakOf) {
   EXPECT_EQ(sucrose_activity(0, 25), 1);
 }
 
+TEST(SyrupElsewhere, IsByEqualSolidsAndBySubtractionPastTheModel) {
+  // Computed apart from this program: 87.79 % boil at 114.38 °C at 1000 m and at 112.56 °C at 1500 m.
+  const SyrupElsewhere there = syrup_target_under(118, isa_pressure(1500));
+  EXPECT_NEAR(there.celsius, 112.56, 0.02);
+  EXPECT_NEAR(there.by_subtraction, 113.01, 0.01);
+  EXPECT_NEAR(*there.solids, 0.8779, 1e-4);
+  for (const double target : {145.0, 210.0, 90.0}) {
+    const SyrupElsewhere past = syrup_target_under(target, isa_pressure(1500));
+    EXPECT_FALSE(past.solids) << target;
+    EXPECT_EQ(past.celsius, past.by_subtraction) << target;
+    EXPECT_NEAR(past.celsius, target - 4.99, 0.01) << target;
+  }
+}
+
 TEST(BoiledDown, LosesWaterAlone) {
   EXPECT_THROW(boiled_down(160, 20, 0.8779), std::invalid_argument) << "there were never 22 g of water in it";
   EXPECT_THROW(boiled_down(160, 60, 0), std::invalid_argument);

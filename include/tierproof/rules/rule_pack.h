@@ -136,6 +136,9 @@ class RulePacks {
   Result<TemperatureTerms> temperature_terms(const std::string& jurisdiction, Date on, const Confirmations& confirmations = {}) const;
   Result<RetentionTerms> retention_terms(const std::string& jurisdiction, Date on, const Confirmations& confirmations = {}) const;
 
+  /// The table of water activity and pH for `food` (`open`) in force on a day that all places share; nothing where no base has one.
+  std::optional<ActivityTable> shared_activity_table(std::string_view food, Date on) const;
+
   /// The rows of one set (`label`, `temperature`, `retention`) that are in force on a day, by mechanism, order and id; of a base too.
   /// Refused: a jurisdiction that has no such set, and a day that is none.
   Result<std::vector<RowTold>> rows_told(const std::string& jurisdiction, const std::string& set, Date on) const;

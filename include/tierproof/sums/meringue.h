@@ -4,6 +4,8 @@
 
 namespace tierproof {
 
+inline constexpr double water_of_egg_white = 0.8757;  ///< share by mass (USDA SR26 01124)
+
 /// An Italian meringue before anybody cooks it: egg white that boiled syrup is poured on, all into one bowl.
 struct MeringuePlan {
   double white_g = 0;

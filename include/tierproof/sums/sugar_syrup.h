@@ -30,6 +30,16 @@ struct BoiledSolids {
 /// @throws std::invalid_argument for a pressure outside 50..150 kPa or a temperature above 200
 std::optional<BoiledSolids> solids_boiling_at(double celsius, double kilopascals);
 
+/// Where a syrup of the same solids boils elsewhere.
+struct SyrupElsewhere {
+  double celsius = 0;            ///< the target there: by equal solids, or by subtraction where those are outside the model
+  std::optional<double> solids;  ///< that boil at the target at 101.325 kPa, as a share; nothing: outside the model
+  double by_subtraction = 0;     ///< the target less what water boils lower there (`sugar_target`): a rule of thumb
+};
+/// A target for boiling sugar at sea level as it is under `kilopascals`.
+/// @throws std::invalid_argument for a pressure outside 50..150 kPa
+SyrupElsewhere syrup_target_under(double target_c, double kilopascals);
+
 /// What is left in the pan of `sugar_g` grams of sugar in `water_g` grams of water.
 struct BoiledDown {
   double syrup_g = 0;

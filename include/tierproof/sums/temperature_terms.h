@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "tierproof/sums/activity_terms.h"
 #include "tierproof/sums/cited.h"
 #include "tierproof/units/share.h"
 #include "tierproof/units/temperature.h"
@@ -74,7 +75,6 @@ struct HotHoldTerm {
   Temperature limit;  ///< where the law prints two columns, the higher of the two
 };
 
-/// What the law here gives no number for, and what it asks instead.
 /// Food kept hot may fall below `HotHoldTerm` for a time.
 struct HotAllowance {
   Cited cited;
@@ -105,6 +105,7 @@ struct ColdDays {
   int days = 0;  ///< the day it was made is the first
 };
 
+/// What the law here gives no number for, and what it asks instead.
 struct NoNumberTerm {
   Cited cited;
   std::string about;  ///< `heating`, `time out of the cold`, `cooling`
@@ -203,11 +204,12 @@ struct TemperatureTerms {
   std::optional<WarmTotal> warm_total{};
   std::vector<TimeControl> time_controls{};
   std::optional<CoolingTerm> cooling{};
-  std::vector<GrowthTerm> growth{};
   std::optional<HotAllowance> hot_allowance{};
   std::optional<ReheatTerm> reheat{};
   std::optional<CoolingAdvice> cooling_advice{};
   std::optional<ColdDays> cold_days{};
+  std::vector<GrowthTerm> growth{};
+  std::vector<ActivityTable> activity_tables{};
   /// The row that says there is no number about something, or nothing.
   const NoNumberTerm* no_number(std::string_view about) const;
 };
