@@ -188,6 +188,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/adopting_test.cpp
     app/changing_test.cpp
     app/charts_test.cpp
+    app/cold_test.cpp
     app/cooling_test.cpp
     app/coding_test.cpp
     app/erasing_test.cpp

@@ -33,11 +33,14 @@ namespace {
 
 /// What is known of everything that went into a food before: how long any of it was out of the cold, and what for.
 struct Before {
-  Span warm{};
+  Span warm{};           ///< at the most: out of the cold, or by readings too warm in it
+  Span unread{};         ///< in the cold, and no reading vouches for it
   bool served = false;   ///< kept for service or display
   bool perhaps = false;  ///< out, and nobody recorded what for
   void add(const Before& other) {
+    const Span most = std::max(warm + unread, other.warm + other.unread);
     warm = std::max(warm, other.warm);
+    unread = most - warm;
     served = served || other.served;
     perhaps = perhaps || other.perhaps;
   }
@@ -49,6 +52,33 @@ bool is_cold_for(const State& state, const PlaceId& id, const std::string& stora
   const auto place = state.places.find(id);
   if (place == state.places.end()) return false;
   return place->second.value.kind == "freezer" || (storage != "freezer" && is_chilled(place->second.value));
+}
+
+/// Whether the thermometer of `series` had its good checks around `part` of a stretch.
+Trust trust_within(const Session& session, const Series& series, const std::vector<Reading>& part, const Stretch& stretch,
+                   const TemperatureTerms& terms, Offset offset) {
+  if (part.empty()) return Trust{false, "no reading at that time"};
+  const Instant first = std::max(stretch.from, part.front().at);
+  return trust_of(session, series, first, std::max(first, std::min(stretch.to, part.back().at)), terms, offset);
+}
+
+/// How much of a stretch counts towards a total of time too warm over the whole life of `what`, where the rules have one: by readings of
+/// the food itself and, in a place that is cold, of its air.
+CountedWarm counted_of(const Session& session, const TemperatureTerms& terms, const std::string& what, const Stretch& stretch,
+                       bool in_the_cold, Offset offset) {
+  std::vector<Watch> watches;
+  const auto add = [&](const Series& series, bool food) {
+    Watch watch{around(series.readings, stretch.from, stretch.to), series.error, false, food};
+    watch.reliable = trust_within(session, series, watch.readings, stretch, terms, offset).good;
+    if (!watch.readings.empty()) watches.push_back(std::move(watch));
+  };
+  for (const auto& series : series_of(session, what, "chilled")) {
+    if (series.measures_food || in_the_cold) add(series, series.measures_food);
+  }
+  if (in_the_cold) {
+    for (const auto& series : series_of(session, stretch.place.text(), "chilled")) add(series, false);
+  }
+  return counted_warm(watches, stretch.from, stretch.to, *terms.warm_total, longest_gap(terms, "chilled hold"));
 }
 
 class ColdJudging {
@@ -65,6 +95,8 @@ class ColdJudging {
     Before so_far = before;
     FoodLife life;
     life.warm_before = before.warm;
+    life.unread = before.unread;
+    std::string warnings;    // of readings of the food while it was out
     std::string cold_until;  // the last stretch in the cold, when it is shown
     for (const auto& stretch : stretches) {
       const auto place = state.places.find(stretch.place);
@@ -73,7 +105,12 @@ class ColdJudging {
         const Verdict verdict = stay(what, words, stretch, place->second.value, so_far, offset);
         cold_until = verdict == Verdict::shown ? fmt::format("in the {} until then, as recorded", place->second.value.name) : "";
         life.cold_after = life.cold_after || !out.empty();
-      } else if (measured_cold(what, words, stretch, known ? place->second.value.name : "no place recorded", offset)) {
+        if (judgement_.temperature.warm_total) {
+          const CountedWarm counted = counted_of(session_, judgement_.temperature, what, stretch, true, offset);
+          life.warm_in_cold += counted.warm;
+          life.unread += counted.unread;
+        }
+      } else if (measured_cold(what, words, stretch, known ? place->second.value.name : "no place recorded", offset, warnings)) {
         cold_until = "measured in the food itself";
       } else {
         if (out.empty()) {
@@ -89,8 +126,10 @@ class ColdJudging {
       }
       so_far.served = so_far.served || stretch.use == service;
     }
-    if (auto finding = judge_time_out(words, out, judgement_.temperature, offset, &life))
+    if (auto finding = judge_time_out(words, out, judgement_.temperature, offset, &life)) {
+      finding->evidence += warnings;
       judgement_.findings.push_back(std::move(*finding));
+    }
   }
 
  private:
@@ -120,8 +159,9 @@ class ColdJudging {
   }
 
   /// Whether readings of the food itself show that it was cold all the time in a place that is not: then it was not out of the cold. Adds
-  /// the finding where they show that it was too warm.
-  bool measured_cold(const std::string& what, const std::string& words, const Stretch& stretch, const std::string& where, Offset offset) {
+  /// the finding where they show that it was too warm, and what they warn of to `warnings`.
+  bool measured_cold(const std::string& what, const std::string& words, const Stretch& stretch, const std::string& where, Offset offset,
+                     std::string& warnings) {
     freezer_ = false;
     ChilledStay asked = asked_of(words, where, stretch, offset);
     asked.measured_food = true;
@@ -133,6 +173,8 @@ class ColdJudging {
       Finding finding = judge(asked, part, series.error, trust.good, fmt::format("{}, {}; {}", series.name, series.how, trust.words));
       const bool too_warm = found_too_warm(asked, part, series.error, judgement_.temperature);
       all.push_back({std::move(finding), too_warm});
+      const StayTold& told = tell(asked, series, part, trust.good);
+      if (const std::string warning = warning_of_growth(told.growth, true); !warning.empty()) warnings += "; " + warning;
       used_.push_back({series.name, trust});
     }
     if (all.empty()) return false;
@@ -164,10 +206,7 @@ class ColdJudging {
     for (std::size_t i = 0; i < all.size(); ++i) {
       const Series& series = all[i];
       const auto part = around(series.readings, stretch.from, stretch.to);
-      const Trust trust = part.empty() ? Trust{false, "no reading at that time"}
-                                       : trust_of(session_, series, std::max(stretch.from, part.front().at),
-                                                  std::max(std::max(stretch.from, part.front().at), std::min(stretch.to, part.back().at)),
-                                                  judgement_.temperature, offset);
+      const Trust trust = trust_within(session_, series, part, stretch, judgement_.temperature, offset);
       used_.push_back({series.name, trust});
       asked.measured_food = i >= of_place && series.measures_food;
       if (part.empty() && i >= of_place) continue;  // not measured while it was here
@@ -177,6 +216,7 @@ class ColdJudging {
       } else {
         of_air.push_back(std::move(finding));
       }
+      if (!part.empty()) tell(asked, series, part, trust.good);
       chart(series, part, trust, stretch, words,
             i < of_place ? where + ", air" : fmt::format("{}, {} of {}", where, series.measures_food ? "food" : "air", words), offset);
     }
@@ -188,6 +228,19 @@ class ColdJudging {
                 const std::string& evidence) const {
     Finding finding = judge_chilled_stay(asked, readings, error, reliable, evidence, judgement_.temperature);
     return freezer_ ? judge_freezer_stay(asked, readings, std::move(finding)) : finding;
+  }
+
+  /// Keeps what a thermometer tells of a stay in numbers.
+  const StayTold& tell(const ChilledStay& asked, const Series& series, const std::vector<Reading>& part, bool reliable) {
+    StayTold told = stay_told(asked, part, series.error, reliable, judgement_.temperature);
+    told.thermometer = series.name;
+    if (freezer_) {  // no rule in force sets a limit there
+      told.limit.reset();
+      told.limit_words.clear();
+      told.warm.clear();
+    }
+    judgement_.stays.push_back(std::move(told));
+    return judgement_.stays.back();
   }
 
   /// A check told as missed changes no verdict; it is named beside what was recorded.
@@ -289,8 +342,8 @@ namespace {
 /// The batches of one cake: where each was kept, and what that means for what it went into.
 class KeptBatches {
  public:
-  KeptBatches(const State& state, const Judgement& judgement, const std::map<BatchId, CooledBetween>& cooled)
-      : state_{state}, judgement_{judgement}, cooled_{cooled} {}
+  KeptBatches(const Session& session, const Judgement& judgement, const std::map<BatchId, CooledBetween>& cooled)
+      : session_{session}, state_{session.state()}, judgement_{judgement}, cooled_{cooled} {}
 
   std::string storage(const Batch& batch) const {
     const auto recipe = state_.recipe_versions.find(batch.recipe_version);
@@ -316,7 +369,7 @@ class KeptBatches {
   }
   /// Of a batch itself with everything that went into it. Batches that went into each other in a circle are known of nothing.
   Before of(const BatchId& id) const {
-    const auto [place, fresh] = known_.try_emplace(id, Before{Span{}, false, true});
+    const auto [place, fresh] = known_.try_emplace(id, Before{Span{}, Span{}, false, true});
     const auto batch = state_.batches.find(id);
     if (!fresh || batch == state_.batches.end()) return place->second;
     Before all = before(batch->second.value);
@@ -324,15 +377,20 @@ class KeptBatches {
     if (kept != "room") {
       for (const auto& stretch : stretches(id, batch->second)) {
         all.served = all.served || stretch.use == service;
-        if (is_cold_for(state_, stretch.place, kept)) continue;
-        all.warm += stretch.to - stretch.from;
-        all.perhaps = all.perhaps || stretch.use.empty();
+        const bool cold = is_cold_for(state_, stretch.place, kept);
+        all.perhaps = all.perhaps || (!cold && stretch.use.empty());
+        const auto& terms = judgement_.temperature;
+        if (!terms.warm_total) continue;
+        const CountedWarm counted = counted_of(session_, terms, id.text(), stretch, cold, batch->second.offset);
+        all.warm += cold ? counted.warm : counted.warm + counted.unread;
+        if (cold) all.unread += counted.unread;
       }
     }
     return known_[id] = all;
   }
 
  private:
+  const Session& session_;
   const State& state_;
   const Judgement& judgement_;
   const std::map<BatchId, CooledBetween>& cooled_;
@@ -345,7 +403,7 @@ void judge_cold(const Session& session, Judgement& judgement, const std::map<Bat
                 std::vector<ProbeTrust>& used) {
   const State& state = session.state();
   ColdJudging judging{session, judgement, used};
-  const KeptBatches kept{state, judgement, cooled};
+  const KeptBatches kept{session, judgement, cooled};
   for (const auto& batch : judgement.parts.batches) {
     const auto recorded = state.batches.find(batch.id);
     if (recorded == state.batches.end()) continue;

@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "tierproof/app/issuing.h"
 #include "tierproof/text/number.h"
 
@@ -28,6 +30,8 @@ Json json_of(const ChartAllowance& allowance);
 Json json_of(const ShownSoFar& shown);
 Json json_of(const ChartBound& bound);
 Json json_of(const Chart& chart);
+Json json_of(const GrowthTold& told);
+Json json_of(const StayTold& told);
 Json json_of(const std::string& text) { return Json{text}; }
 
 template <class Items>
@@ -116,6 +120,53 @@ Json json_of(const Chart& chart) {
                            {"stays", json_list(chart.stays)},
                            {"heat_step", chart.bound ? json_of(*chart.bound) : Json{}},
                            {"note", Json{chart.note}}}};
+}
+
+/// To the nearest.
+Json hundredths_json(double value) { return Json{std::int64_t{std::llround(value * 100)}}; }
+Json thousandths_json(double value) { return Json{std::int64_t{std::llround(value * 1000)}}; }
+
+Json json_of(const WarmTime& time, TemperatureSpan error) {
+  return Json{Json::Object{{"from", Json{format_zoned(time.from, Offset{})}},
+                           {"to", Json{format_zoned(time.to, Offset{})}},
+                           {"at_least_ms", Json{time.least.count()}},
+                           {"estimate_ms", Json{std::chrono::duration_cast<Span>(time.estimate).count()}},
+                           {"at_most_ms", time.most ? Json{time.most->count()} : Json{}},
+                           {"peak_celsius_hundredths", Json{hundredths_of(time.peak)}},
+                           {"peak_at_least_celsius_hundredths", Json{hundredths_of(time.peak - error)}},
+                           {"peak_at_most_celsius_hundredths", Json{hundredths_of(time.peak + error)}},
+                           {"over_limit_celsius_minutes_hundredths", hundredths_json(time.estimated_over)},
+                           {"over_limit_at_least_celsius_minutes_hundredths", hundredths_json(time.least_over)},
+                           {"over_limit_at_most_celsius_minutes_hundredths", hundredths_json(time.most_over)}}};
+}
+Json json_of(const GrowthTold& told) {
+  return Json{Json::Object{{"of", Json{told.by.of}},
+                           {"estimate_log10_thousandths", thousandths_json(told.estimate)},
+                           {"at_most_log10_thousandths", thousandths_json(told.at_most)},
+                           {"warns_from_log10_thousandths", thousandths_json(told.by.warn_from)},
+                           {"warns", Json{told.warns}},
+                           {"source", Json{cite(told.by.cited)}},
+                           {"caution", Json{"a screening estimate of the readings, without a lag; it lifts no limit"}}}};
+}
+Json json_of(const StayTold& told) {
+  Json::Array warm;
+  for (const WarmTime& time : told.warm) warm.push_back(json_of(time, told.error));
+  const auto degrees = [](const std::optional<Temperature>& t) { return t ? Json{hundredths_of(*t)} : Json{}; };
+  return Json{Json::Object{{"subject", Json{told.subject}},
+                           {"where", Json{told.where}},
+                           {"thermometer", Json{told.thermometer}},
+                           {"measured", Json{told.measured_food ? "food" : "air"}},
+                           {"thermometer_good", Json{told.reliable}},
+                           {"from", Json{format_zoned(told.from, Offset{})}},
+                           {"to", Json{format_zoned(told.to, Offset{})}},
+                           {"error_celsius_hundredths", Json{hundredths_of(Temperature{} + told.error)}},
+                           {"limit_celsius_hundredths", degrees(told.limit)},
+                           {"limit", Json{told.limit_words}},
+                           {"coldest_celsius_hundredths", degrees(told.coldest)},
+                           {"warmest_celsius_hundredths", degrees(told.warmest)},
+                           {"too_warm", Json{std::move(warm)}},
+                           {"gaps", json_list(told.gaps)},
+                           {"growth", json_list(told.growth)}}};
 }
 
 }  // namespace
@@ -242,6 +293,7 @@ Json json_of(const CakeRecordContent& content) {
                            {"batches", json_list(content.batches)},
                            {"inedible", json_list(content.inedible)},
                            {"charts", json_list(content.charts)},
+                           {"stays", json_list(content.stays)},
                            {"paths", json_list(content.paths)},
                            {"sums", json_list(content.sums)},
                            {"entries", json_list(content.entries)},

@@ -437,6 +437,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.batches = batch_rows(state, judgement);
   for (const auto& line : inedible_lines(state, judgement.cake)) content.inedible.push_back({"Remove before eating", line});
   content.charts = charts_of(session, judgement);
+  content.stays = judgement.stays;
   content.sums = sums_of(judgement);
   content.entries = entries_of(state, judgement);
   content.sources = sources_of(session, judgement);

@@ -78,9 +78,11 @@ std::vector<std::string> allowances_for(const TemperatureTerms& terms, const std
   }
   if (terms.warm_total) {
     const WarmTotal& row = *terms.warm_total;
-    lines.push_back(fmt::format("in all its life, {} so far as recorded: back into the cold before {} ({}), thrown away from {} on {}",
-                                format_span(total), format_span(row.back_before), left_of_time(row.back_before, total),
-                                format_span(row.discard_from), cite(row.cited)));
+    lines.push_back(
+        fmt::format("in all its life, {} so far as recorded, and more if what went into it was out too or the cold was too warm: "
+                    "back into the cold before {} ({}), thrown away from {} on {}",
+                    format_span(total), format_span(row.back_before), left_of_time(row.back_before, total), format_span(row.discard_from),
+                    cite(row.cited)));
   }
   if (!lines.empty()) return lines;
   if (const auto* none = terms.no_number("time out of the cold")) return {none->words + " " + cite(none->cited)};

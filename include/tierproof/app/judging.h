@@ -65,6 +65,7 @@ struct Judgement {
   std::optional<ShelfLife> life;
   std::vector<Finding> findings;  ///< in the order of the hazard plan, then by subject
   std::vector<SeriesUsed> series;
+  std::vector<StayTold> stays;  ///< each stay by each thermometer that watched it
 };
 
 /// Judges a cake as of `at`. Refused: no such cake, no rules in force that day.

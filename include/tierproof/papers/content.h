@@ -6,6 +6,7 @@
 
 #include "tierproof/sums/declaration.h"
 #include "tierproof/sums/heat.h"
+#include "tierproof/sums/warm_times.h"
 #include "tierproof/units/finding.h"
 
 namespace tierproof {
@@ -198,6 +199,7 @@ struct CakeRecordContent {
   std::vector<BatchRow> batches;
   std::vector<LabelledText> inedible;  ///< what, count and tier
   std::vector<Chart> charts;
+  std::vector<StayTold> stays;        ///< in numbers, for the JSON twin; the findings tell them in words
   std::vector<LabelledText> paths;    ///< allergen → path
   std::vector<LabelledText> sums;     ///< number → formula and inputs
   std::vector<LabelledText> entries;  ///< notes that the record rests on: number → what
