@@ -53,6 +53,7 @@ Micrometres width_of(const CodeBlock& block) { return grid_of(block).room(block.
 std::vector<Slab> slabs_of(const std::vector<Block>& blocks, Micrometres width, TypeCase& type, Laid& laid) {
   Laid inner;
   inner.headings = laid.headings;
+  inner.only_heights = laid.only_heights;
   for (const Block& block : blocks) lay_block(block, width, type, inner);
   add(laid.refusals, inner.refusals);
   laid.has_contents = laid.has_contents || inner.has_contents;

@@ -59,13 +59,6 @@ FaceMeasures measure(FT_Library library, const std::string& path) {
   return measures;
 }
 
-/// `units` of a face at a size, in nanometres: units / em × size in points × 25.4 mm / 72.
-std::int64_t nanometres_up(std::int64_t units, int em, PointSize size) {
-  const std::int64_t over = units * size.to_hundredths() * 254000;
-  const std::int64_t under = std::int64_t{em} * 72;
-  return (over + under - 1) / under;
-}
-
 Micrometres micrometres_down(std::int64_t units, int em, PointSize size) {
   return units * size.to_hundredths() * 254 / (std::int64_t{em} * 72);
 }
@@ -90,15 +83,19 @@ Fonts Fonts::load(const std::filesystem::path& folder) {
   return fonts;
 }
 
+Advances::Advances(const Fonts& fonts, Face face, PointSize size)
+    : units_{fonts.of(face).advances},
+      over_{std::int64_t{size.to_hundredths()} * 254000},  // units / em × size in points × 25.4 mm / 72
+      under_{std::int64_t{fonts.of(face).em} * 72} {}
+
 std::int64_t Fonts::advance_nanometres(char32_t character, Face face, PointSize size) const {
-  const bool covered = covers(face, character);
-  assert(covered);
-  return covered ? nanometres_up(of(face).advances[character], of(face).em, size) : 0;
+  return Advances{*this, face, size}.nanometres(character);
 }
 
 std::int64_t Fonts::advance_nanometres(std::string_view text, Face face, PointSize size) const {
+  const Advances advances{*this, face, size};
   std::int64_t sum = 0;
-  for (const char32_t character : characters_of(text)) sum += advance_nanometres(character, face, size);
+  for (const char32_t character : characters_of(text)) sum += advances.nanometres(character);
   return sum;
 }
 

@@ -36,14 +36,16 @@ class Fitting {
   Fitting(const LabelContent& content, const Stock& stock, const LabelCodes& codes, TypeCase& type)
       : content_{content}, stock_{stock}, codes_{codes}, type_{type}, least_{least_x_height_of(content)} {}
 
-  /// The largest setting that fits, in the first number of columns that fits at all.
+  /// The largest setting that fits, in the first number of columns that fits at all. Supposes that larger letters never need less height.
   std::optional<Document> best() const {
     const Micrometres most = Micrometres{stock_.height} * 100;
+    // On a roll the largest that makes a label of pleasant length, or else the shortest.
+    const Micrometres wanted = stock_.roll ? std::min(most, Micrometres{stock_.width} * 180) : most;
     for (const int columns : columns_for(stock_)) {
-      Tried roomy = tried({least_, false, columns});
-      // On a roll the largest that makes a label of pleasant length, or else the shortest.
-      const Micrometres wanted = stock_.roll ? std::min(most, Micrometres{stock_.width} * 180) : most;
-      if (roomy.fits(wanted)) return largest_of(columns, wanted, std::move(roomy));
+      Tried largest = stepped(columns, largest_step());  // a stock is mostly chosen with room to spare
+      if (largest.fits(wanted)) return std::move(largest.document);
+      Tried roomy = stepped(columns, 0);
+      if (roomy.fits(wanted)) return largest_between(columns, wanted, std::move(roomy), std::move(largest));
       Tried tight = tried({least_, true, columns});
       if (!tight.fits(most)) continue;
       return std::move(roomy.fits(most) && !tight.fits(wanted) ? roomy : tight).document;
@@ -74,29 +76,27 @@ class Fitting {
     return {std::move(document), std::move(needed)};
   }
 
-  /// The largest that fits, at least `best`, which is set at the legal least. Supposes that larger letters never need less height.
-  Document largest_of(int columns, Micrometres most, Tried best) const {
-    constexpr int guesses = 3;
-    const auto x_height = [&](Micrometres steps) { return least_ + steps * size_step; };
-    Micrometres good = 0;  // steps above the least
+  Micrometres largest_step() const {
     const Micrometres largest = stock_.width > wide_stock ? card_x_height : comfortable_x_height;
-    Micrometres bad = std::max<Micrometres>(0, largest - least_) / size_step + 1;
-    for (int tries = 0; bad - good > 1; ++tries) {
-      Micrometres next = good + (bad - good) / 2;
-      if (tries < guesses) {  // words take room as the square of their size
-        const double wanted =
-            static_cast<double>(x_height(good)) * std::sqrt(static_cast<double>(most) / static_cast<double>(*best.needed));
-        next = std::clamp(static_cast<Micrometres>(wanted - static_cast<double>(least_)) / size_step, good + 1, bad - 1);
-      }
-      Tried larger = tried({x_height(next), false, columns});
-      if (larger.fits(most)) {
-        good = next;
-        best = std::move(larger);
-      } else {
-        bad = next;
-      }
+    return std::max<Micrometres>(0, largest - least_) / size_step;
+  }
+  /// Letters so many steps above the least.
+  Tried stepped(int columns, Micrometres step) const { return tried({least_ + step * size_step, false, columns}); }
+
+  /// The largest that fits: `good` does, at the least, and `bad` does not, at the largest.
+  Document largest_between(int columns, Micrometres most, Tried good, Tried bad) const {
+    const auto root = [](Micrometres height) { return std::sqrt(static_cast<double>(height)); };  // words take room as their size squared
+    Micrometres low = 0;
+    Micrometres high = largest_step();
+    while (high - low > 1) {
+      const double part = bad.needed ? (root(most) - root(*good.needed)) / (root(*bad.needed) - root(*good.needed)) : 0.5;
+      const auto next = std::clamp(low + static_cast<Micrometres>(part * static_cast<double>(high - low)), low + 1, high - 1);
+      Tried between = stepped(columns, next);
+      const bool fits = between.fits(most);
+      (fits ? low : high) = next;
+      (fits ? good : bad) = std::move(between);
     }
-    return std::move(best.document);
+    return std::move(good.document);
   }
 
   const LabelContent& content_;

@@ -34,17 +34,17 @@ bool has_small_letters(std::string_view text) {
   return std::any_of(text.begin(), text.end(), [](char c) { return (c >= 'a' && c <= 'z') || static_cast<unsigned char>(c) >= 0x80; });
 }
 
-/// The least size whose letters or figures are as high as `height` says, in the plain and the bold face.
-PointSize size_for(const LeastHeight& height, std::string_view text, const Fonts& fonts) {
-  PointSize least;
-  for (const Face face : {Face::condensed, Face::condensed_bold}) {
-    const FaceMeasures& measures = fonts.of(face);
-    const int units = height.measured == "figure height"                               ? measures.figure_height
-                      : height.measured == "letter height" && !has_small_letters(text) ? measures.capital_height
-                                                                                       : measures.x_height;
-    least = std::max(least, points_for_x_height(height.micrometres, units, measures.em));
-  }
-  return least;
+/// What of a face a height is measured by.
+int FaceMeasures::*measure_of(const LeastHeight& height, std::string_view text) {
+  if (height.measured == "figure height") return &FaceMeasures::figure_height;
+  if (height.measured == "letter height" && !has_small_letters(text)) return &FaceMeasures::capital_height;
+  return &FaceMeasures::x_height;
+}
+
+/// The least size at which `measure` is so high in the plain and the bold face.
+PointSize size_for(Micrometres height, int FaceMeasures::*measure, const Fonts& fonts) {
+  const auto in = [&](Face face) { return points_for_x_height(height, fonts.of(face).*measure, fonts.of(face).em); };
+  return std::max(in(Face::condensed), in(Face::condensed_bold));
 }
 
 /// Blocks that stay in one column, and what parts them from those above.
@@ -104,6 +104,11 @@ class LabelSetter {
     made.before = before;
     return made;
   }
+  Paragraph paragraph(TextRun run, std::string field, Micrometres before) const {
+    std::vector<TextRun> runs;
+    runs.push_back(std::move(run));
+    return paragraph(std::move(runs), std::move(field), before);
+  }
   PointSize size_of(std::string_view what, std::string_view text) const {
     return std::max(body_, least_size_of(content_, what, text, fonts_));
   }
@@ -127,7 +132,7 @@ class LabelSetter {
     if (content_.stop.empty()) return {};
     TextRun words = bold(content_.stop);
     if (!tight_) words.size = std::max(words.size, PointSize::hundredths(body_.to_hundredths() * 120 / 100));
-    return {rule(close()), paragraph({std::move(words)}, "stop", 0), rule(close())};
+    return {rule(close()), paragraph(std::move(words), "stop", 0), rule(close())};
   }
 
   void add_units() {
@@ -147,12 +152,12 @@ class LabelSetter {
 
   std::vector<Block> name_of(const LabelWords& words) const {
     std::vector<Block> blocks;
-    Paragraph name = paragraph({{words.name, Face::condensed_bold, std::max(name_, size_of("", words.name)), 0}}, "name", 0);
+    Paragraph name = paragraph(TextRun{words.name, Face::condensed_bold, std::max(name_, size_of("", words.name)), 0}, "name", 0);
     name.leading = 118;
     blocks.emplace_back(std::move(name));
     for (const std::string& text : words.name_statements)
-      blocks.emplace_back(paragraph({plain(text, "warning statement")}, "name_statements", close()));
-    if (!words.quantities.empty()) blocks.emplace_back(paragraph({plain(words.quantities)}, "quantities", close()));
+      blocks.emplace_back(paragraph(plain(text, "warning statement"), "name_statements", close()));
+    if (!words.quantities.empty()) blocks.emplace_back(paragraph(plain(words.quantities), "quantities", close()));
     return blocks;
   }
 
@@ -173,7 +178,7 @@ class LabelSetter {
       blocks.emplace_back(paragraph(std::move(runs), "ingredients", 0));
     }
     for (const std::string& text : words.after_list)
-      blocks.emplace_back(paragraph({plain(text, "warning statement")}, "after_list", close()));
+      blocks.emplace_back(paragraph(plain(text, "warning statement"), "after_list", close()));
     add_contains(blocks, words.allergen_line, "allergen_line");
     std::vector<std::string> order = words.order;
     for (const char* block : {"statements", "summary", "may contain"}) {
@@ -183,10 +188,10 @@ class LabelSetter {
       if (block == "summary") {
         add_contains(blocks, words.summary, "summary");
       } else if (block == "may contain") {
-        for (const std::string& text : words.may_contain) blocks.emplace_back(paragraph({plain(text)}, "may_contain", close()));
+        for (const std::string& text : words.may_contain) blocks.emplace_back(paragraph(plain(text), "may_contain", close()));
       } else {
         for (const std::string& text : words.statements)
-          blocks.emplace_back(paragraph({plain(text, "warning statement")}, "statements", close()));
+          blocks.emplace_back(paragraph(plain(text, "warning statement"), "statements", close()));
       }
     }
     return blocks;
@@ -220,13 +225,13 @@ class LabelSetter {
     const std::string& net = content_.net_quantity;
     assert(content_.quantity.ends_with(net));
     std::string number = content_.quantity.substr(0, content_.quantity.size() - net.size());
-    if (net.empty()) return {paragraph({plain(number)}, "quantity", before)};
+    if (net.empty()) return {paragraph(plain(number), "quantity", before)};
     const TextRun weight = bold(net, "net quantity");
-    if (number.empty()) return {paragraph({weight}, "quantity", before)};
+    if (number.empty()) return {paragraph(weight, "quantity", before)};
     if (weight.size.to_hundredths() <= body_.to_hundredths() * closest_to_own_line / 100)
       return {paragraph({plain(number), weight}, "quantity", before)};
     number.erase(number.find_last_not_of(", ") + 1);
-    return {paragraph({plain(number)}, "quantity", before), paragraph({weight}, "quantity", close())};
+    return {paragraph(plain(number), "quantity", before), paragraph(weight, "quantity", close())};
   }
 
   /// How to keep it, by when to eat it, how much it is, what to take out first.
@@ -234,7 +239,7 @@ class LabelSetter {
     std::vector<Block> blocks;
     const auto before = [&] { return blocks.empty() ? Micrometres{0} : close(); };
     const auto put = [&](TextRun words, const char* field) {
-      if (!words.text.empty()) blocks.emplace_back(paragraph({std::move(words)}, field, before()));
+      if (!words.text.empty()) blocks.emplace_back(paragraph(std::move(words), field, before()));
     };
     put(plain(content_.storage), "storage");
     std::vector<Paragraph> amounts = columns_ > 1 ? std::vector<Paragraph>{} : amount_paragraphs(0);
@@ -250,7 +255,7 @@ class LabelSetter {
       quantity.align = Align::right;
       Table line;
       line.columns = {Column{0, false, 0}, Column{0, true, 0}};
-      line.rows = {Row{{Cell{{paragraph({bold(content_.date)}, "date", 0)}, 1}, Cell{{std::move(quantity)}, 1}}, false, false}};
+      line.rows = {Row{{Cell{{paragraph(bold(content_.date), "date", 0)}, 1}, Cell{{std::move(quantity)}, 1}}, false, false}};
       line.padding = 0;
       line.rules = false;
       line.before = before();
@@ -280,7 +285,7 @@ class LabelSetter {
     const auto put = [&](const std::string& words, const char* field) {
       if (words.empty()) return;
       const PointSize size = std::max(small_, least_size_of(content_, "", words, fonts_));
-      blocks.emplace_back(paragraph({{words, Face::condensed, size, 0}}, field, before));
+      blocks.emplace_back(paragraph(TextRun{words, Face::condensed, size, 0}, field, before));
       before = close();
     };
     const std::string reference = joined_by({content_.reference, content_.head}, " · ");
@@ -306,11 +311,12 @@ class LabelSetter {
     return block;
   }
 
-  std::vector<Block> joined(std::size_t from, std::size_t to) const {
+  /// The blocks of some units, which are empty then.
+  std::vector<Block> joined(std::size_t from, std::size_t to) {
     std::vector<Block> blocks;
     for (std::size_t i = from; i < to; ++i) {
       if (i > from && units_[i].rule > 0) blocks.emplace_back(rule(units_[i].rule));
-      append(blocks, units_[i].blocks);
+      append(blocks, std::move(units_[i].blocks));
     }
     return blocks;
   }
@@ -341,7 +347,7 @@ class LabelSetter {
 
   /// Text that cannot be set has no width; its refusal comes from the layout.
   Micrometres width_of(const TextRun& words) const {
-    const bool settable = type_.shape_of(paragraph({words}, "", 0)).settable;
+    const bool settable = type_.shape_of(paragraph(words, "", 0)).settable;
     return settable ? fonts_.width(words.text, words.face, words.size) : 0;
   }
 
@@ -372,10 +378,10 @@ Micrometres least_x_height_of(const LabelContent& content) {
 }
 
 PointSize least_size_of(const LabelContent& content, std::string_view what, std::string_view text, const Fonts& fonts) {
-  PointSize least = size_for({"text", "x-height", least_readable_x_height, "", ""}, text, fonts);
+  PointSize least = size_for(least_readable_x_height, &FaceMeasures::x_height, fonts);
   for (const LeastHeight& height : content.heights) {
     const bool holds = height.words.empty() ? height.what == "text" || height.what == what : height.words == text;
-    if (holds) least = std::max(least, size_for(height, text, fonts));
+    if (holds) least = std::max(least, size_for(height.micrometres, measure_of(height, text), fonts));
   }
   return least;
 }

@@ -54,10 +54,10 @@ Result<std::vector<Slab>> slabs_of_lines(const Paragraph& paragraph, const Shape
     for (const PointSize size : *sizes) slabs.front().height += height_of(size, paragraph.leading);
     return slabs;
   }
-  const auto lines = break_lines(paragraph, shape, width, fonts);
+  auto lines = break_lines(paragraph, shape, width, fonts);
   if (!lines) return lines.error();
   slabs.reserve(lines->size());
-  for (const Line& line : *lines) slabs.push_back(slab_of(line, paragraph.leading, fonts));
+  for (Line& line : *lines) slabs.push_back(slab_of(std::move(line), paragraph.leading, fonts));
   return slabs;
 }
 
@@ -331,17 +331,17 @@ class Paginator {
     if (document_.cut_to_length) page.height = (y_ + document_.bottom + frame_.footer_height + 999) / 1000 * 1000;
     Layer layer;
     add_moved(layer, frame_.header, document_.left, document_.top);
-    Layer body;
     Micrometres moved = 0;
     for (std::size_t i = 0; i < placed_.size(); ++i) {
       const auto& [slab, y] = placed_[i];
-      add_moved(body, *slab, 0, y + moved);
-      if (slab->bar)
-        body.marks.fills.push_back(
-            fill_of(*slab->bar, y + moved, slab->height, i > 0 ? placed_[i - 1].y + placed_[i - 1].slab->height + moved : y + moved));
+      add_moved(layer, *slab, document_.left, y + moved);
+      if (slab->bar) {
+        Fill bar = fill_of(*slab->bar, y + moved, slab->height, i > 0 ? placed_[i - 1].y + placed_[i - 1].slab->height + moved : y + moved);
+        bar.x += document_.left;
+        layer.marks.fills.push_back(bar);
+      }
       if (slab->spring) moved += spare;
     }
-    add_moved(layer, body, document_.left, 0);
     pages_.push_back(std::move(page));
     layers_.push_back(std::move(layer));
   }
@@ -384,18 +384,13 @@ Micrometres baseline_in(PointSize size, int leading, const Fonts& fonts) {
   return (size.to_micrometres() * leading / 100 + fonts.capital_height(Face::condensed, size)) / 2;
 }
 
-Slab slab_of(const Line& line, int leading, const Fonts& fonts) {
+Slab slab_of(Line line, int leading, const Fonts& fonts) {
   Slab slab;
   slab.height = height_of(line.largest, leading);
-  const Micrometres baseline = baseline_in(line.largest, leading, fonts);
-  for (PlacedText text : line.texts) {
-    text.baseline = baseline;
-    slab.marks.texts.push_back(std::move(text));
-  }
-  for (Jump jump : line.jumps) {
-    jump.height = slab.height;
-    slab.jumps.push_back(std::move(jump));
-  }
+  slab.marks.texts = std::move(line.texts);
+  for (PlacedText& text : slab.marks.texts) text.baseline = baseline_in(line.largest, leading, fonts);
+  slab.jumps = std::move(line.jumps);
+  for (Jump& jump : slab.jumps) jump.height = slab.height;
   return slab;
 }
 
@@ -430,7 +425,7 @@ Result<Pages> lay_out(const Document& document, TypeCase& type) {
   if (!laid.refusals.empty()) return laid.refusals;
   add_footers(sheets, layers, document, frame, type.fonts());
   Pages pages{std::move(sheets)};
-  resolve(layers, pages, type.fonts());
+  resolve(std::move(layers), pages, type.fonts());
   return pages;
 }
 

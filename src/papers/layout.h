@@ -88,7 +88,7 @@ struct Laid {
 void lay_block(const Block& block, Micrometres width, TypeCase& type, Laid& laid);
 
 /// One line as a slab of its own height.
-Slab slab_of(const Line& line, int leading, const Fonts& fonts);
+Slab slab_of(Line line, int leading, const Fonts& fonts);
 /// How far below its top the baseline of such a slab lies.
 Micrometres baseline_in(PointSize size, int leading, const Fonts& fonts);
 
@@ -110,7 +110,7 @@ void paint(const WaitingCode& code, Marks& marks);
 std::vector<Heading> headings_of(const std::vector<Slab>& slabs);
 /// Gives links, bookmarks and contents their pages. `layers` are what lies on each page, from its own corner.
 /// @throws Fault (70) if a link leads to an anchor that no paragraph has, or two have the same
-void resolve(const std::vector<Layer>& layers, Pages& pages, const Fonts& fonts);
+void resolve(std::vector<Layer> layers, Pages& pages, const Fonts& fonts);
 
 void add(Refusals& all, const Refusals& more);
 

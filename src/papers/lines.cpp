@@ -37,10 +37,10 @@ std::vector<std::int64_t> advances_along(const Paragraph& paragraph, const Shape
   std::vector<std::int64_t> along(shape.characters.size() + 1);
   std::size_t i = 0;
   for (std::size_t run = 0; run < paragraph.runs.size(); ++run) {
-    const TextRun& type = paragraph.runs[run];
+    const Advances advances{fonts, paragraph.runs[run].face, paragraph.runs[run].size};
     for (; i < shape.ends[run]; ++i) {
       const char32_t character = shape.characters[i];
-      along[i + 1] = along[i] + (character == U'\n' ? 0 : fonts.advance_nanometres(character, type.face, type.size));
+      along[i + 1] = along[i] + (character == U'\n' ? 0 : advances.nanometres(character));
     }
   }
   return along;
@@ -120,6 +120,7 @@ Result<std::vector<Line>> break_lines(const Paragraph& paragraph, const Shape& s
   const auto made = broken(paragraph, shape, width, fonts);
   if (!made) return made.error();
   std::vector<Line> lines;
+  lines.reserve(made->lines.size());
   for (std::size_t i = 0; i < made->lines.size(); ++i) {
     const auto [first, last] = made->lines[i];
     const Micrometres indent = indent_of(paragraph, i);
@@ -140,6 +141,7 @@ Result<std::vector<PointSize>> sizes_of_lines(const Paragraph& paragraph, const 
   const auto made = broken(paragraph, shape, width, fonts);
   if (!made) return made.error();
   std::vector<PointSize> sizes;
+  sizes.reserve(made->lines.size());
   for (std::size_t i = 0; i < made->lines.size(); ++i) sizes.push_back(largest_of(paragraph, *made, i));
   return sizes;
 }

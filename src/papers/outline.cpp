@@ -24,7 +24,7 @@ struct Spot {
 
 class Resolver {
  public:
-  Resolver(const std::vector<Layer>& layers, Pages& pages, const Fonts& fonts) : layers_{layers}, pages_{pages}, fonts_{fonts} {}
+  Resolver(std::vector<Layer> layers, Pages& pages, const Fonts& fonts) : layers_{std::move(layers)}, pages_{pages}, fonts_{fonts} {}
 
   void run() {
     for (std::size_t page = 0; page < layers_.size(); ++page) {
@@ -32,7 +32,7 @@ class Resolver {
     }
     for (std::size_t page = 0; page < layers_.size(); ++page) {
       Page& made = pages_.pages[page];
-      made.marks = layers_[page].marks;
+      made.marks = std::move(layers_[page].marks);
       for (const WaitingCode& code : layers_[page].codes) paint(code, made.marks);
       for (const Jump& jump : layers_[page].jumps) made.links.push_back(link_of(jump));
       for (const ContentsLine& line : layers_[page].contents) number(line, made);
@@ -68,7 +68,7 @@ class Resolver {
     page.links.push_back({line.x, line.y, line.width, line.height, "", bookmark.page, bookmark.y});
   }
 
-  const std::vector<Layer>& layers_;
+  std::vector<Layer> layers_;
   Pages& pages_;
   const Fonts& fonts_;
   std::map<std::string, Spot> anchors_;
@@ -136,6 +136,6 @@ std::vector<Heading> headings_of(const std::vector<Slab>& slabs) {
   return headings;
 }
 
-void resolve(const std::vector<Layer>& layers, Pages& pages, const Fonts& fonts) { Resolver{layers, pages, fonts}.run(); }
+void resolve(std::vector<Layer> layers, Pages& pages, const Fonts& fonts) { Resolver{std::move(layers), pages, fonts}.run(); }
 
 }  // namespace tierproof::papers

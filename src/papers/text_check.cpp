@@ -91,7 +91,12 @@ std::u32string characters_of(std::string_view text) {
 
 std::string utf8_of(std::u32string_view characters) {
   std::string text;
+  text.reserve(characters.size());
   for (const char32_t character : characters) {
+    if (character < 0x80) {
+      text += static_cast<char>(character);
+      continue;
+    }
     utf8proc_uint8_t bytes[4];
     const auto length = utf8proc_encode_char(static_cast<utf8proc_int32_t>(character), bytes);
     text.append(reinterpret_cast<const char*>(bytes), static_cast<std::size_t>(length));

@@ -45,11 +45,17 @@ bool among(std::u32string_view word, const std::array<std::u32string_view, N>& w
   return std::find(words.begin(), words.end(), word) != words.end();
 }
 
+/// Whether a character is one of `marks`. No letter or figure of ASCII is, and most characters are these.
+bool in_class(char32_t c, std::u32string_view marks) {
+  const bool plain = (c >= U'a' && c <= U'z') || (c >= U'A' && c <= U'Z') || (c >= U'0' && c <= U'9');
+  return !plain && marks.find(c) != marks.npos;
+}
+
 std::u32string_view without_marks(std::u32string_view word) {
   constexpr std::u32string_view opening = U"([{“‘\"'";
   constexpr std::u32string_view closing = U")]}”’\"'.,;:!?";
-  while (!word.empty() && opening.find(word.front()) != opening.npos) word.remove_prefix(1);
-  while (!word.empty() && closing.find(word.back()) != closing.npos) word.remove_suffix(1);
+  while (!word.empty() && in_class(word.front(), opening)) word.remove_prefix(1);
+  while (!word.empty() && in_class(word.back(), closing)) word.remove_suffix(1);
   return word;
 }
 
@@ -70,7 +76,7 @@ bool bound(std::u32string_view before, std::u32string_view after) {
   const auto last = without_marks(before);
   if (next.empty() || last.empty()) return false;
   if (last == U"×") return true;  // `4 × dowel` counts dowels
-  if (last.size() == 1 && signs_before_numbers.find(last.front()) != signs_before_numbers.npos && is_digit(next.front())) return true;
+  if (last.size() == 1 && in_class(last.front(), signs_before_numbers) && is_digit(next.front())) return true;
   const bool whole = before.back() == last.back();  // no comma or full stop behind it
   // A year is no count.
   const bool counts = whole && is_number(last) && !are_figures(last, 4, 4);
@@ -89,8 +95,6 @@ constexpr std::u32string_view never_first = U")]}!?,.:;/";    // CL CP EX IS SY:
 constexpr std::u32string_view never_last = U"([{¡¿‚„";        // OP: LB 14, even before spaces
 constexpr std::u32string_view quotations = U"\"'“”‘’«»‹›‛‟";  // QU: LB 15, before an opening bracket
 constexpr std::u32string_view joints = U"-/\u2010\u2012–—";   // HY SY BA B2: a break after them, here only between whole words
-
-bool in_class(char32_t c, std::u32string_view characters) { return characters.find(c) != characters.npos; }
 
 /// Whether spaces between two characters may not be broken, whatever the words say.
 bool held_together(char32_t before, char32_t after) {

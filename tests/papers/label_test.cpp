@@ -8,6 +8,7 @@
 #include <regex>
 #include <set>
 
+#include "papers/label_setting.h"
 #include "sample.h"
 #include "tierproof/papers/pdf.h"
 
@@ -60,6 +61,35 @@ TEST(Label, IsSetLargerWhereThereIsRoom) {
   const Page large = laid_out(a_label(), a_sheet_label());
   EXPECT_GT(smallest_x(small), 1300);
   EXPECT_GT(smallest_x(large), 1300);
+}
+
+/// The height that a label of one column takes with its x so high.
+Micrometres height_in(const LabelContent& content, const Stock& stock, Micrometres x_height) {
+  papers::TypeCase type{fonts()};
+  return height_needed(papers::document_of_label(content, stock, {x_height, false, 1}, {}, type), fonts()).value();
+}
+
+TEST(Label, IsSetInTheLargestLettersThatFit) {
+  const LabelContent content = a_short_label();
+  std::set<Micrometres> sizes;
+  for (int height = 500; height <= 1500; height += 10) {
+    Stock stock = a_die_cut_label();  // narrow: one column
+    stock.height = height;
+    const auto pages = lay_out_label(content, stock, fonts());
+    if (!pages) continue;
+    const auto& texts = pages->pages.front().marks.texts;
+    const auto storage =
+        std::find_if(texts.begin(), texts.end(), [](const auto& text) { return text.text.starts_with("Keep in the fridge"); });
+    ASSERT_NE(storage, texts.end());
+    Micrometres x = 1200;
+    while (fonts().size_for_x_height(Face::condensed, x) < storage->size) x += 50;
+    ASSERT_EQ(fonts().size_for_x_height(Face::condensed, x), storage->size) << height;
+    sizes.insert(x);
+    if (x > 1200) EXPECT_LE(height_in(content, stock, x), height * 100) << height;
+    if (x < 2000) EXPECT_GT(height_in(content, stock, x + 50), height * 100) << height;
+  }
+  EXPECT_GT(sizes.size(), 8U);
+  EXPECT_TRUE(sizes.contains(1200) && sizes.contains(2000));
 }
 
 TEST(Label, PutsNothingOutsideTheMargins) {

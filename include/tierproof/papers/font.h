@@ -1,9 +1,11 @@
 #pragma once
 
 #include <array>
+#include <cassert>
 #include <compare>
 #include <cstdint>
 #include <filesystem>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -85,6 +87,24 @@ class Fonts {
 
  private:
   std::array<FaceMeasures, 4> faces_;
+};
+
+/// How far the characters of one face advance at one size: many of them, without asking for both at each.
+class Advances {
+ public:
+  Advances(const Fonts& fonts, Face face, PointSize size);
+
+  /// Rounded up. A character without a glyph is our bug.
+  std::int64_t nanometres(char32_t character) const {
+    const bool covered = character < units_.size() && units_[character] >= 0;
+    assert(covered);
+    return covered ? (units_[character] * over_ + under_ - 1) / under_ : 0;
+  }
+
+ private:
+  std::span<const int> units_;
+  std::int64_t over_;  ///< nanometres a unit of the font: `over_ / under_`
+  std::int64_t under_;
 };
 
 /// Why `text` cannot be set in `face`: not UTF-8, not in NFC, a control or invisible character, a character without a glyph. A line
