@@ -9,6 +9,9 @@
 namespace tierproof::papers {
 namespace {
 
+constexpr Micrometres beside_findings = 38000;        // of the columns beside what the records show, which is the longest by far
+constexpr Micrometres least_beside_findings = 27000;  // holds the head of the last on one line
+
 class FurtherPages {
  public:
   FurtherPages(const CakeRecordContent& content, const RecordType& type, bool later_entries)
@@ -95,7 +98,8 @@ class FurtherPages {
   void add_controls() {
     head("Controls in full");
     std::get<Paragraph>(blocks_.back().held).anchor = controls_anchor;
-    Table table = type_.table({"what", "what the records show", "limit comes from"}, true);
+    Table table = type_.table({"what", "what the records show", "limit comes from"});
+    table.columns = {Column{0, false, beside_findings}, Column{0, true, 0}, Column{least_beside_findings, false, beside_findings}};
     for (std::size_t i = 0; i < content_.findings.size(); ++i) {
       const Finding& finding = content_.findings[i];
       const std::string field = fmt::format("findings[{}]", i);
