@@ -251,7 +251,7 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
   f.paths = told_one_by_one(times, strictest, error, stay.offset);
   const std::string was = never_above
                               ? fmt::format("{} {}", gaps.empty() ? "stayed at or below" : "was never recorded above", limit_of(strictest))
-                              : fmt::format("may have been {}", about_above(times, strictest));
+                              : fmt::format("{} {}", a.surely.empty() ? "may have been" : "was", about_above(times, strictest));
   f.message = fmt::format("{}: {} {}{}, warmest {}, thermometer error ±{} added", place, measured, was, law_words, in_celsius(*warmest),
                           in_celsius(error));
   if (allowed) {
