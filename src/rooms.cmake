@@ -206,6 +206,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/issuing.cpp
     app/judging.cpp
     app/label_contents.cpp
+    app/later_entries.cpp
     app/life.cpp
     app/lists.cpp
     app/lists_of_events.cpp

@@ -13,6 +13,7 @@
 #include "deciding.h"
 #include "erased.h"
 #include "label_contents.h"
+#include "later_entries.h"
 #include "life.h"
 #include "parts.h"
 #include "tierproof/app/issuing.h"
@@ -164,42 +165,6 @@ std::vector<LabelledText> hand_over_lines(const State& state, const CakeId& cake
           {"To", kept_apart(handed->value.to)},
           {"How warm", handed->value.degrees ? format_degrees(*handed->value.degrees) : "not measured"},
           {"Words told", words_or(handed->value.told, "nothing recorded")}};
-}
-
-std::vector<std::string> later_entries(const Session& session, const Judgement& judgement) {
-  const auto* handed = session.state().hand_over(judgement.cake);
-  if (handed == nullptr) return {};
-  std::set<std::string> about{judgement.cake.text()};
-  for (const auto& batch : judgement.parts.batches) about.insert(batch.id.text());
-  for (const auto& lot : judgement.parts.lots) {
-    about.insert(lot.id.text());
-    about.insert(lot.ingredient.id.text());
-  }
-  for (const auto& stay : session.state().stays) {
-    if (about.contains(stay.value.what)) about.insert(stay.value.place.text());
-  }
-  for (const auto& block : session.state().readings) {
-    if (about.contains(block.value.about)) about.insert(block.value.probe.text());
-  }
-  for (const auto& facts : judgement.parts.batches) {
-    const auto batch = session.state().batches.find(facts.id);
-    if (batch == session.state().batches.end()) continue;
-    about.insert(batch->second.value.recipe.text());
-    for (const auto& kit : batch->second.value.kit) about.insert(kit.text());
-  }
-  for (const auto& [id, complaint] : session.state().complaints) {
-    if (complaint.value.cake == judgement.cake) about.insert(id.text());
-  }
-  std::vector<std::string> lines;
-  for (const auto& note : session.notes()) {
-    // A paper says nothing new, and what is washed later has nothing to do with this cake.
-    if (note.kind == KindOf<PaperIssued>::kind || note.kind == KindOf<Cleaning>::kind) continue;
-    if (note.sequence <= handed->sequence || !about.contains(note.subject)) continue;
-    const std::string kind = note.kind.substr(0, note.kind.find('/'));
-    lines.push_back(fmt::format("note {}: {} ({}{}), written {}", note.sequence, note.subject, note.body.is_null() ? "void: " : "", kind,
-                                format_moment(note.written, note.offset)));
-  }
-  return lines;
 }
 
 PackRow pack_row(const State& state, const Judgement& judgement, const LotAmount& amount) {
