@@ -63,19 +63,6 @@ std::vector<LotId> packs_in(const State& state, const Recorded<Batch>& batch) {
   return packs;
 }
 
-/// A pack that was past its use-by on the day it went in.
-void judge_uses(const State& state, Judgement& judgement, const Recorded<Batch>& batch) {
-  const Date made = day_of(batch.happened, batch.offset);
-  for (const auto& id : packs_in(state, batch)) {
-    const auto lot = state.lots.find(id);
-    if (lot == state.lots.end()) continue;
-    const auto ingredient = state.ingredients.find(lot->second.value.ingredient);
-    const std::string name = ingredient == state.ingredients.end() ? lot->second.value.ingredient.text() : ingredient->second.value.name;
-    auto finding = judge_pack_used(lot->first.text(), name, batch.subject, made, lot->second.value.use_by);
-    if (finding) judgement.findings.push_back(std::move(*finding));
-  }
-}
-
 std::vector<std::vector<FrozenDays>> in_days(const std::set<std::vector<FrozenTime>>& ways, Offset offset) {
   std::vector<std::vector<FrozenDays>> all;
   for (const auto& way : ways) {
@@ -130,12 +117,27 @@ Lives lives_of(const State& state, const CakeParts& made_of, const std::map<Batc
 
 }  // namespace
 
+std::vector<Finding> packs_used_late(const State& state, const CakeParts& parts) {
+  std::vector<Finding> findings;
+  for (const auto& facts : parts.batches) {
+    const auto batch = state.batches.find(facts.id);
+    if (batch == state.batches.end()) continue;
+    const Date made = day_of(batch->second.happened, batch->second.offset);
+    for (const auto& id : packs_in(state, batch->second)) {
+      const auto lot = state.lots.find(id);
+      if (lot == state.lots.end()) continue;
+      const auto ingredient = state.ingredients.find(lot->second.value.ingredient);
+      const std::string name = ingredient == state.ingredients.end() ? lot->second.value.ingredient.text() : ingredient->second.value.name;
+      auto finding = judge_pack_used(lot->first.text(), name, batch->second.subject, made, lot->second.value.use_by);
+      if (finding) findings.push_back(std::move(*finding));
+    }
+  }
+  return findings;
+}
+
 void judge_life(const Session& session, Judgement& judgement) {
   const State& state = session.state();
-  for (const auto& facts : judgement.parts.batches) {
-    const auto batch = state.batches.find(facts.id);
-    if (batch != state.batches.end()) judge_uses(state, judgement, batch->second);
-  }
+  for (auto& finding : packs_used_late(state, judgement.parts)) judgement.findings.push_back(std::move(finding));
   const auto frozen = freezings_of(state, judgement.cake.text(), followed_until(state, judgement.cake, judgement.at.at));
   const Lives lives = lives_of(state, judgement.parts, frozen, judgement.at);
   judgement.life = shelf_life(lives.parts, lives.lots);

@@ -14,6 +14,9 @@ void judge_life(const Session& session, Judgement& judgement);
 /// @param parts  `parts_of_batch`
 ShelfLife life_of_batch(const State& state, const BatchId& batch, const CakeParts& parts, ZonedInstant at);
 
+/// The packs in any of `parts` that were past their use-by on the day they went in.
+std::vector<Finding> packs_used_late(const State& state, const CakeParts& parts);
+
 /// The day a pack was opened: as recorded, or the day of its first use when that is earlier or nothing is recorded.
 std::optional<Date> day_opened(const State& state, const LotId& id, const Lot& lot);
 /// A pack's own dates, as the sum of the life takes them.

@@ -53,18 +53,22 @@ std::string keep_words(const std::string& storage) {
 }
 
 /// `DO NOT USE: ...`, of what stands against it.
-void stop_for(SmallLabelContent& content, const std::vector<std::string>& why) {
+void stop_for(SmallLabelContent& content, std::vector<std::string> why) {
   if (why.empty()) return;
   const std::string more = why.size() == 1 ? "" : fmt::format("; and {} more", why.size() - 1);
   content.stop = fmt::format("DO NOT USE: {}{}.", why.front(), more);
+  content.against = std::move(why);
 }
+
+constexpr const char* past_best = ", past: look at it and taste it first";
 
 /// What stands against any use of a pack or batch: a use-by passed, thrown away, something open that went wrong with it.
 std::vector<std::string> against_use(const Session& session, const TemperatureTerms& terms, const std::string& thing, const ShelfLife& life,
                                      ZonedInstant at) {
   std::vector<std::string> why;
+  // Nobody is asked before a tub is used: so a use-by that rests on memory stops it as well.
   const Finding dated = judge_use_by(thing, life, day_of(at.at, at.offset));
-  if (dated.stop == Stop::no_override) why.push_back(dated.message);
+  if (dated.verdict == Verdict::not_met && life.kind == "use by") why.push_back(dated.message);
   for (const auto& disposal : session.state().disposals) {
     if (disposal.value.what == thing && !disposal.value.mass) why.push_back(fmt::format("thrown away, note {}", disposal.sequence));
   }
@@ -118,11 +122,12 @@ std::vector<Presence> presences_in(const State& state, const CakeParts& parts, c
   return presences;
 }
 
-LabelledText date_line(const ShelfLife& life) {
+LabelledText date_line(const ShelfLife& life, Date today) {
   std::string kind = life.kind == "best before" ? "Best before" : "Use by";
   if (!life.date) return {std::move(kind), "not known"};
   std::string date = format_date_long(*life.date);
   if (!life.not_known.empty()) date += " at the latest: not all is known";
+  if (life.kind == "best before" && *life.date < today) date += past_best;
   return {std::move(kind), std::move(date)};
 }
 
@@ -170,7 +175,9 @@ Result<Issued> issue_small(Session& session, const SmallLabelRequest& request, c
   SmallLabelContent told = *content;
   told.head.clear();  // which the next note changes, whatever it is about
   booking.says = to_hex(sha256(write_canonical(json_of(told, schema))));
-  return book_papers(session, booking, at, std::move(forms));
+  Issued issued = book_papers(session, booking, at, std::move(forms));
+  for (const std::string& why : content->against) issued.remarks.push_back(fmt::format("DO NOT USE {}: {}", request.of, why));
+  return issued;
 }
 
 }  // namespace
@@ -197,7 +204,7 @@ Result<SmallLabelContent> tub_label_content(const Session& session, const std::s
   const std::string& name = parts.batches[parts.placed.front().batch].name;
   content.name = batch->value.left_over.empty() ? name : fmt::format("{} ({})", name, batch->value.left_over);
   tell_allergens(content, terms->label, presences_in(state, parts, terms->label, at.offset));
-  content.dates.push_back(date_line(life));
+  content.dates.push_back(date_line(life, day_of(at.at, at.offset)));
   content.lines.push_back({"Made", format_date_long(day_of(batch->happened, batch->offset))});
   content.to_write.push_back("Opened on");
   content.keep = keep_words(life.storage);
@@ -205,8 +212,9 @@ Result<SmallLabelContent> tub_label_content(const Session& session, const std::s
   for (const auto& lot : parts.lots) {
     if (state.withdrawn(lot.id)) why.push_back(fmt::format("{} is withdrawn", pack_in_words(state, lot.id)));
   }
+  for (auto& late : packs_used_late(state, parts)) why.push_back(std::move(late.message));
   for (auto& more : against_use(session, terms->temperature, id, life, at)) why.push_back(std::move(more));
-  stop_for(content, why);
+  stop_for(content, std::move(why));
   return content;
 }
 
@@ -232,7 +240,10 @@ Result<SmallLabelContent> shelf_label_content(const Session& session, const std:
   const LotLife dates = lot_life(state, LotId{id}, *pack);
   const ShelfLife life = shelf_life({}, std::vector{dates});
   if (life.date) content.dates.push_back({"Use by", format_date_long(*life.date)});
-  if (lot.best_before) content.dates.push_back({"Best before", format_date_long(*lot.best_before)});
+  if (lot.best_before) {
+    const char* past = *lot.best_before < day_of(at.at, at.offset) ? past_best : "";
+    content.dates.push_back({"Best before", format_date_long(*lot.best_before) + past});
+  }
   if (content.dates.empty()) content.dates.push_back({"Use by", "not known"});
   if (dates.use_within_days && !dates.opened_on)
     content.lines.push_back(
@@ -250,7 +261,7 @@ Result<SmallLabelContent> shelf_label_content(const Session& session, const std:
   std::vector<std::string> why;
   if (state.withdrawn(LotId{id})) why.push_back("it is withdrawn");
   for (auto& more : against_use(session, terms->temperature, id, life, at)) why.push_back(std::move(more));
-  stop_for(content, why);
+  stop_for(content, std::move(why));
   return content;
 }
 
@@ -268,6 +279,7 @@ Json json_of(const SmallLabelContent& content, const std::string& schema) {
   return Json{Json::Object{{"schema", Json{schema}},
                            {"demo", Json{content.demo}},
                            {"stop", Json{content.stop}},
+                           {"against", texts(content.against)},
                            {"name", Json{content.name}},
                            {"contains", texts(content.contains)},
                            {"not_known", texts(content.not_known)},

@@ -117,10 +117,47 @@ TEST(TubLabel, StopsForAWithdrawnPackAndAUseByPassed) {
   EXPECT_EQ(tub(kitchen, batch).stop, "DO NOT USE: pack-3 (butter, code code of butter) is withdrawn.");
   EXPECT_EQ(shelf(kitchen, "pack-3").stop, "DO NOT USE: it is withdrawn.");
   kitchen.at("2026-05-06T08:00+01:00");  // the day after the last
-  EXPECT_THAT(tub(kitchen, batch).stop, HasSubstr("; and 1 more."));
+  const SmallLabelContent past = tub(kitchen, batch);
+  EXPECT_THAT(past.stop, HasSubstr("; and 1 more."));
+  ASSERT_EQ(past.against.size(), 2u);
+  EXPECT_THAT(past.against.back(), HasSubstr("its use-by date, 5 May 2026, is past"));
   EXPECT_EQ(shelf(kitchen, "pack-1").stop, "");
   kitchen.at("2026-07-01T08:00+01:00");
   EXPECT_THAT(shelf(kitchen, "pack-1").stop, HasSubstr("DO NOT USE: "));
+}
+
+TEST(TubLabel, StopsOnTheDayAfterTheLastAndNotBefore) {
+  TestKitchen kitchen;
+  const std::string batch = kitchen.make("icing", grams(298));
+  kitchen.at("2026-05-05T23:00+01:00");
+  EXPECT_EQ(tub(kitchen, batch).stop, "");
+  kitchen.at("2026-05-06T00:30+01:00");
+  EXPECT_THAT(tub(kitchen, batch).stop, HasSubstr("DO NOT USE: its use-by date, 5 May 2026, is past: "));
+  Session session = kitchen.open();
+  const auto issued = issue_tub_label(session, {batch, "die-62x100", {}}, data);
+  ASSERT_TRUE(issued.has_value());
+  ASSERT_EQ(issued->remarks.size(), 1u);
+  EXPECT_THAT(issued->remarks.front(), HasSubstr("DO NOT USE " + batch + ": its use-by date, 5 May 2026, is past: "));
+}
+
+TEST(TubLabel, StopsForAPackThatWasPastItsUseByWhenItWentIn) {
+  TestKitchen kitchen;
+  const std::string batch = kitchen.make("icing", grams(298));
+  const std::uint64_t butter = kitchen.open(true).state().lots.at(LotId{"pack-3"}).sequence;
+  correct_note(kitchen, butter, {{"use_by", Json{"2026-05-01"}}});
+  EXPECT_EQ(tub(kitchen, batch).stop, "") << "its last day";
+  correct_note(kitchen, kitchen.open(true).state().lots.at(LotId{"pack-3"}).sequence, {{"use_by", Json{"2026-04-30"}}});
+  EXPECT_THAT(tub(kitchen, batch).stop, HasSubstr("DO NOT USE: pack-3 (butter) went into batch-1 on 1 May 2026, after its use-by of"));
+}
+
+TEST(TubLabel, TellsThatABestBeforeIsPastAndStopsNothing) {
+  TestKitchen kitchen;
+  const std::string sponge = kitchen.make("sponge", grams(270));
+  kitchen.at("2026-05-05T08:00+01:00");
+  ASSERT_EQ(line_of(tub(kitchen, sponge).dates, "Best before"), "5 May 2026");
+  kitchen.at("2026-05-06T08:00+01:00");
+  EXPECT_EQ(line_of(tub(kitchen, sponge).dates, "Best before"), "5 May 2026, past: look at it and taste it first");
+  EXPECT_EQ(tub(kitchen, sponge).stop, "");
 }
 
 TEST(TubLabel, NamesALeftOver) {
@@ -176,6 +213,10 @@ TEST(ShelfLabel, CountsTheDaysOnceOpened) {
   kitchen.done([&](Session& s) { return open_pack(s, pack, ""); });
   EXPECT_EQ(line_of(shelf(kitchen, pack).dates, "Use by"), "4 May 2026");
   EXPECT_EQ(line_of(shelf(kitchen, pack).lines, "Once opened"), "(no Once opened)");
+  kitchen.at("2026-05-04T08:00+01:00");
+  EXPECT_EQ(shelf(kitchen, pack).stop, "");
+  kitchen.at("2026-05-05T08:00+01:00");
+  EXPECT_THAT(shelf(kitchen, pack).stop, HasSubstr("DO NOT USE: its use-by date, 4 May 2026, is past: "));
 }
 
 TEST(ShelfLabel, PrintsABestBeforeAsWhatItIs) {
@@ -184,8 +225,11 @@ TEST(ShelfLabel, PrintsABestBeforeAsWhatItIs) {
   const SmallLabelContent dated = shelf(kitchen, kitchen.done([&](Session& s) { return receive(s, delivery); }).subjects.front());
   EXPECT_EQ(line_of(dated.dates, "Best before"), "31 December 2027");
   EXPECT_EQ(line_of(dated.dates, "Use by"), "(no Use by)");
+  kitchen.at("2027-12-31T08:00+00:00");
+  EXPECT_EQ(line_of(shelf(kitchen, dated.reference).dates, "Best before"), "31 December 2027") << "its last day";
   kitchen.at("2028-01-02T08:00+00:00");
   EXPECT_EQ(shelf(kitchen, dated.reference).stop, "") << "food past a best-before may still be eaten";
+  EXPECT_EQ(line_of(shelf(kitchen, dated.reference).dates, "Best before"), "31 December 2027, past: look at it and taste it first");
 }
 
 TEST(ShelfLabel, KnowsNothingOfAPackWhoseSpecificationWasTakenBack) {

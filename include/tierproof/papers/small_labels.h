@@ -13,6 +13,7 @@ namespace tierproof {
 struct SmallLabelContent {
   bool demo = false;
   std::string stop;                      ///< `DO NOT USE: ...`; empty when nothing stops it
+  std::vector<std::string> against{};    ///< all that the stop is for, of which it names the first; not printed
   std::string name;                      ///< `vanilla buttercream`, `ground almonds`
   std::vector<std::string> contains;     ///< words of allergens, in the law's order: `milk`
   std::vector<std::string> not_known;    ///< those of which nobody can tell; `every other allergen` where that is all the others
