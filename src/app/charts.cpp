@@ -20,6 +20,20 @@ bool belong_together(const SeriesUsed& a, const SeriesUsed& b) {
          ((a.from <= b.to && b.from <= a.to) || title_of(a) == title_of(b));
 }
 
+/// `first` and what `then` tells besides, part by part up to a semicolon.
+std::string told_once(const std::string& first, const std::string& then) {
+  constexpr std::string_view between = "; ";
+  std::string words = first;
+  for (std::size_t from = 0; from <= then.size();) {
+    const std::size_t at = std::min(then.find(between, from), then.size());
+    const std::string part = then.substr(from, at - from);
+    if ((between.data() + words + between.data()).find(between.data() + part + between.data()) == std::string::npos)
+      words += (words.empty() ? "" : between.data()) + part;
+    from = at + between.size();
+  }
+  return words;
+}
+
 /// Readings that lie further outside of the time than the longest step vouch for nothing in it, and would only stretch the axis.
 std::vector<Reading> drawn_readings(const SeriesUsed& series) {
   std::vector<Reading> drawn;
@@ -69,7 +83,7 @@ void add_watched(std::vector<SeriesUsed>& all, SeriesUsed watched) {
     watched.to = std::max(watched.to, other.to);
     watched.title = title_of(watched);
     watched.stays.insert(watched.stays.begin(), other.stays.begin(), other.stays.end());
-    if (watched.trust.find(other.trust) == std::string::npos) watched.trust = other.trust + "; " + watched.trust;
+    watched.trust = told_once(other.trust, watched.trust);
     all.erase(all.begin() + static_cast<std::ptrdiff_t>(i));
     place = std::min(place, i);
     i = 0;  // longer now, it may touch one that was passed over

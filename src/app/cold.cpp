@@ -303,6 +303,8 @@ class ColdJudging {
       words += fmt::format("{}warmer for less than {}{}: {}", words.empty() ? "" : "; ", format_span(row.less_than),
                            row.once ? ", once" : "", row.use);
     }
+    if (const auto& total = judgement_.temperature.warm_total)
+      words += fmt::format("{}warmer for less than {} in all its life", words.empty() ? "" : "; ", format_span(total->discard_from));
     if (words.empty()) return std::nullopt;
     return ChartAllowance{std::move(words), std::nullopt};
   }

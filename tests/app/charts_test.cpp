@@ -155,6 +155,17 @@ SeriesUsed a_stay(const std::string& watched, int from_hour, int to_hour) {
   return stay;
 }
 
+TEST(Charts, TellACheckOfTheThermometerOnce) {
+  std::vector<SeriesUsed> all;
+  for (const char* trust : {"checked on 1 May; good again on 2 May", "checked on 1 May", "checked on 1 May; good again on 20 May"}) {
+    SeriesUsed stay = a_stay("fridge, air", 0, 10);
+    stay.trust = trust;
+    add_watched(all, std::move(stay));
+  }
+  ASSERT_EQ(all.size(), 1U);
+  EXPECT_EQ(all[0].trust, "checked on 1 May; good again on 2 May; good again on 20 May");
+}
+
 TEST(Charts, PutStaysThatOverlapIntoOneWhateverTheirOrder) {
   std::vector<SeriesUsed> all;
   for (const auto& [from, to] : std::vector<std::pair<int, int>>{{0, 30}, {60, 80}, {100, 130}, {25, 70}})

@@ -97,6 +97,15 @@ TEST(TotalOfALife, BelievesAThermometerInTheFoodBeforeTheAir) {
   EXPECT_EQ(warm.out_found().verdict, Verdict::not_shown);
 }
 
+TEST(TotalOfALife, StandsOnTheChartAsWhatIsAllowedBeyondTheLimit) {
+  KeptCake kept("anz");
+  kept.warm_before_noon();
+  const Judgement judged = kept.kitchen.judged(kept.cake);
+  ASSERT_FALSE(judged.series.empty());
+  ASSERT_TRUE(judged.series.front().allowance.has_value());
+  EXPECT_EQ(judged.series.front().allowance->words, "warmer for less than 4 h in all its life");
+}
+
 TEST(TotalOfALife, IsOfNoOtherPlace) {
   KeptCake kept("gb-eng");
   kept.warm_before_noon().out("12:00", "12:59");
