@@ -254,6 +254,9 @@ int sum_water_activity(Door& door, const ActivityOptions& options) {
   Refusals refusals;
   const ActivityFile file = read_activity_file(*json, name, refusals);
   if (!refusals.empty()) return door.refuse(refusals);
+  asked.tell("temp-c", file.celsius);
+  if (file.ph) asked.tell("ph", to_double(*file.ph));
+  asked.tell("parts", static_cast<double>(file.parts.size()));
   const auto estimate = estimate_activity(file.parts, file.celsius);
   if (!estimate) {
     asked.refuse("--parts", "holds no water", "write how much water each part holds: without any there is no solution");
@@ -261,9 +264,10 @@ int sum_water_activity(Door& door, const ActivityOptions& options) {
   }
   const auto table = door.packs()->shared_activity_table("open", today_by_the_clock());
   const char* told = nullptr;
+  bool to_be_assessed = true;
   if (file.ph && table) {
-    const Share with_margin = parse_decimal(fmt::format("{:.6f}", estimate->with_margin)).value();
-    told = is_to_be_assessed(*table, with_margin, *file.ph) ? "product assessment required" : "non-TCS";
+    to_be_assessed = is_to_be_assessed(*table, parse_decimal(fmt::format("{:.6f}", estimate->with_margin)).value(), *file.ph);
+    told = to_be_assessed ? "product assessment required" : "non-TCS";
   }
   const Beside beside{
       "tierproof/sum/water-activity/1",
@@ -297,16 +301,17 @@ int sum_water_activity(Door& door, const ActivityOptions& options) {
     printer.json().end();
     printer.number("water_g", estimate->water_g);
     printer.text("verdict", "not shown");
-    printer.number("temp_c", file.celsius);
     printer.end_json();
   } else {
     Door::say(fmt::format("Water activity about {:.3f}, with its margin {:.3f}: an estimate, which shows nothing.", estimate->activity,
                           estimate->with_margin));
     if (!estimate->capped.empty())
-      Door::say(fmt::format("  solids    of {} not all dissolves; all of it would give {:.3f}", fmt::join(estimate->capped, ", "),
-                            estimate->clear));
-    Door::say(told == nullptr ? "  table     no pH is given, so it counts as needing the fridge"
-                              : fmt::format("  table     {} (food not packed after heating)", told));
+      Door::say(
+          fmt::format("  dissolved not all of the {}; all of it would give {:.3f}", fmt::join(estimate->capped, ", "), estimate->clear));
+    const char* by_table = told == nullptr  ? "no pH is given, so it counts as needing the fridge"
+                           : to_be_assessed ? "asks for an assessment: until then it counts as needing the fridge"
+                                            : "asks for no control at that value, which an estimate cannot show";
+    Door::say(fmt::format("  table     {}", by_table));
     printer.say_beside();
   }
   return exit_status::done;

@@ -61,6 +61,8 @@ class Asked {
   void refuse(const char* option, std::string message, std::string remedy) {
     refusals_.push_back({"", 0, option, std::move(message), std::move(remedy)});
   }
+  /// An input that no option gave.
+  void tell(const char* name, double value) { inputs_.emplace_back(name, value); }
   bool refused() const { return !refusals_.empty(); }
   const Refusals& refusals() const { return refusals_; }
   const std::vector<std::pair<std::string, double>>& inputs() const { return inputs_; }

@@ -9,7 +9,9 @@
 #include "../rules/reference_files.h"
 #include "../sums/readings.h"
 #include "table.h"
+#include "tierproof/sums/activity_table.h"
 #include "tierproof/sums/reheating.h"
+#include "tierproof/sums/screening.h"
 #include "tierproof/sums/shelf_life.h"
 #include "tierproof/sums/stay.h"
 #include "tierproof/sums/time_out.h"
@@ -161,6 +163,23 @@ std::string stages_of(const TemperatureTerms& terms) {
   return text + (c.second ? fmt::format("a further {}", minutes(*c.second)) : fmt::format("{} in all", minutes(*c.total)));
 }
 
+/// `open; 0.905; 4.8`: whether the table for that food asks for an assessment.
+std::string by_activity(std::string given, const TemperatureTerms& terms) {
+  const std::string food = take(given, "; ");
+  const auto table =
+      std::find_if(terms.activity_tables.begin(), terms.activity_tables.end(), [&](const ActivityTable& one) { return one.food == food; });
+  if (table == terms.activity_tables.end()) return "no table";
+  const Share activity = parse_decimal(take(given, "; ")).value();
+  return is_to_be_assessed(*table, activity, parse_decimal(given).value()) ? "to be assessed" : "no control by it";
+}
+
+/// Thousandths of log10 an hour at a temperature by the first row of growth.
+std::string growth_at(const std::string& given, const TemperatureTerms& terms) {
+  if (terms.growth.empty()) return "no row";
+  const GrowthTerm& row = terms.growth.front();
+  return fmt::format("{:.3f} log an hour", SquareRootGrowth{row.b, row.t_min_c}.rate_at(degrees_of(given).to_celsius()));
+}
+
 /// What the rules say to a case: a verdict and its words, or a figure.
 std::string answer(const RuleCase& one, const TemperatureTerms& terms) {
   if (one.kind == "food cold") return told_of(cold(one.given, true, terms));
@@ -183,13 +202,16 @@ std::string answer(const RuleCase& one, const TemperatureTerms& terms) {
   if (one.kind == "cooling") return stages_of(terms);
   if (one.kind == "reheat") return told_of(reheated(one.given, terms));
   if (one.kind == "cold days") return last_day(whole(one.given), terms);
+  if (one.kind == "activity") return by_activity(one.given, terms);
+  if (one.kind == "growth") return growth_at(one.given, terms);
   throw std::runtime_error{one.id + ": no such kind: " + one.kind};
 }
 
 /// Whether the answer is the verdict that is expected, with the words; `; nothing said of the federal row` asks that no row is cited.
 bool fits(const RuleCase& one, const std::string& answer) {
   if (one.kind == "cooling") return answer.starts_with(one.expected) && (answer == one.expected || one.expected.starts_with("no number"));
-  if (one.kind == "hot" || one.kind == "probe" || one.kind == "cold days") return answer == one.expected;
+  if (one.kind == "hot" || one.kind == "probe" || one.kind == "cold days" || one.kind == "activity" || one.kind == "growth")
+    return answer == one.expected;
   std::string words = one.expected;
   if (!answer.starts_with(take(words, ": ") + ": ")) return false;
   const bool uncited = words.find("; nothing said") != std::string::npos;
