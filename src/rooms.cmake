@@ -203,6 +203,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/explaining.cpp
     app/freezing.cpp
     app/going_wrong.cpp
+    app/heating.cpp
     app/issuing.cpp
     app/judging.cpp
     app/label_contents.cpp
@@ -220,6 +221,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/readings.cpp
     app/reading_packs.cpp
     app/recording.cpp
+    app/reheating.cpp
     app/round.cpp
     app/selling.cpp
     app/series.cpp

@@ -250,6 +250,16 @@ LabelledText entry_line(const Recorded<Thing>& thing, std::string what) {
                                                               thing.corrected() ? fmt::format(", corrects note {}", thing.place) : "")};
 }
 
+/// Until when something stayed where `stay` put it, `, until 13 May 2026, 17:00`; empty where nobody moved it again.
+std::string until_moved(const State& state, const Recorded<Stay>& stay) {
+  const Recorded<Stay>* next = nullptr;
+  for (const auto& other : state.stays) {
+    const bool later = other.value.what == stay.value.what && other.happened > stay.happened;
+    if (later && (next == nullptr || other.happened < next->happened)) next = &other;
+  }
+  return next == nullptr ? "" : ", until " + when(*next);
+}
+
 std::vector<LabelledText> entries_of(const State& state, const Judgement& judgement) {
   std::vector<std::pair<std::uint64_t, LabelledText>> lines;
   const auto add = [&](const auto& thing, std::string what) { lines.emplace_back(thing.sequence, entry_line(thing, std::move(what))); };
@@ -277,7 +287,7 @@ std::vector<LabelledText> entries_of(const State& state, const Judgement& judgem
   for (const auto& stay : state.stays) {
     if (!about.contains(stay.value.what)) continue;
     about.insert(stay.value.place.text());
-    add(stay, fmt::format("{} put in {}", stay.value.what, stay.value.place.text()));
+    add(stay, fmt::format("{} put in {}{}", stay.value.what, stay.value.place.text(), until_moved(state, stay)));
   }
   for (const auto& block : state.readings) {
     if (about.contains(block.value.about))

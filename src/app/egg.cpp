@@ -5,10 +5,7 @@
 
 #include "checking.h"
 #include "parts.h"
-#include "series.h"
 #include "tierproof/app/adopting.h"
-#include "tierproof/app/confirming.h"
-#include "tierproof/app/heating.h"
 #include "tierproof/sums/egg_mix.h"
 
 namespace tierproof {
@@ -138,25 +135,6 @@ EggStep egg_step_of(const Session& session, const Recorded<Batch>& batch, const 
     step.validation_by = fmt::format("{}, {}, kept {}", value.by, format_date_long(value.made), value.kept);
   }
   return step;
-}
-
-std::optional<Finding> heat_so_far(const Session& session, const BatchId& id, const ProbeId& thermometer) {
-  const State& state = session.state();
-  const auto batch = state.batches.find(id);
-  if (batch == state.batches.end()) return std::nullopt;
-  const auto recipe = state.recipe_versions.find(batch->second.value.recipe_version);
-  if (recipe == state.recipe_versions.end() || recipe->second.value.egg != "raw, heated here") return std::nullopt;
-  const ZonedInstant made{batch->second.happened, batch->second.offset};
-  const auto terms =
-      session.packs().temperature_terms(session.kitchen().temperature_rules, day_of(made.at, made.offset), confirmations_of(session));
-  if (!terms) return std::nullopt;
-  const EggStep step = egg_step_of(session, batch->second, recipe->second.value, *terms);
-  for (const auto& series : series_of(session, id.text(), "heat step")) {
-    if (series.probe != thermometer) continue;
-    const Trust trust = trust_of(session, series, series.readings.front().at, series.readings.back().at, *terms, made.offset);
-    return judge_egg_step(step, series.readings, series.error, trust.good, trust.words, *terms);
-  }
-  return std::nullopt;
 }
 
 }  // namespace tierproof

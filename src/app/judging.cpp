@@ -15,6 +15,7 @@
 #include "life.h"
 #include "parts.h"
 #include "precautions.h"
+#include "reheating.h"
 #include "series.h"
 #include "tierproof/app/adopting.h"
 #include "tierproof/app/confirming.h"
@@ -288,6 +289,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   for (const auto& batch : judgement.parts.batches) batches.batch(batch.id);
   judge_life(session, judgement);
   declare_particulars(session, judgement);
+  judge_reheatings(session, judgement, used);
   judge_cold(session, judgement, judge_coolings(session, judgement, used), used);
   std::vector<ProbeTrust> once;
   for (auto& probe : used) {

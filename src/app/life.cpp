@@ -80,9 +80,10 @@ struct Lives {
   std::vector<LotLife> lots;
 };
 
-/// @param frozen  its freezings, batch by batch
+/// @param frozen     its freezings, batch by batch
+/// @param cold_days  what the rules let a ready food be kept cold
 Lives lives_of(const State& state, const CakeParts& made_of, const std::map<BatchId, std::set<std::vector<FrozenTime>>>& frozen,
-               ZonedInstant at) {
+               const std::optional<ColdDays>& cold_days, ZonedInstant at) {
   Lives lives;
   for (const auto& facts : made_of.batches) {
     const auto batch = state.batches.find(facts.id);
@@ -104,6 +105,7 @@ Lives lives_of(const State& state, const CakeParts& made_of, const std::map<Batc
       heated_through = recipe->second.value.egg == "baked through" || recipe->second.value.syrup_target.has_value();
     }
     part.judged = day_of(at.at, at.offset);
+    if (part.storage != "room") part.cold_days = cold_days;
     if (const auto ways = frozen.find(facts.id); ways != frozen.end()) part.ways = in_days(ways->second, batch->second.offset);
     lives.parts.push_back(part);
     if (heated_through) continue;
@@ -139,15 +141,15 @@ void judge_life(const Session& session, Judgement& judgement) {
   const State& state = session.state();
   for (auto& finding : packs_used_late(state, judgement.parts)) judgement.findings.push_back(std::move(finding));
   const auto frozen = freezings_of(state, judgement.cake.text(), followed_until(state, judgement.cake, judgement.at.at));
-  const Lives lives = lives_of(state, judgement.parts, frozen, judgement.at);
+  const Lives lives = lives_of(state, judgement.parts, frozen, judgement.temperature.cold_days, judgement.at);
   judgement.life = shelf_life(lives.parts, lives.lots);
   // It is eaten on the day of the event, so it must keep until then.
   const Date eaten = std::max(state.cakes.at(judgement.cake).value.event, day_of(judgement.at.at, judgement.at.offset));
   judgement.findings.push_back(judge_use_by(judgement.cake.text(), *judgement.life, eaten));
 }
 
-ShelfLife life_of_batch(const State& state, const BatchId& batch, const CakeParts& parts, ZonedInstant at) {
-  const Lives lives = lives_of(state, parts, freezings_of(state, batch.text(), at.at), at);
+ShelfLife life_of_batch(const State& state, const BatchId& batch, const CakeParts& parts, const TemperatureTerms& terms, ZonedInstant at) {
+  const Lives lives = lives_of(state, parts, freezings_of(state, batch.text(), at.at), terms.cold_days, at);
   return shelf_life(lives.parts, lives.lots);
 }
 

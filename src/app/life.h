@@ -12,7 +12,7 @@ void judge_life(const Session& session, Judgement& judgement);
 
 /// How `batch` keeps and until when, as if it were a cake by itself.
 /// @param parts  `parts_of_batch`
-ShelfLife life_of_batch(const State& state, const BatchId& batch, const CakeParts& parts, ZonedInstant at);
+ShelfLife life_of_batch(const State& state, const BatchId& batch, const CakeParts& parts, const TemperatureTerms& terms, ZonedInstant at);
 
 /// The packs in any of `parts` that were past their use-by on the day they went in.
 std::vector<Finding> packs_used_late(const State& state, const CakeParts& parts);

@@ -151,10 +151,10 @@ std::vector<KitchenList> lists_about_food() {
       list_of<Tub>("tubs", "tubs that packs are poured into", &State::tubs, {"tub", "name", "ingredient"},
                    [](const Session&, const Recorded<Tub>& r) { return cells(r.subject, r.value.name, r.value.ingredient); }),
       list_of_parts<Recipe>("recipes", "recipes as they are made now, a row an item", &State::recipes,
-                            {"recipe",          "name",        "part",         "item",        "kind",        "mass_g",
-                             "yield_g",         "egg",         "storage",      "life_days",   "life_reason", "kit",
-                             "heated_together", "heat_food",   "syrup_target", "frozen_days", "thawed_days", "label_name",
-                             "remains_percent", "why_remains", "reconstituted", "heated"},
+                            {"recipe",          "name",        "part",          "item",        "kind",           "mass_g",
+                             "yield_g",         "egg",         "storage",       "life_days",   "life_reason",    "kit",
+                             "heated_together", "heat_food",   "syrup_target",  "frozen_days", "thawed_days",    "label_name",
+                             "remains_percent", "why_remains", "reconstituted", "heated",      "syrup_target_at"},
                             [](const Session&, const Recorded<Recipe>& r) {
                               const Recipe& recipe = r.value;
                               std::vector<DataRow> rows;
@@ -164,7 +164,7 @@ std::vector<KitchenList> lists_about_food() {
                                                      recipe.life_reason, recipe.kit, recipe.heated_together, recipe.heat_food,
                                                      recipe.syrup_target ? format_degrees(*recipe.syrup_target) : "", recipe.frozen_days,
                                                      recipe.thawed_days, recipe.label_name, scaled_cell(item.remains_ppm, 4),
-                                                     item.why_remains, item.reconstituted, recipe.heated));
+                                                     item.why_remains, item.reconstituted, recipe.heated, recipe.syrup_target_at));
                               return rows;
                             }),
       list_of<Batch>("batches", "what was made, and what is left of it", &State::batches,

@@ -14,7 +14,9 @@ std::string purpose_of(Checking& checking, const State& state, const std::string
         "write a place such as cake-fridge, or a number such as batch-2");
   }
   const std::string wanted = !purpose.empty() ? purpose : batch ? "heat step" : "chilled";
-  checking.choice("--for", wanted, {"heat step", "syrup", "cooling", "chilled"});
+  checking.choice("--for", wanted, {"heat step", "syrup", "cooling", "chilled", "reheating"});
+  if (wanted == "reheating" && !place && !batch && !about.empty())
+    checking.refuse("--for", "only a part is heated again", "name the batch");
   if (wanted == "cooling" && !place && !batch && !about.empty()) {
     checking.refuse("--for", "only a part is cooled; a cake is kept cold", "name the batch, or write --for chilled");
   }

@@ -199,7 +199,7 @@ Result<SmallLabelContent> tub_label_content(const Session& session, const std::s
   if (!terms) checking.take(terms.error());
   if (!checking.good()) return checking.refusals();
   const CakeParts parts = parts_of_batch(state, BatchId{id});
-  const ShelfLife life = life_of_batch(state, BatchId{id}, parts, at);
+  const ShelfLife life = life_of_batch(state, BatchId{id}, parts, terms->temperature, at);
   SmallLabelContent content = begun_content(session, id);
   const std::string& name = parts.batches[parts.placed.front().batch].name;
   content.name = batch->value.left_over.empty() ? name : fmt::format("{} ({})", name, batch->value.left_over);

@@ -45,6 +45,7 @@ const std::vector<TableForm>& forms() {
         {"heated_together", false, "short names of what is in an egg mix that is heated here, with spaces between"},
         {"heat_food", false, "which heat rules it is judged by"},
         {"syrup_target", false, "to what temperature a syrup is boiled, such as 118 C"},
+        {"syrup_target_at", false, "sea level: the target is lowered by as much as water boils lower here; empty: it stands as it is"},
         {"heated", false, "heated or not heated: the part as a whole"},
         {"frozen_days", false, "how many days it keeps frozen; with thawed_days"},
         {"thawed_days", false, "how many days it keeps once thawed"},
@@ -131,6 +132,7 @@ Said said_by(const Recipe& recipe) {
                   {"heated_together", spaced(recipe.heated_together)},
                   {"heat_food", recipe.heat_food},
                   {"syrup_target", recipe.syrup_target ? format_degrees(*recipe.syrup_target) : ""},
+                  {"syrup_target_at", recipe.syrup_target_at},
                   {"heated", recipe.heated},
                   {"frozen_days", number_or_nothing(recipe.frozen_days)},
                   {"thawed_days", number_or_nothing(recipe.thawed_days)},
@@ -378,7 +380,7 @@ class Taking {
     };
     document["kit"] = list_of_names(kept("kit"));
     document["heated_together"] = list_of_names(kept("heated_together"));
-    for (const char* heading : {"heat_food", "syrup_target", "heated", "label_name"}) {
+    for (const char* heading : {"heat_food", "syrup_target", "syrup_target_at", "heated", "label_name"}) {
       if (const auto text = kept(heading); !text.empty()) document[heading] = text;
     }
     for (const char* heading : {"frozen_days", "thawed_days"}) whole_number(document, heading, kept(heading), first);
@@ -398,6 +400,9 @@ class Taking {
     for (const auto& other : before->value.other_names)
       names.push_back(Json{Json::Object{{"language", Json{other.language}}, {"name", Json{other.name}}}});
     if (!names.empty()) document["other_names"] = Json{std::move(names)};
+    Json::Array varying;
+    for (const auto& one : before->value.varying) varying.emplace_back(one);
+    if (!varying.empty()) document["varying"] = Json{std::move(varying)};
     return document;
   }
 

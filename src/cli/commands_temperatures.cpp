@@ -155,12 +155,46 @@ int preview(Door& door, const TemperatureOptions& options) {
   });
 }
 
-/// After a reading of a heat step: how far it is, and what is missing.
-void say_heat_so_far(const Session& session, const ReadingTyped& typed, const Booked& booked) {
-  if (booked.already || (!typed.purpose.empty() && typed.purpose != "heat step")) return;
-  const auto finding = heat_so_far(session, BatchId{typed.about}, ProbeId{typed.probe});
-  if (!finding) return;
-  Door::say(fmt::format("  so far {}: {}", term_of(finding->verdict), finding->message));
+Json json_of(const HeatSoFar& so_far) {
+  const auto seconds = [](Span span) { return Json{std::chrono::duration_cast<std::chrono::seconds>(span).count()}; };
+  Json json{Json::Object{{"verdict", Json{std::string{term_of(so_far.finding.verdict)}}},
+                         {"words", Json{so_far.short_words}},
+                         {"details", Json{so_far.finding.message}},
+                         {"limit", Json{so_far.finding.limit}},
+                         {"source", Json{so_far.finding.source}}}};
+  if (so_far.built) {
+    json["at"] = Json{so_far.built->at_words};
+    json["counts"] = Json{so_far.built->held ? "time without a break" : "time worth as much"};
+    json["held_seconds"] = seconds(so_far.held);
+    json["wanted_seconds"] = seconds(so_far.built->wanted);
+    json["missing_seconds"] = seconds(so_far.missing);
+  }
+  return json;
+}
+
+/// After a reading of a heat step or a reheating: how far it is and what is missing, in one line to be read at the stove.
+int print_reading(const Door& door, const Session& session, const ReadingTyped& typed, const Booked& booked) {
+  const std::string purpose = typed.purpose.empty() ? "heat step" : typed.purpose;
+  std::optional<HeatSoFar> so_far;
+  if (!booked.already && (purpose == "heat step" || purpose == "reheating"))
+    so_far = heat_so_far(session, BatchId{typed.about}, ProbeId{typed.probe}, purpose);
+  Json::Object more;
+  if (so_far) more.emplace("heat", json_of(*so_far));
+  const int exit = door.print_booked(session, booked, std::move(more));
+  if (so_far && !door.json) {
+    Door::say("  so far " + so_far->short_words);
+    Door::say(fmt::format("    {}: {}", term_of(so_far->finding.verdict), so_far->finding.message));
+  }
+  return exit;
+}
+
+int type_one(Door& door, const ReadingTyped& typed) {
+  if (!door.once.empty()) {
+    Session session = door.open(false);
+    if (const auto before = session.booked_before()) return door.print_booked(session, *before);
+  }
+  return door.write<Booked>([&](Session& session) { return type_reading(session, typed); },
+                            [&](Session& session, const Booked& booked) { return print_reading(door, session, typed, booked); });
 }
 
 int import_file(Door& door, const TemperatureOptions& options) {
@@ -215,7 +249,7 @@ void temperature_options(CLI::App& app, Door& door) {
   app.add_option("--column", options->column, "the column with this thermometer's temperatures, where the file has several")->needs(file);
   app.add_flag("--preview", options->preview, "say what the file holds and what would be recorded, and record nothing")->needs(file);
   app.add_option("--of", options->typed.about, "place, batch or cake that it is the temperature of")->required();
-  app.add_option("--for", options->typed.purpose, "heat step, syrup, cooling or chilled; else by what it is of");
+  app.add_option("--for", options->typed.purpose, "heat step, syrup, cooling, reheating or chilled; else by what it is of");
   app.add_option("--at", options->typed.at, "when it was read; else now");
   app.add_option("--mark", options->typed.mark, "what this reading is in a run of them: start, now or done");
   app.callback([options, &door] {
@@ -224,8 +258,7 @@ void temperature_options(CLI::App& app, Door& door) {
         ReadingTyped typed = options->typed;
         if (options->read.empty()) throw CLI::ValidationError("reading", "is missing; write what the thermometer showed, or --file");
         typed.read = degrees_of("reading", options->read);
-        return d.record([&](Session& session) { return type_reading(session, typed); },
-                        [&](const Session& session, const Booked& booked) { say_heat_so_far(session, typed, booked); });
+        return type_one(d, typed);
       }
       if (!options->read.empty()) bad_option("reading", options->read, "give either a reading or --file");
       if (!options->typed.at.empty()) bad_option("--at", options->typed.at, "a file has its own times; leave it out");

@@ -316,7 +316,7 @@ template <class V, Describes<Emptied> T> void describe_members(V& v, T& e) { v.i
 template <class V, Describes<Opened> T> void describe_members(V& v, T& o) { v.id("lot", o.lot); }
 template <class V, Describes<ColumnMapKept> T> void describe_members(V& v, T& c) { v.needed("text", c.text); }
 template <class V, Describes<ReadingsBlock> T> void describe_members(V& v, T& b) {
-  v.id("probe", b.probe); v.needed("about", b.about); v.one_of("purpose", b.purpose, {"heat step", "syrup", "cooling", "chilled"});
+  v.id("probe", b.probe); v.needed("about", b.about); v.one_of("purpose", b.purpose, {"heat step", "syrup", "cooling", "chilled", "reheating"});
   v.integer("count", b.count, 1, 100'000'000); v.moment("first", b.first); v.moment("last", b.last); v.needed("sha256", b.sha256); v.text("file", b.file);
   v.text("file_sha256", b.file_sha256); v.integer("file_bytes", b.file_bytes, 0, largest); v.text("format", b.format);
   v.maybe_one_of("mark", b.mark, {"start", "now", "done"});

@@ -47,6 +47,12 @@ std::string time_told(const WarmingUp& took, const ReheatTerm& rule) {
   return fmt::format("nothing shows how long it took {} (allowed {})", between, format_span(*rule.within));
 }
 
+/// Whether it was surely no hotter after the last reading than before: it was getting colder.
+bool ends_under_its_hottest(std::span<const Reading> readings, Temperature hottest) {
+  const auto points = series::in_order(readings);
+  return !points.empty() && points.back().mark == series::Mark::reading && points.back().t < hottest;
+}
+
 /// What the rules say of it while it is then kept hot.
 std::vector<std::string> kept_hot(const TemperatureTerms& terms) {
   if (!terms.hot_hold) return {};
@@ -105,7 +111,8 @@ Finding judge_reheating(const ReheatedPart& part, std::span<const Reading> readi
   }
   const HeldTime held = held_at_or_above(readings, rule.at, error, longest_step);
   const WarmingUp took = rule.within ? warming_up(readings, rule, error) : WarmingUp{};
-  const bool too_cold = !held.open && held.gaps.empty() && (!held.may_reach || held.maximum < rule.hold);
+  const bool ended = ends_under_its_hottest(readings, *any.hottest);
+  const bool too_cold = ended && !held.open && held.gaps.empty() && (!held.may_reach || held.maximum < rule.hold);
   const bool too_slow = rule.within && took.shortest && *took.shortest > *rule.within;
   if (too_cold || too_slow) {
     f.verdict = Verdict::not_met;

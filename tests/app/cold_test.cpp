@@ -163,6 +163,17 @@ TEST(StaysInNumbers, WarnOfGrowthInTheEvidenceOfAShownStayAndOfATimeOut) {
   EXPECT_TRUE(warned) << "eight hours at 24 °C";
 }
 
+TEST(NotesOfARecord, TellWhereTheCakeWasAndUntilWhen) {
+  KeptCake kept;
+  kept.out("12:00", "13:00");
+  std::vector<std::string> moves;
+  for (const auto& line : record_content(kept.kitchen.open(true), kept.kitchen.judged(kept.cake), "test").entries) {
+    if (line.text.find(" put in ") != std::string::npos) moves.push_back(line.text.substr(0, line.text.find(';')));
+  }
+  EXPECT_EQ(moves, (std::vector<std::string>{"batch-1 put in fridge", "cake-1 put in fridge, until 1 May 2026, 12:00",
+                                             "cake-1 put in worktop, until 1 May 2026, 13:00", "cake-1 put in fridge"}));
+}
+
 TEST(StaysInNumbers, HaveNoLimitInAFreezer) {
   KeptCake kept;
   kept.kitchen.done([&](Session& s) { return add_place(s, "freezer", Place{"freezer", "freezer"}); });

@@ -184,6 +184,58 @@ TEST(CoolingOfABatch, ShownIsNoTimeOutOfTheFridge) {
   EXPECT_EQ(whole, Strings{"1 May 2026, 08:00 to 12:30: no place recorded"}) << "only cooling that is shown explains the time";
 }
 
+/// Where the batch is told to have been out of the fridge.
+Strings told_as_out(Cooled& custard) {
+  Strings found;
+  for (const auto& finding : custard.kitchen.judged(custard.built()).findings) {
+    if (finding.subject == "batch-1 (custard), out of the fridge") found.insert(found.end(), finding.paths.begin(), finding.paths.end());
+  }
+  return found;
+}
+
+TEST(CoolingOfABatch, LeavesTheTimeBeforeItsHotReadingAsTimeOut) {
+  Cooled custard;
+  custard.kitchen.done([&](Session& s) { return put(s, custard.batch, "fridge", "2026-05-01T12:30+01:00"); });
+  custard.read({"08:10 20", "09:30 30", "10:00 71", "10:15 60", "10:45 35", "11:45 20", "13:45 9", "15:00 4"});
+  EXPECT_EQ(custard.verdict(), "shown");
+  EXPECT_EQ(told_as_out(custard), Strings{"1 May 2026, 08:00 to 10:15: no place recorded"})
+      << "its cooling explains nothing of the two hours before it was hot";
+}
+
+TEST(CoolingOfABatch, ThatWasWarmAgainCountsFromItsFirstFallAsTimeOutToo) {
+  Cooled custard;
+  custard.kitchen.done([&](Session& s) { return put(s, custard.batch, "fridge", "2026-05-01T12:30+01:00"); });
+  custard.read({"08:15 71", "08:30 60", "08:40 50", "08:50 60", "09:00 35", "10:00 20", "12:00 9", "13:15 4"});
+  EXPECT_EQ(custard.verdict(), "shown");
+  EXPECT_EQ(told_as_out(custard), Strings{"1 May 2026, 08:00 to 08:30: no place recorded"}) << "not to 08:50";
+}
+
+TEST(CoolingOfABatch, ByTwoThermometersExplainsOnlyTheTimeThatBothShow) {
+  Cooled custard;
+  custard.kitchen.at("2026-05-01T08:05+01:00");
+  custard.kitchen.done([](Session& s) { return add_probe(s, "second", Probe{"second thermometer", Scale::celsius, 50, 10, "food", {}}); });
+  custard.kitchen.done([](Session& s) { return check_probe(s, {"second", "ice", Degrees{0, Scale::celsius}, ""}); });
+  custard.kitchen.at("2026-05-01T18:00+01:00");
+  custard.kitchen.done([&](Session& s) { return put(s, custard.batch, "fridge", "2026-05-01T14:00+01:00"); });
+  custard.read(quick);
+  custard.read({"08:30 71", "08:45 60", "09:15 35", "10:15 20", "12:00 9", "13:00 4"}, "cooling", "second");
+  EXPECT_EQ(custard.verdict(), "shown");
+  EXPECT_EQ(told_as_out(custard),
+            (Strings{"1 May 2026, 08:00 to 08:45: no place recorded", "1 May 2026, 13:00 to 14:00: no place recorded"}));
+}
+
+TEST(CoolingOfABatch, OfEnglandIsToldWithTheAdviceThatIsNoLaw) {
+  Cooled custard{"gb-eng"};
+  const std::string cake = custard.built();
+  const auto content = record_content(custard.kitchen.open(true), custard.kitchen.judged(cake), "test");
+  const auto line = std::find_if(content.keep.begin(), content.keep.end(), [](const auto& one) { return one.label == "Cooling"; });
+  ASSERT_NE(line, content.keep.end());
+  EXPECT_EQ(
+      line->text,
+      "not judged: the rules in force give no time; advice, not law: into the fridge within 1 h 30 min [cooling-advice: hot food goes into "
+      "the fridge within 90 minutes]; heated, then kept in the fridge: custard (batch-1)");
+}
+
 TEST(CoolingOfABatch, OfALeftOverIsJudgedWhereItWasMade) {
   Cooled custard;
   custard.read(quick);

@@ -99,7 +99,8 @@ TEST(TakingIn, FindsEveryListOfOursTheSame) {
     return add_supplier(s, "farm", Supplier{{"=Farm & \"Sons\", Ltd", "3 Hill"}, Firm{"Owner", "4 Hill"}, {}});
   });
   kitchen.recipe("cake-mix", R"([{"of": "sponge", "recipe": true, "mass": "100.5 g"}, {"of": "sugar", "mass": "1.2 kg"}])", "1.3 kg",
-                 "bowl", "none", "fridge", R"(, "syrup_target": "118 C", "frozen_days": 30, "thawed_days": 2)");
+                 "bowl", "none", "fridge",
+                 R"(, "syrup_target": "118 C", "syrup_target_at": "sea level", "frozen_days": 30, "thawed_days": 2)");
   kitchen.recipe("curd", R"([{"of": "eggs", "mass": "100 g"}, {"of": "sugar", "mass": "20 g"}])", "110 g", "bowl", "raw, heated here",
                  "fridge", R"(, "heated_together": ["eggs", "sugar"], "heat_food": "egg")");
   for (const char* name : {"suppliers", "ingredients", "recipes"}) {
@@ -226,6 +227,30 @@ TEST(TakingIn, MakesAChangedRecipeANewVersion) {
   EXPECT_EQ(session.state().recipes.at(RecipeId{"icing"}).value.kit.size(), 1u) << "its kit stays, since the table has no such column";
   const auto& made = session.state().batches.at(BatchId{batch}).value;
   EXPECT_EQ(session.state().recipe_versions.at(made.recipe_version).value.items[0].mass, grams(100)) << "what it was made by";
+}
+
+TEST(TakingIn, TellsWhereASyrupsTargetStandsAndKeepsItWithoutTheColumn) {
+  TestKitchen kitchen;
+  const auto table = [](const std::string& headings, const std::string& cells, const std::string& yield) {
+    return "recipe,name,part,item,kind,mass,yield,egg,storage,life_days,life_reason,syrup_target" + headings +
+           "\nsyrup,syrup,syrup,sugar,ingredient,100 g," + yield + ",none,room,9,the maker,118 C" + cells + "\n";
+  };
+  const auto where = [&] { return kitchen.open(true).state().recipes.at(RecipeId{"syrup"}).value.syrup_target_at; };
+  fates(kitchen, "recipes", table(",syrup_target_at", ",sea level", "110 g"), true);
+  EXPECT_EQ(where(), "sea level");
+  EXPECT_THAT(fates(kitchen, "recipes", table("", "", "111 g"), true), ElementsAre("changed syrup; yield: 110 g -> 111 g"));
+  EXPECT_EQ(where(), "sea level");
+  EXPECT_THAT(fates(kitchen, "recipes", table(",syrup_target_at", ",", "111 g"), true),
+              ElementsAre("changed syrup; syrup_target_at: sea level -> "));
+  EXPECT_EQ(where(), "");
+  EXPECT_THAT(refused(kitchen, "recipes", table(",syrup_target_at", ",the hill", "111 g")), HasSubstr("syrup_target_at"));
+}
+
+TEST(TakingIn, KeepsWhichFoodsOfARecipeVary) {
+  TestKitchen kitchen;
+  kitchen.recipe("mix", R"([{"of": "sugar", "mass": "100 g"}])", "100 g", "bowl", "none", "room", R"(, "varying": ["fruit"])");
+  fates(kitchen, "recipes", recipes + "mix,mix,sponge,sugar,ingredient,100 g,99 g,none,room,4,the maker's decision,bowl\n", true);
+  EXPECT_EQ(kitchen.open(true).state().recipes.at(RecipeId{"mix"}).value.varying, Strings{"fruit"});
 }
 
 TEST(TakingIn, NamesEveryFaultOfARecipe) {

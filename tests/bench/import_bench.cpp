@@ -2,6 +2,7 @@
 // looking at each. `ratio` is the time over the floor's. `peak_mb` is the most memory that the process ever held.
 // Run: build-test/import_bench
 #include <benchmark/benchmark.h>
+#include <fmt/format.h>
 #include <sys/resource.h>
 #include <unistd.h>
 
@@ -9,9 +10,13 @@
 #include <chrono>
 #include <filesystem>
 #include <fstream>
+#include <functional>
 #include <string>
 
 #include "tierproof/app/logger_files.h"
+#include "tierproof/imports/plain_log.h"
+#include "tierproof/sums/cooling.h"
+#include "tierproof/sums/log_sums.h"
 
 namespace {
 using namespace tierproof;
@@ -115,6 +120,50 @@ void BookingAMillionRowsOverTouchingTheirBytes(benchmark::State& state) {
   state.counters["peak_mb"] = peak_megabytes();
 }
 BENCHMARK(BookingAMillionRowsOverTouchingTheirBytes)->Iterations(1)->Unit(benchmark::kMillisecond);
+
+/// Five million rows a second apart, made once: above 8 °C for one row of every ten.
+const std::string& longest_log() {
+  static const std::string path = [] {
+    std::string name = folder() + "/longest.csv";
+    std::ofstream out{name, std::ios::binary};
+    out << "time,temp_c\n";
+    for (std::int64_t i = 0; i < 5 * rows; ++i) {
+      const std::int64_t millionths = i * 1'000'000 / 60;  // of a minute
+      out << fmt::format("{}.{:06},{}\n", millionths / 1'000'000, millionths % 1'000'000, i % 10 == 3 ? "9.25" : "4.75");
+    }
+    return name;
+  }();
+  return path;
+}
+
+/// A sum as `tierproof sum` does it over the longest log, in seconds.
+double summed(const std::function<void(const Sample&)>& take) {
+  const auto start = Clock::now();
+  const auto seen = read_plain_log(file_in_pieces(longest_log()).open(), "longest.csv", take);
+  if (!seen || seen->rows != 5 * rows) std::abort();
+  return seconds_since(start);
+}
+
+void SummingFiveMillionRowsOverReadingThem(benchmark::State& state) {
+  const double floor = summed([](const Sample&) {});
+  double heat_s = 0, stay_s = 0, cooling_s = 0;
+  for (auto _ : state) {
+    HeatOfLog heat{{fine_celsius(70), fine_celsius(7.5), {}, {}, {}, LogTime{60'000'000}, Minutes{2}}};
+    StayOfLog stay{{fine_celsius(8), {}, LogTime{1'800'000'000}}};
+    RunningCooling cooling{{std::chrono::hours{2}, std::chrono::hours{6}, {}}};
+    heat_s += summed([&](const Sample& sample) { heat.take(sample); });
+    stay_s += summed([&](const Sample& sample) { stay.take(sample); });
+    cooling_s += summed([&](const Sample& sample) {
+      cooling.take(sample.at, cooling_reading(*sample.read, FineCelsius{}, fine_celsius(57), fine_celsius(21), fine_celsius(5)));
+    });
+    if (cooling.told().began || stay.told().excursions.size() != 500'000 || heat.told().gap != LogTime{}) std::abort();
+  }
+  state.counters["heat_ratio"] = heat_s / static_cast<double>(state.iterations()) / floor;
+  state.counters["stay_ratio"] = stay_s / static_cast<double>(state.iterations()) / floor;
+  state.counters["cooling_ratio"] = cooling_s / static_cast<double>(state.iterations()) / floor;
+  state.counters["peak_mb"] = peak_megabytes();
+}
+BENCHMARK(SummingFiveMillionRowsOverReadingThem)->Iterations(1)->Unit(benchmark::kMillisecond);
 
 }  // namespace
 

@@ -204,6 +204,18 @@ TEST(Sheets, AreFoundOutWhenAColumnIsLeftOut) {
   EXPECT_EQ(left_out(form), std::vector<std::string>{"lot/1 code"});
 }
 
+TEST(Sheets, HaveRoomForWhatAMoveOrACheckMayTellBesides) {
+  const std::pair<const char*, const char*> may[] = {{"moves", "stay/1 use"},
+                                                     {"moves", "stay/1 marked"},
+                                                     {"moves", "stay/1 procedure"},
+                                                     {"thermometer-checks", "probe-check/1 pressure_pa"}};
+  for (const auto& [form, member] : may) {
+    std::set<std::string> filled;
+    each_fill(form_called(form), [&](const std::string& fill) { filled.insert(fill); });
+    EXPECT_TRUE(filled.contains(member)) << form << " has no room for " << member;
+  }
+}
+
 TEST(Sheets, FillOnlyMembersThatTheirNotesHave) {
   const auto refused_as_unknown = [](const std::string& kind, const std::string& member) {
     const auto refusals = check_body(kind, body_with(member), "form");
@@ -276,6 +288,14 @@ TEST(Sheets, PrintTheUnitWhereAMassOrATemperatureIsWritten) {
   }
   EXPECT_GE(masses, 3U);
   EXPECT_GE(degrees, 2U);
+}
+
+TEST(Sheets, PrintTheWordsThatAMoveAndAReadingAreTypedInWith) {
+  const std::string moves = words(laid(form_called("moves"), {}));
+  for (const char* use : {"keeping", "handling", "transfer", "service or display", "time as the control"})
+    EXPECT_NE(moves.find(use), std::string::npos) << use;
+  const std::string steps = words(laid(form_called("heat-steps"), {}));
+  for (const char* purpose : {"syrup", "heat step", "cooling", "reheating"}) EXPECT_NE(steps.find(purpose), std::string::npos) << purpose;
 }
 
 TEST(Sheets, NameOnlyCommandsAndOptionsThatThereAre) {

@@ -289,7 +289,7 @@ struct Opened {
 struct ReadingsBlock {
   ProbeId probe;
   std::string about;    ///< `batch-4`, `cake-fridge`, `cake-1`
-  std::string purpose;  ///< `heat step`, `syrup`, `cooling`, `chilled`
+  std::string purpose;  ///< `heat step`, `syrup`, `cooling`, `chilled`, `reheating`
   std::int64_t count = 0;
   Instant first{};
   Instant last{};

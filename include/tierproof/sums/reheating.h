@@ -19,11 +19,11 @@ struct ReheatedPart {
 /// `shown`: a thermometer in the food, good before and after, held it at or above the row's temperature on the reading less its error,
 /// for the row's time without a break (`held_at_or_above`, with the longest step of a `heat step`); and where the row has a time to get
 /// there, no more of it lies between the last reading that was surely as cold as the row begins and the first after it that surely reached.
-/// `not met`: it surely stayed under the temperature or was held too short, over a record without a gap or an open end; or more than
-/// that time lies between the first reading that was surely warmer than the row begins and the last before it may have reached.
-/// Else `not shown`. Without a row it is `not shown`, says that the rules have none, and tells what was recorded.
-/// Stops: `shown` none; `not met` by a row that may be said as law no override; the others need a person.
-/// What holds of it afterwards while it is kept hot is told in `paths`.
+/// `not met`: it surely stayed under the temperature or was held too short, over a record without a gap that ends colder than its hottest;
+/// or more than that time lies between the first reading that was surely warmer than the row begins and the last before it may have
+/// reached. Else `not shown`. Without a row it is `not shown`, says that the rules have none, and tells what was recorded. Stops: `shown`
+/// none; `not met` by a row that may be said as law no override; the others need a person. What holds of it afterwards while it is kept hot
+/// is told in `paths`.
 /// @param series  of one thermometer in this part, of its reheating alone
 /// @throws std::invalid_argument for a negative error
 Finding judge_reheating(const ReheatedPart& part, std::span<const Reading> series, TemperatureSpan error, bool reliable,
