@@ -144,7 +144,8 @@ namespace {
 
 /// Parts that were heated and then kept cold: where how fast they cooled is not judged, it is not passed over in silence.
 std::string cooling_line(const State& state, const Judgement& judgement) {
-  if (std::any_of(judgement.findings.begin(), judgement.findings.end(), [](const Finding& finding) { return finding.control == "cooling"; }))
+  if (std::any_of(judgement.findings.begin(), judgement.findings.end(),
+                  [](const Finding& finding) { return finding.control == "cooling"; }))
     return "judged above, part by part";
   std::vector<std::string> heated;
   for (const auto& facts : judgement.parts.batches) {
@@ -155,7 +156,12 @@ std::string cooling_line(const State& state, const Judgement& judgement) {
     if (!heated_by_recipe(recipe->second.value).empty()) heated.push_back(fmt::format("{} ({})", facts.name, facts.id.text()));
   }
   if (heated.empty()) return "no part of it was heated and then kept in the fridge";
-  return fmt::format("not judged: the rules in force give no time; heated, then kept in the fridge: {}", fmt::join(heated, ", "));
+  std::string advised;
+  if (const auto& advice = judgement.temperature.cooling_advice) {
+    advised = fmt::format("; advice, not law: into the fridge within {} {}", format_span(advice->within), cite(advice->cited));
+  }
+  return fmt::format("not judged: the rules in force give no time{}; heated, then kept in the fridge: {}", advised,
+                     fmt::join(heated, ", "));
 }
 
 std::vector<LabelledText> hand_over_lines(const State& state, const CakeId& cake) {

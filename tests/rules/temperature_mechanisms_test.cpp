@@ -72,5 +72,18 @@ TEST(GrowthRows, AreReadAsTheyStandAndWarnFromMoreThanNothing) {
               Contains(StartsWith("aa/temperature.json:5: rows[0].warn_from: is 0, which would warn of every stay")));
 }
 
+TEST(ReheatRows, AreRefusedWithHalfOfATimeOrItsColdEndOnTop) {
+  const auto wrong = refused(
+      {pack("aa", "temperature", "",
+            {row("a", "reheat", R"("at": "74 C", "hold_seconds": 15, "within_minutes": 120)"),
+             row("b", "reheat", R"("at": "74 C", "hold_seconds": 15, "out_of": "5 C")"),
+             row("c", "reheat", R"("at": "74 C", "hold_seconds": 15, "within_minutes": 120, "out_of": "74 C")"),
+             row("d", "cold-days", R"("days": 0)")})});
+  EXPECT_THAT(wrong, Contains(StartsWith("aa/temperature.json:5: rows[0].within_minutes: and \"out_of\" belong together")));
+  EXPECT_THAT(wrong, Contains(StartsWith("aa/temperature.json:6: rows[1].within_minutes: and \"out_of\" belong together")));
+  EXPECT_THAT(wrong, Contains(StartsWith("aa/temperature.json:7: rows[2].out_of: does not lie under \"at\"")));
+  EXPECT_THAT(wrong, Contains(StartsWith("aa/temperature.json:8: rows[3].days:")));
+}
+
 }  // namespace
 }  // namespace tierproof
