@@ -116,6 +116,20 @@ TEST(CoolingStep, IsNotShownWithoutAReadingAtTheStartWhateverFollows) {
   EXPECT_EQ(verdict(two_stages(), {{0, 57.4}, {30, 20.0}, {60, 4.0}}, 0.5), Verdict::not_shown) << "57.4 may be 56.9";
 }
 
+TEST(WasHot, IsAReadingThatMayBeAtTheStartOfCooling) {
+  EXPECT_TRUE(was_hot(readings({{0, 20.0}, {10, 57.0}}), {}, two_stages())) << "at it";
+  EXPECT_FALSE(was_hot(readings({{0, 56.99}}), {}, two_stages()));
+  EXPECT_TRUE(was_hot(readings({{0, 56.5}}), kelvins(0.5), two_stages())) << "56.5 may be 57";
+  EXPECT_FALSE(was_hot(readings({{0, std::nullopt}}), {}, two_stages()));
+  EXPECT_FALSE(was_hot(readings({{0, 90.0}}), {}, no_number()));
+}
+
+TEST(CoolingStep, TellsTheSecondsByWhichALimitWasPassed) {
+  const Finding f = judged(two_stages(), {{0, 57.0}, {120.5, 21.0}, {300, 5.0}});
+  EXPECT_EQ(f.verdict, Verdict::not_shown);
+  EXPECT_THAT(f.message, HasSubstr("in at most 2 h 30 s"));
+}
+
 TEST(CoolingStep, HoldsBothStagesToTheirLimits) {
   EXPECT_EQ(verdict(two_stages(), {{0, 57.0}, {120, 21.0}, {360, 5.0}}), Verdict::shown);
   EXPECT_EQ(verdict(two_stages(), {{0, 57.0}, {120.01, 21.0}, {360, 5.0}}), Verdict::not_shown);
