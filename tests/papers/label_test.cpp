@@ -85,8 +85,12 @@ TEST(Label, IsSetInTheLargestLettersThatFit) {
     while (fonts().size_for_x_height(Face::condensed, x) < storage->size) x += 50;
     ASSERT_EQ(fonts().size_for_x_height(Face::condensed, x), storage->size) << height;
     sizes.insert(x);
-    if (x > 1200) EXPECT_LE(height_in(content, stock, x), height * 100) << height;
-    if (x < 2000) EXPECT_GT(height_in(content, stock, x + 50), height * 100) << height;
+    if (x > 1200) {
+      EXPECT_LE(height_in(content, stock, x), height * 100) << height;
+    }
+    if (x < 2000) {
+      EXPECT_GT(height_in(content, stock, x + 50), height * 100) << height;
+    }
   }
   EXPECT_GT(sizes.size(), 8U);
   EXPECT_TRUE(sizes.contains(1200) && sizes.contains(2000));
