@@ -84,6 +84,11 @@ TEST(WarmTimes, HaveNoMaximumBesideAGapAndAreTwoAcrossIt) {
   EXPECT_FALSE(times[0].most);
   EXPECT_FALSE(times[1].most);
   EXPECT_NEAR(times[0].estimate.count() + times[1].estimate.count(), 15, 1e-9);
+  WarmTime closed = times[1];
+  closed.most = minutes_long(30);
+  EXPECT_FALSE(together(std::vector<WarmTime>{times[0], closed}).most);
+  EXPECT_FALSE(together(std::vector<WarmTime>{closed, times[0]}).most);
+  EXPECT_EQ(together(std::vector<WarmTime>{closed, closed}).most, minutes_long(60));
   const auto both = together(times);
   EXPECT_FALSE(both.most);
   EXPECT_NEAR(both.estimate.count(), 15, 1e-9);
