@@ -48,6 +48,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/reference_dose_test.cpp
     sums/reheating_test.cpp
     sums/retention_test.cpp
+    sums/screening_test.cpp
     sums/shelf_life_test.cpp
     sums/small_package_test.cpp
     sums/statements_test.cpp

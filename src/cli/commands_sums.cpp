@@ -6,6 +6,7 @@
 #include "tierproof/sums/cooling.h"
 #include "tierproof/sums/log_sums.h"
 #include "tierproof/sums/probe.h"
+#include "tierproof/sums/screening.h"
 
 namespace tierproof::cli {
 namespace {
@@ -115,7 +116,7 @@ int sum_heat(Door& door, const HeatOptions& options) {
 // ---- stay -------------------------------------------------------------------------------------------------------------------
 
 struct StayOptions {
-  Typed readings, limit, error, gap;
+  Typed readings, limit, error, gap, buffer;
 };
 
 std::optional<double> maybe_seconds(const std::optional<LogTime>& time) { return time ? std::optional{seconds_in(*time)} : std::nullopt; }
@@ -126,11 +127,23 @@ int sum_stay(Door& door, const StayOptions& options) {
   terms.limit = fine_celsius(asked.number("--limit-c", options.limit, degrees, "8"));
   terms.error = fine_celsius(asked.number_or(0, "--probe-error-c", options.error, error_bounds, "0.5"));
   terms.longest_step = seconds_long(asked.number_or(1800, "--max-gap-s", options.gap, {0.001, 1e9}, "1800"));
+  const auto tau = asked.maybe("--buffer-min", options.buffer, {0.01, 1e5}, "20");
   std::optional<StayOfLog> sum;
-  if (!asked.refused()) sum.emplace(terms);
-  const auto seen = asked.log(options.readings, [&](const Sample& sample) { sum->take(sample); });
+  std::optional<MeanKineticOfLog> kinetic;
+  std::optional<BufferOfLog> buffer;
+  if (!asked.refused()) {
+    sum.emplace(terms);
+    kinetic.emplace(terms.longest_step);
+    if (tau) buffer.emplace(Minutes{*tau}, terms.longest_step);
+  }
+  const auto seen = asked.log(options.readings, [&](const Sample& sample) {
+    sum->take(sample);
+    kinetic->take(sample);
+    if (buffer) buffer->take(sample);
+  });
   if (!seen) return door.refuse(asked.refusals());
   const LogStay stay = sum->told();
+  const auto buffered_peak = buffer ? buffer->warmest() : std::nullopt;
   const Beside beside{
       "tierproof/sum/stay/1",
       "an excursion is where T + E > limit; from and to where the straight line crosses limit - E; min between rows with T - E > limit, "
@@ -168,6 +181,8 @@ int sum_stay(Door& door, const StayOptions& options) {
     }
     printer.json().end();
     printer.number("coverage_pct", stay.coverage * 100);
+    printer.number("mean_kinetic_c", kinetic->celsius());
+    if (tau) printer.number("buffered_peak_estimate_c", buffered_peak);
     printer.end_json();
   } else {
     Door::say(fmt::format("{} excursion{} above {:.6g} °C, {} gap{}, {:.4g} % of the time covered", stay.excursions.size(),
@@ -184,6 +199,11 @@ int sum_stay(Door& door, const StayOptions& options) {
       Door::say(fmt::format("  gap       {} to {}: {:.6g} s", in_words(as_logged(*seen, static_cast<double>(gap.from.count()))),
                             in_words(as_logged(*seen, static_cast<double>(gap.to.count()))), seconds_in(gap.to - gap.from)));
     }
+    if (buffered_peak)
+      Door::say(
+          fmt::format("  buffer    warmest {:.2f} °C in a buffer of {:.6g} min: an estimate, which lifts no limit", *buffered_peak, *tau));
+    if (const auto mean = kinetic->celsius())
+      Door::say(fmt::format("  kinetic   mean {:.2f} °C: of ageing by chemistry; it excuses no limit and says nothing of growth", *mean));
     printer.say_beside();
   }
   return stay.kept() ? exit_status::done : exit_status::found_wanting;
@@ -308,6 +328,7 @@ void sum_options(CLI::App& app, Door& door) {
   stayed.add_option("--readings", stay->readings, of_readings);
   stayed.add_option("--limit-c", stay->limit, "in °C; a reading equal to it is within it");
   stayed.add_option("--probe-error-c", stay->error, of_error);
+  stayed.add_option("--buffer-min", stay->buffer, "time constant in minutes of a buffer that the thermometer was not in, for an estimate");
   stayed.add_option("--max-gap-s", stay->gap, "longest time between two rows that is no gap, in seconds; else 1800");
 
   const auto cooling = std::make_shared<CoolingOptions>();

@@ -13,6 +13,17 @@ constexpr double kelvin_of_zero = 273.15;
 constexpr double activation = 10'000;                                // K: 83.144 kJ/mol over 8.3144e-3 kJ/(mol K)
 constexpr double grams_of_water = 18.015, grams_of_sucrose = 342.3;  // g/mol
 
+/// Of the Arrhenius law, without its constant.
+double ageing(double celsius) { return std::exp(-activation / (celsius + kelvin_of_zero)); }
+double kinetic_celsius(double sum, double whole) { return activation / -std::log(sum / whole) - kelvin_of_zero; }
+
+bool counts(const std::optional<Sample>& last, const Sample& now, LogTime longest_step) {
+  return last && last->read && now.read && now.at - last->at <= longest_step;
+}
+void require_length(bool holds) {
+  if (!holds) throw std::invalid_argument{"step and time constant must be above 0"};
+}
+
 double squared(double x) { return x * x; }
 double cubed(double x) { return x * x * x; }
 
@@ -55,14 +66,44 @@ double mean_kinetic_c(std::span<const std::pair<double, double>> celsius_and_wei
   for (const auto& [celsius, weight] : celsius_and_weight) {
     if (weight < 0) throw std::invalid_argument{"no weight is below 0"};
     whole += weight;
-    sum += weight * std::exp(-activation / (celsius + kelvin_of_zero));
+    sum += weight * ageing(celsius);
   }
   if (!(whole > 0)) throw std::invalid_argument{"a mean needs something to weigh"};
-  return activation / -std::log(sum / whole) - kelvin_of_zero;
+  return kinetic_celsius(sum, whole);
+}
+
+MeanKineticOfLog::MeanKineticOfLog(LogTime longest_step) : longest_step_{longest_step} { require_length(longest_step > LogTime{}); }
+
+void MeanKineticOfLog::take(const Sample& now) {
+  if (counts(last_, now, longest_step_)) {
+    const auto step = static_cast<double>((now.at - last_->at).count());
+    whole_ += step;
+    sum_ += step * (ageing(last_->read->to_celsius()) + ageing(now.read->to_celsius())) / 2;
+  }
+  last_ = now;
+}
+
+std::optional<double> MeanKineticOfLog::celsius() const { return whole_ > 0 ? std::optional{kinetic_celsius(sum_, whole_)} : std::nullopt; }
+
+BufferOfLog::BufferOfLog(Minutes tau, LogTime longest_step) : tau_{tau}, longest_step_{longest_step} {
+  require_length(tau > Minutes{} && longest_step > LogTime{});
+}
+
+void BufferOfLog::take(const Sample& now) {
+  if (now.read) {
+    const double air = now.read->to_celsius();
+    if (counts(last_, now, longest_step_)) {
+      now_ += (air - now_) * -std::expm1(-Minutes{now.at - last_->at} / tau_);
+    } else {
+      now_ = air;
+    }
+    warmest_ = std::max(warmest_.value_or(now_), now_);
+  }
+  last_ = now;
 }
 
 std::vector<double> buffered(std::span<const double> air_c, double start_c, Minutes step, Minutes tau) {
-  if (step <= Minutes{} || tau <= Minutes{}) throw std::invalid_argument{"step and time constant must be above 0"};
+  require_length(step > Minutes{} && tau > Minutes{});
   std::vector<double> buffer;
   double now = start_c;
   for (const double air : air_c) {

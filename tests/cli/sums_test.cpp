@@ -174,6 +174,17 @@ TEST(Sum, OfOneReadingIsNeverShown) {
   EXPECT_EQ(log.sum("cooling --readings log.csv --from-c 57 --via-c 21 --to-c 5 --first-h 2 --total-h 6 --json").exit, 1);
 }
 
+TEST(Sum, OfAStayTellsABufferOnlyAsAnEstimateAndWhereItIsAsked) {
+  const Log log{"0,4\n5,4\n10,4\n15,14\n20,14\n25,6\n30,4\n35,4\n40,4\n45,4\n"};
+  const Ran ran = log.sum("stay --readings log.csv --limit-c 8 --buffer-min 45 --json");
+  EXPECT_NEAR(number(ran, "buffered_peak_estimate_c"), 5.9934, 1e-4) << "case T36";
+  EXPECT_EQ(ran.exit, 1) << "an estimate lifts no limit: the air was at 14 °C";
+  EXPECT_GT(number(ran, "mean_kinetic_c"), 4);
+  EXPECT_EQ(member(log.sum("stay --readings log.csv --limit-c 8 --json").output, "buffered_peak_estimate_c"),
+            "there is no buffered_peak_estimate_c");
+  EXPECT_EQ(log.sum("stay --readings log.csv --limit-c 8 --buffer-min 0 --json").exit, 64);
+}
+
 // ---- sums of recipes --------------------------------------------------------------------------------------------------------
 
 TEST(Sum, OfASyrupHasEveryMemberThatIsPromised) {

@@ -1,10 +1,12 @@
 #pragma once
 
+#include <optional>
 #include <span>
 #include <utility>
 #include <vector>
 
 #include "tierproof/sums/heat.h"
+#include "tierproof/units/sample.h"
 
 namespace tierproof {
 
@@ -37,6 +39,38 @@ double rate_moved(double rate, double from_c, double to_c, double t_min_c);
 /// over the gas constant (USP general chapter 1160). For ageing by chemistry; it excuses no limit and says nothing of growth.
 /// @throws std::invalid_argument where no weight is above 0 or one is below
 double mean_kinetic_c(std::span<const std::pair<double, double>> celsius_and_weight);
+
+/// The same of a log that is taken row by row: each end of a step that is no gap counts for half of it.
+class MeanKineticOfLog {
+ public:
+  /// @throws std::invalid_argument unless the longest step is above 0
+  explicit MeanKineticOfLog(LogTime longest_step);
+  void take(const Sample& sample);
+  std::optional<double> celsius() const;  ///< nothing without a step that counts
+
+ private:
+  LogTime longest_step_;
+  std::optional<Sample> last_;
+  double whole_ = 0, sum_ = 0;
+};
+
+/// What a thermometer in a buffer of time constant `tau` would have read at the most, of a log that is taken row by row: `buffered` over
+/// steps of any length. It starts at the first reading, and again at the first one after a gap or a fault, since nothing is known of what
+/// lay between.
+class BufferOfLog {
+ public:
+  /// @throws std::invalid_argument unless tau and the longest step are above 0
+  BufferOfLog(Minutes tau, LogTime longest_step);
+  void take(const Sample& sample);
+  std::optional<double> warmest() const { return warmest_; }  ///< °C; nothing without a reading
+
+ private:
+  Minutes tau_;
+  LogTime longest_step_;
+  std::optional<Sample> last_;
+  double now_ = 0;
+  std::optional<double> warmest_;
+};
 
 /// What a thermometer in a buffer of time constant `tau` would read, from readings of the air (°C) a fixed step apart; it starts at
 /// `start_c`. An estimate: tau has to be measured. @throws std::invalid_argument unless step and tau are above 0
