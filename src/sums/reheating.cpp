@@ -70,17 +70,36 @@ Span longest_step_of(const TemperatureTerms& terms) {
   return gap == terms.gaps.end() ? Span{} : gap->longest;
 }
 
-}  // namespace
-
-std::string in_words(const ReheatTerm& rule) {
-  std::string words = reached_words(rule) + (rule.hold > Span{} ? fmt::format(" for {}, unbroken", format_span(rule.hold)) : " reached");
-  if (rule.within) words += fmt::format(", within {} of leaving {}", format_span(*rule.within), cold_words(rule));
-  return words;
+/// The readings of each time that it was heated again; see `judge_reheating`.
+std::vector<std::vector<Reading>> times_in(std::span<const Reading> readings, TemperatureSpan error, const TemperatureTerms& terms) {
+  constexpr Span one_heating = std::chrono::hours{2}, a_day = std::chrono::hours{24};
+  std::optional<Temperature> cold = terms.chill.empty() ? std::nullopt : std::optional{terms.chill.front().limit};
+  if (terms.reheat && terms.reheat->out_of) cold = terms.reheat->out_of;
+  std::vector<std::vector<Reading>> times;
+  std::optional<Temperature> hottest;
+  Instant last{};
+  std::vector<Reading> sorted{readings.begin(), readings.end()};
+  std::stable_sort(sorted.begin(), sorted.end(), [](const Reading& a, const Reading& b) { return a.at < b.at; });
+  for (const Reading& reading : sorted) {
+    const auto& t = reading.temperature;
+    const bool was_hot = hottest && *hottest + error >= celsius(40);
+    const bool again_cold = cold && t && *t + error <= *cold;
+    const Span since = hottest && t ? reading.at - last : Span{};
+    const bool another = (was_hot && (again_cold || since > one_heating)) || since > a_day;
+    if (times.empty() || another) {
+      times.emplace_back();
+      hottest.reset();
+    }
+    times.back().push_back(reading);
+    if (!t) continue;
+    hottest = std::max(hottest.value_or(*t), *t);
+    last = reading.at;
+  }
+  return times;
 }
 
-Finding judge_reheating(const ReheatedPart& part, std::span<const Reading> readings, TemperatureSpan error, bool reliable,
-                        const std::string& evidence, const TemperatureTerms& terms) {
-  series::require_sensible(error, Span{});
+Finding judge_one(const ReheatedPart& part, std::span<const Reading> readings, TemperatureSpan error, bool reliable,
+                  const std::string& evidence, const TemperatureTerms& terms) {
   const Span longest_step = longest_step_of(terms);
   const HeldTime any = held_at_or_above(readings, Temperature{}, {}, longest_step);
   Finding f;
@@ -144,6 +163,28 @@ Finding judge_reheating(const ReheatedPart& part, std::span<const Reading> readi
   f.stop = Stop::none;
   f.remedy.clear();
   return f;
+}
+
+}  // namespace
+
+std::string in_words(const ReheatTerm& rule) {
+  std::string words = reached_words(rule) + (rule.hold > Span{} ? fmt::format(" for {}, unbroken", format_span(rule.hold)) : " reached");
+  if (rule.within) words += fmt::format(", within {} of leaving {}", format_span(*rule.within), cold_words(rule));
+  return words;
+}
+
+Finding judge_reheating(const ReheatedPart& part, std::span<const Reading> readings, TemperatureSpan error, bool reliable,
+                        const std::string& evidence, const TemperatureTerms& terms) {
+  series::require_sensible(error, Span{});
+  const auto times = times_in(readings, error, terms);
+  std::optional<Finding> gravest;
+  for (const auto& one : times) {
+    Finding finding = judge_one(part, one, error, reliable, evidence, terms);
+    if (!gravest || gravity(gravest->verdict) <= gravity(finding.verdict)) gravest = std::move(finding);
+  }
+  if (!gravest) return judge_one(part, readings, error, reliable, evidence, terms);
+  if (times.size() > 1) gravest->message = fmt::format("of {} times that it was heated again: {}", times.size(), gravest->message);
+  return *gravest;
 }
 
 }  // namespace tierproof

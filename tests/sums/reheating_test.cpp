@@ -49,6 +49,33 @@ TEST(Reheating, IsShownWhereItWasHotEnoughForLongEnoughAndInTime) {
   EXPECT_EQ(reheated(heated_again(5, 120, 74)).verdict, Verdict::shown) << "each limit itself is within it";
 }
 
+TEST(Reheating, IsJudgedEachTimeByItselfAndAGoodOneVouchesForNoOther) {
+  const auto good = heated_again(4, 60, 80);
+  const auto twice = [&](const std::vector<Reading>& second) {
+    std::vector<Reading> both = good;
+    both.insert(both.end(), second.begin(), second.end());
+    return reheated(both);
+  };
+  const Finding poor = twice(readings({{1440, 4}, {1500, 60}, {1500.5, 50}}));
+  EXPECT_NE(poor.verdict, Verdict::shown) << poor.message;
+  EXPECT_THAT(poor.message, HasSubstr("of 2 times that it was heated again: "));
+  EXPECT_EQ(twice(readings({{1440, 4}, {1500, 80}, {1500.25, 80}, {1500.5, 60}})).verdict, Verdict::shown);
+  EXPECT_NE(twice(readings({{300, 50}, {300.5, 40}})).verdict, Verdict::shown) << "more than two hours after it had been warm";
+  EXPECT_EQ(twice(readings({{150, 40}})).verdict, Verdict::shown) << "still the same";
+  EXPECT_NE(twice(readings({{90, 5}, {120, 60}, {120.5, 50}})).verdict, Verdict::shown) << "cold again in between, soon as it was";
+  EXPECT_EQ(twice(readings({{90, 5.1}, {120, 50}})).verdict, Verdict::shown) << "not known to have been cold";
+}
+
+TEST(Reheating, CanBeginLongBeforeTheHotReadingsWhileItWasCold) {
+  EXPECT_EQ(reheated(readings({{0, 3}, {150, 4}, {200, 80}, {200.25, 80}, {200.5, 60}})).verdict, Verdict::shown);
+  ReheatTerm hot_alone = to_74();
+  hot_alone.within.reset();
+  hot_alone.out_of.reset();
+  EXPECT_EQ(reheated(readings({{0, 4}, {200, 80}, {200.25, 80}, {200.5, 60}}), 0, true, hot_alone).verdict, Verdict::shown);
+  EXPECT_NE(reheated(readings({{0, 60}, {1441, 80}, {1441.25, 80}, {1441.5, 60}}), 0, true, hot_alone).verdict, Verdict::shown)
+      << "a day apart: 60 °C was another time";
+}
+
 TEST(Reheating, CountsTheThermometersErrorAgainstIt) {
   EXPECT_EQ(reheated(heated_again(4, 60, 74.5), 0.5).verdict, Verdict::shown);
   EXPECT_EQ(reheated(heated_again(4, 60, 74.4), 0.5).verdict, Verdict::not_shown);

@@ -24,7 +24,10 @@ struct ReheatedPart {
 /// reached. Else `not shown`. Without a row it is `not shown`, says that the rules have none, and tells what was recorded. Stops: `shown`
 /// none; `not met` by a row that may be said as law no override; the others need a person. What holds of it afterwards while it is kept hot
 /// is told in `paths`.
-/// @param series  of one thermometer in this part, of its reheating alone
+/// Each time that it was heated again is judged by itself, and the gravest finding stands, the later of two alike: a good one vouches for
+/// no other. Another time begins once it may have been at 40 °C, with a reading as cold as the row begins (or as food is kept cold) or one
+/// more than 2 h after the last; and with one more than a day after it (40 °C and 2 h: choices of this project).
+/// @param series  of one thermometer in this part, of its reheatings alone
 /// @throws std::invalid_argument for a negative error
 Finding judge_reheating(const ReheatedPart& part, std::span<const Reading> series, TemperatureSpan error, bool reliable,
                         const std::string& evidence, const TemperatureTerms& terms);
