@@ -73,27 +73,27 @@ Span longest_step_of(const TemperatureTerms& terms) {
 /// The readings of each time that it was heated again; see `judge_reheating`.
 std::vector<std::vector<Reading>> times_in(std::span<const Reading> readings, TemperatureSpan error, const TemperatureTerms& terms) {
   constexpr Span one_heating = std::chrono::hours{2}, a_day = std::chrono::hours{24};
-  std::optional<Temperature> cold = terms.chill.empty() ? std::nullopt : std::optional{terms.chill.front().limit};
-  if (terms.reheat && terms.reheat->out_of) cold = terms.reheat->out_of;
-  std::vector<std::vector<Reading>> times;
-  std::optional<Temperature> hottest;
-  Instant last{};
+  const auto is_cold = [&](Temperature t) {
+    if (terms.reheat && terms.reheat->out_of) return t + error <= *terms.reheat->out_of;
+    return !terms.chill.empty() && t + error <= terms.chill.front().limit;
+  };
   std::vector<Reading> sorted{readings.begin(), readings.end()};
   std::stable_sort(sorted.begin(), sorted.end(), [](const Reading& a, const Reading& b) { return a.at < b.at; });
+  std::vector<std::vector<Reading>> times;
+  bool was_hot = false;
+  Instant last = sorted.empty() ? Instant{} : sorted.front().at;
   for (const Reading& reading : sorted) {
-    const auto& t = reading.temperature;
-    const bool was_hot = hottest && *hottest + error >= celsius(40);
-    const bool again_cold = cold && t && *t + error <= *cold;
-    const Span since = hottest && t ? reading.at - last : Span{};
-    const bool another = (was_hot && (again_cold || since > one_heating)) || since > a_day;
-    if (times.empty() || another) {
-      times.emplace_back();
-      hottest.reset();
+    if (times.empty()) times.emplace_back();
+    if (reading.temperature) {
+      const Span since = reading.at - last;
+      if ((was_hot && (is_cold(*reading.temperature) || since > one_heating)) || since > a_day) {
+        times.emplace_back();
+        was_hot = false;
+      }
+      was_hot = was_hot || *reading.temperature + error >= celsius(40);
+      last = reading.at;
     }
     times.back().push_back(reading);
-    if (!t) continue;
-    hottest = std::max(hottest.value_or(*t), *t);
-    last = reading.at;
   }
   return times;
 }
