@@ -10,8 +10,7 @@ namespace tierproof {
 namespace {
 
 constexpr double kelvin_of_zero = 273.15;
-constexpr double activation = 10'000;                                // K: 83.144 kJ/mol over 8.3144e-3 kJ/(mol K)
-constexpr double grams_of_water = 18.015, grams_of_sucrose = 342.3;  // g/mol
+constexpr double activation = 10'000;  // K: 83.144 kJ/mol over 8.3144e-3 kJ/(mol K)
 
 /// Of the Arrhenius law, without its constant.
 double ageing(double celsius) { return std::exp(-activation / (celsius + kelvin_of_zero)); }
@@ -111,13 +110,6 @@ std::vector<double> buffered(std::span<const double> air_c, double start_c, Minu
     buffer.push_back(now);
   }
   return buffer;
-}
-
-double norrish_activity(double sucrose, double k) {
-  const double of_sugar = sucrose / grams_of_sucrose;
-  const double of_water = (1 - sucrose) / grams_of_water;
-  const double share = of_sugar / (of_sugar + of_water);
-  return (1 - share) * std::exp(-k * squared(share));
 }
 
 }  // namespace tierproof

@@ -15,6 +15,7 @@
 #include "tierproof/sums/screening.h"
 #include "tierproof/sums/shelf_life.h"
 #include "tierproof/sums/stay.h"
+#include "tierproof/sums/water_activity.h"
 
 namespace tierproof {
 namespace {
@@ -217,7 +218,7 @@ double screened(const Check& check) {
     return CardinalGrowth{at.at("tmin"), at.at("topt"), at.at("tmax"), at.at("best")}.rate_at(number(check.series));
   }
   if (check.sum == "rate moved") return rate_moved(at.at("log") / at.at("days"), number(check.series), at.at("to"), at.at("tmin"));
-  if (check.sum == "norrish") return norrish_activity(number(check.series) / 100, at.at("k"));
+  if (check.sum == "norrish") return activity_alone({"sucrose", 342.2965, at.at("k")}, number(check.series) / 100);
   if (check.sum == "buffered") {
     std::vector<double> air;
     for (const auto& [minute, celsius] : pairs_of(check)) air.push_back(celsius);

@@ -76,8 +76,4 @@ class BufferOfLog {
 /// `start_c`. An estimate: tau has to be measured. @throws std::invalid_argument unless step and tau are above 0
 std::vector<double> buffered(std::span<const double> air_c, double start_c, Minutes step, Minutes tau);
 
-/// Water activity of sucrose in water at room temperature, `Xw exp(-K Xs^2)` of the mole fractions (Norrish). Not valid at the boil.
-/// @param sucrose  share by mass, 0..1
-double norrish_activity(double sucrose, double k);
-
 }  // namespace tierproof
