@@ -58,6 +58,7 @@ tierproof_room(NAME sums ROOMS units
     sums/named_quantities.cpp
     sums/net_quantity.cpp
     sums/nutrition_need.cpp
+    sums/out_of_fridge.cpp
     sums/nutrition_rounding.cpp
     sums/part_lists.cpp
     sums/plain_checks.cpp
@@ -226,6 +227,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/selling.cpp
     app/series.cpp
     app/thermometer_checks.cpp
+    app/timeline.cpp
     app/troubles.cpp
     app/session.cpp
     app/small_labels.cpp

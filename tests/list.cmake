@@ -41,6 +41,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/net_quantity_test.cpp
     sums/nutrition_need_test.cpp
     sums/nutrition_rounding_test.cpp
+    sums/out_of_fridge_test.cpp
     sums/part_lists_test.cpp
     sums/plain_checks_test.cpp
     sums/probe_test.cpp

@@ -292,6 +292,7 @@ Json json_of(const CakeRecordContent& content) {
                            {"packs", json_list(content.packs)},
                            {"batches", json_list(content.batches)},
                            {"inedible", json_list(content.inedible)},
+                           {"timeline", json_list(content.timeline)},
                            {"charts", json_list(content.charts)},
                            {"stays", json_list(content.stays)},
                            {"paths", json_list(content.paths)},

@@ -14,6 +14,7 @@
 #include "erased.h"
 #include "label_contents.h"
 #include "later_entries.h"
+#include "timeline.h"
 #include "life.h"
 #include "parts.h"
 #include "tierproof/app/issuing.h"
@@ -417,6 +418,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   }
   content.batches = batch_rows(state, judgement);
   for (const auto& line : inedible_lines(state, judgement.cake)) content.inedible.push_back({"Remove before eating", line});
+  content.timeline = timeline_of(session, judgement);
   content.charts = charts_of(session, judgement);
   content.stays = judgement.stays;
   content.sums = sums_of(judgement);

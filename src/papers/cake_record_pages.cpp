@@ -26,6 +26,7 @@ class FurtherPages {
     add_packs();
     add_batches();
     add_labelled("Not for eating", content_.inedible, "inedible", "nothing recorded");
+    add_labelled("Where it was", content_.timeline, "timeline", "nothing recorded");
     add_charts();
     add_labelled("Where allergens come in", content_.paths, "paths", "nothing recorded");
     add_labelled("How the numbers were worked out", content_.sums, "sums", "nothing recorded");

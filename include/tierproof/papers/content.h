@@ -198,6 +198,7 @@ struct CakeRecordContent {
   std::vector<PackRow> packs;
   std::vector<BatchRow> batches;
   std::vector<LabelledText> inedible;  ///< what, count and tier
+  std::vector<LabelledText> timeline;  ///< from when to when, what and where
   std::vector<Chart> charts;
   std::vector<StayTold> stays;        ///< in numbers, for the JSON twin; the findings tell them in words
   std::vector<LabelledText> paths;    ///< allergen → path
