@@ -10,7 +10,7 @@
 namespace tierproof {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 41> kinds_in_words{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 42> kinds_in_words{{
     {KindOf<Kitchen>::kind, "particulars of the kitchen"},
     {KindOf<Person>::kind, "person of the kitchen"},
     {KindOf<Supplier>::kind, "supplier"},
@@ -33,6 +33,7 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 41> kinds_in
     {KindOf<Cleaning>::kind, "cleaning"},
     {KindOf<Validation>::kind, "evidence that a heat step works"},
     {KindOf<Adopted>::kind, "published heating reference adopted"},
+    {KindOf<Keeping>::kind, "how it keeps, measured or advised"},
     {KindOf<Release>::kind, "release"},
     {KindOf<HandOver>::kind, "hand-over"},
     {KindOf<PaperIssued>::kind, "paper printed"},

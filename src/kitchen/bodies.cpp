@@ -389,6 +389,16 @@ template <class V, Describes<Adopted> T> void describe_members(V& v, T& a) {
   v.needed("says_sha256", a.says_sha256); v.integer("water_activity_millionths", a.water_activity_millionths, 1, 1'000'000); v.text("measured", a.measured);
   v.needed("why", a.why);
 }
+template <class V, Describes<RecipeAsStood> T> void describe_members(V& v, T& r) {
+  v.id("recipe", r.recipe); v.sequence("recipe_version", r.recipe_version); v.mass("mass_mg", r.mass);
+}
+template <class V, Describes<Keeping> T> void describe_members(V& v, T& k) {
+  v.some("of", k.of); v.each("within", k.within); v.maybe_id("cake", k.cake); v.one_of("from", k.from, {"measured", "written advice", "validation"});
+  v.integer("water_activity_e4", k.water_activity_e4, 1, 10'000); v.integer("water_activity_error_e4", k.water_activity_error_e4, 0, 10'000);
+  v.integer("ph_hundredths", k.ph_hundredths, 0, 1'400); v.integer("ph_error_hundredths", k.ph_error_hundredths, 0, 1'400);
+  v.text("method", k.method); v.needed("by", k.by); v.date("made", k.made); v.text("kept", k.kept); v.maybe_one_of("place", k.place, {"room", "fridge"});
+  v.integer("days", k.days, 1, 3650); v.text("says", k.says);
+}
 template <class V, Describes<ReleasedAgainst> T> void describe_members(V& v, T& a) {
   v.needed("control", a.control); v.needed("subject", a.subject); v.needed("verdict", a.verdict); v.words("finding", a.finding); v.words("reason", a.reason);
 }
@@ -472,6 +482,7 @@ TIERPROOF_BODY(Tier);
 TIERPROOF_BODY(Cleaning);
 TIERPROOF_BODY(Validation);
 TIERPROOF_BODY(Adopted);
+TIERPROOF_BODY(Keeping);
 TIERPROOF_BODY(Release);
 TIERPROOF_BODY(HandOver);
 TIERPROOF_BODY(PaperIssued);

@@ -75,6 +75,7 @@ const std::map<std::string, Fold>& folds() {
       into_list(&State::cleanings),
       into_list(&State::validations),
       into_list(&State::adopted),
+      into_list(&State::keepings),
       into_list(&State::releases),
       into_list(&State::hand_overs),
       into_list(&State::papers),

@@ -8,6 +8,26 @@ namespace {
 Words some_words() { return {"w-1", std::string(64, 'a'), std::nullopt}; }
 Date a_day() { return *parse_date("2026-05-01"); }
 
+Keeping keeping_of_a_cake() {
+  Keeping keeping;
+  keeping.of = {{RecipeId{"sponge"}, 5, grams(900)}, {RecipeId{"buttercream"}, 7, grams(600)}};
+  keeping.within = {{RecipeId{"syrup"}, 6, std::nullopt}};
+  keeping.cake = CakeId{"cake-1"};
+  keeping.from = "written advice";
+  keeping.water_activity_e4 = 8600;
+  keeping.water_activity_error_e4 = 100;
+  keeping.ph_hundredths = 620;
+  keeping.ph_error_hundredths = 10;
+  keeping.method = "dew point";
+  keeping.by = "food authority of the town";
+  keeping.made = a_day();
+  keeping.kept = "blue folder";
+  keeping.place = "room";
+  keeping.days = 3;
+  keeping.says = "keeps three days in a cool room";
+  return keeping;
+}
+
 /// One example of each kind with every member set, so that a member that is written and not read (or the other way) is found.
 template <class Thing>
 void is_read_back(const Thing& thing) {
@@ -143,6 +163,7 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
   is_read_back(Tier{CakeId{"cake-1"}, "top", {{BatchId{"batch-1"}, grams(10), true}}, {{"dowel", 4}}});
   is_read_back(Cleaning{EquipmentId{"whisk"}, "washed and tested"});
   is_read_back(Adopted{RecipeId{"meringue"}, 5, "low-water-activity", "Table 7", "5dc9", 850'000, "a laboratory", "asked the authority"});
+  is_read_back(keeping_of_a_cake());
   is_read_back(Validation{RecipeId{"curd"}, 5, Degrees{7100, Scale::celsius}, 120'000, "a laboratory", "blue folder", a_day()});
   is_read_back(Release{CakeId{"cake-1"}, 30, {{"egg-heat", "batch-1", "not shown", some_words(), some_words()}}});
   is_read_back(HandOver{CakeId{"cake-1"}, some_words(), some_words(), Degrees{520, Scale::celsius}});

@@ -83,6 +83,20 @@ TEST(State, KeepsAThingWhenOnlyAnEventAboutItIsVoided) {
   EXPECT_FALSE(state.voided.contains("pack-1"));
 }
 
+TEST(State, HoldsWhatWasMeasuredOfARecipeUntilItIsTakenBack) {
+  Log log;
+  Keeping keeping;
+  keeping.of = {{RecipeId{"sponge"}, 1, std::nullopt}};
+  keeping.from = "measured";
+  keeping.by = "a laboratory";
+  keeping.made = *parse_date("2026-05-01");
+  log.add(keeping, "sponge");
+  EXPECT_EQ(log.state().keepings.size(), 1u);
+  log.add("keeping/1", "sponge", nullptr, 1);
+  EXPECT_TRUE(log.state().keepings.empty());
+  EXPECT_EQ(log.state(1).keepings.size(), 1u) << "as of note 1";
+}
+
 TEST(State, RefusesAKindThatANewerProgramMade) {
   Log log;
   log.add(Equipment{"whisk"}, "whisk");

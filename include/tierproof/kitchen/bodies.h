@@ -42,6 +42,7 @@ TIERPROOF_KIND(Tier, "tier/1");
 TIERPROOF_KIND(Cleaning, "cleaning/1");
 TIERPROOF_KIND(Validation, "validation/1");
 TIERPROOF_KIND(Adopted, "adopted/1");
+TIERPROOF_KIND(Keeping, "keeping/1");
 TIERPROOF_KIND(Release, "release/1");
 TIERPROOF_KIND(HandOver, "hand-over/1");
 TIERPROOF_KIND(PaperIssued, "paper/1");

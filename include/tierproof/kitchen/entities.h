@@ -420,6 +420,32 @@ struct Adopted {
   std::string why;
 };
 
+/// A recipe as it stood; another version is another food.
+struct RecipeAsStood {
+  RecipeId recipe;
+  std::uint64_t recipe_version = 0;  ///< place of its note
+  std::optional<Mass> mass{};        ///< of a cake: how much of it was put in
+};
+
+/// `keeping/1`: what was measured of how a recipe, or a finished cake, keeps, or what a competent body wrote of it.
+struct Keeping {
+  std::vector<RecipeAsStood> of;                    ///< the recipe; of a cake each recipe whose batches were put in
+  std::vector<RecipeAsStood> within{};              ///< what went into those, at whatever depth
+  CakeId cake{};                                    ///< whose finished food it is about; empty: a part by itself
+  std::string from;                                 ///< `measured`, `written advice`, `validation`
+  std::optional<std::int64_t> water_activity_e4{};  ///< ten-thousandths, measured; with what the meter may be off by
+  std::optional<std::int64_t> water_activity_error_e4{};
+  std::optional<std::int64_t> ph_hundredths{};
+  std::optional<std::int64_t> ph_error_hundredths{};
+  std::string method{};                ///< of what was measured: how, `dew point, 25 °C`
+  std::string by;                      ///< the laboratory, body or role that measured or wrote it
+  Date made{};                         ///< day that it was measured or written
+  std::string kept{};                  ///< where the report or letter is kept
+  std::string place{};                 ///< of what was written: `room`, `fridge`
+  std::optional<std::int64_t> days{};  ///< of what was written: for how many days it keeps there; nothing: it sets none
+  std::string says{};                  ///< of what was written, in its words
+};
+
 struct ReleasedAgainst {
   std::string control;
   std::string subject;

@@ -61,6 +61,7 @@ struct State {
   std::vector<Recorded<Cleaning>> cleanings;
   std::vector<Recorded<Validation>> validations;
   std::vector<Recorded<Adopted>> adopted;
+  std::vector<Recorded<Keeping>> keepings;
   std::vector<Recorded<Release>> releases;
   std::vector<Recorded<HandOver>> hand_overs;
   std::vector<Recorded<PaperIssued>> papers;
