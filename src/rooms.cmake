@@ -38,6 +38,7 @@ tierproof_room(NAME sums ROOMS units
     sums/declaration.cpp
     sums/declaration_check.cpp
     sums/egg_mix.cpp
+    sums/core_step.cpp
     sums/egg_step.cpp
     sums/energy.cpp
     sums/exemptions.cpp
@@ -45,6 +46,7 @@ tierproof_room(NAME sums ROOMS units
     sums/gs1.cpp
     sums/hand_over.cpp
     sums/heat.cpp
+    sums/heat_measures.cpp
     sums/judge_names.cpp
     sums/label_list.cpp
     sums/label_runs.cpp

@@ -19,6 +19,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/composition_test.cpp
     sums/cooling_step_test.cpp
     sums/cooling_test.cpp
+    sums/core_step_test.cpp
     sums/cross_contact_test.cpp
     sums/date_mark_test.cpp
     sums/declaration_check_packs_test.cpp
@@ -193,6 +194,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/cold_test.cpp
     app/cooling_test.cpp
     app/coding_test.cpp
+    app/core_step_test.cpp
     app/erasing_test.cpp
     app/explaining_test.cpp
     app/going_wrong_test.cpp
@@ -212,6 +214,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/records_test.cpp
     app/taking_in_test.cpp
     app/thermometers_test.cpp
+    app/timeline_test.cpp
     app/releasing_test.cpp
     app/small_labels_test.cpp
     app/specimens_test.cpp

@@ -78,7 +78,7 @@ CountedWarm counted_of(const Session& session, const TemperatureTerms& terms, co
   if (in_the_cold) {
     for (const auto& series : series_of(session, stretch.place.text(), "chilled")) add(series, false);
   }
-  return counted_warm(watches, stretch.from, stretch.to, *terms.warm_total, longest_gap(terms, "chilled hold"));
+  return counted_warm(watches, stretch.from, stretch.to, *terms.warm_total, terms.longest_step("chilled hold"));
 }
 
 class ColdJudging {
@@ -275,7 +275,7 @@ class ColdJudging {
     used.probe = series.name;
     used.trust = trust.words;
     used.error = series.error;
-    used.longest_step = longest_gap(judgement_.temperature, "chilled hold");
+    used.longest_step = judgement_.temperature.longest_step("chilled hold");
     for (const auto& chill : judgement_.temperature.chill) {
       if (freezer_ || (chill.advice && used.limit)) continue;
       used.limit = chill.limit;

@@ -55,7 +55,7 @@ SeriesUsed drawn(const Series& series, const Trust& trust, const CooledPart& par
   used.trust = trust.words;
   used.error = series.error;
   used.readings = series.readings;
-  used.longest_step = longest_gap(terms, "chilled hold");
+  used.longest_step = terms.longest_step("chilled hold");
   if (terms.cooling) {
     used.limit = terms.cooling->to;
     used.limit_words = fmt::format("wanted: {}", in_words(*terms.cooling));

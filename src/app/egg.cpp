@@ -110,6 +110,12 @@ std::optional<LotId> raw_egg_in(const State& state, const Batch& batch) {
   return std::nullopt;
 }
 
+std::optional<CoreStep> core_step_of(const Recorded<Batch>& batch, const Recipe& recipe) {
+  const bool no_raw_egg = recipe.egg == "none" || recipe.egg.ends_with("pasteurised");
+  if (!no_raw_egg || recipe.heat_food.empty()) return std::nullopt;
+  return CoreStep{fmt::format("{} ({})", batch.subject, recipe.name), recipe.heat_food};
+}
+
 EggStep egg_step_of(const Session& session, const Recorded<Batch>& batch, const Recipe& recipe, const TemperatureTerms& terms) {
   const State& state = session.state();
   EggStep step;

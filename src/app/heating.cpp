@@ -61,7 +61,7 @@ HeatSoFar reheated_so_far(const Series& series, const Trust& trust, const Reheat
                         rule->hold,
                         in_words(*rule),
                         finding.message,
-                        held_so_far(series.readings, rule->at, series.error, longest_gap(terms, "heat step")),
+                        held_so_far(series.readings, rule->at, series.error, terms.longest_step("heat step")),
                         rule->words.empty() ? in_celsius_words(rule->at) : rule->words};
   }
   return told_so_far(std::move(finding), std::move(built));
@@ -73,9 +73,11 @@ std::optional<HeatSoFar> heat_so_far(const Session& session, const BatchId& id, 
   const State& state = session.state();
   const auto batch = state.batches.find(id);
   if (batch == state.batches.end()) return std::nullopt;
-  const auto recipe = state.recipe_versions.find(batch->second.value.recipe_version);
+  const auto version = state.recipe_versions.find(batch->second.value.recipe_version);
+  const Recipe* recipe = version == state.recipe_versions.end() ? nullptr : &version->second.value;
+  const std::optional<CoreStep> core = recipe == nullptr ? std::nullopt : core_step_of(batch->second, *recipe);
   const bool again = purpose == "reheating";
-  if (!again && (recipe == state.recipe_versions.end() || recipe->second.value.egg != "raw, heated here")) return std::nullopt;
+  if (!again && !core && (recipe == nullptr || recipe->egg != "raw, heated here")) return std::nullopt;
   const ZonedInstant made{batch->second.happened, batch->second.offset};
   const auto terms =
       session.packs().temperature_terms(session.kitchen().temperature_rules, day_of(made.at, made.offset), confirmations_of(session));
@@ -84,9 +86,19 @@ std::optional<HeatSoFar> heat_so_far(const Session& session, const BatchId& id, 
     if (series.probe != thermometer) continue;
     const Trust trust = trust_of(session, series, series.readings.front().at, series.readings.back().at, *terms, made.offset);
     if (again) return reheated_so_far(series, trust, reheated_part(state, batch->second, series.measures_food), *terms);
-    const EggStep step = egg_step_of(session, batch->second, recipe->second.value, *terms);
-    return told_so_far(*judge_egg_step(step, series.readings, series.error, trust.good, trust.words, *terms),
-                       heat_build_up(step, series.readings, series.error, *terms));
+    const bool food = series.measures_food;
+    const auto readings = food ? std::span<const Reading>{series.readings} : std::span<const Reading>{};
+    HeatSoFar so_far;
+    if (core) {
+      so_far = told_so_far(judge_core_step(*core, readings, series.error, trust.good, trust.words, *terms),
+                           core_build_up(*core, readings, series.error, *terms));
+    } else {
+      const EggStep step = egg_step_of(session, batch->second, *recipe, *terms);
+      so_far = told_so_far(*judge_egg_step(step, readings, series.error, trust.good, trust.words, *terms),
+                           heat_build_up(step, readings, series.error, *terms));
+    }
+    if (!food) so_far.short_words = fmt::format("{} measures the air, which says nothing of the food", series.name);
+    return so_far;
   }
   return std::nullopt;
 }

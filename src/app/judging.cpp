@@ -51,23 +51,48 @@ class BatchJudging {
  private:
   void egg(const Recorded<Batch>& batch, const Recipe& recipe) {
     const std::string subject = fmt::format("{} ({})", batch.subject, recipe.name);
-    if (const auto raw = raw_egg_in(session_.state(), batch.value); raw && (recipe.egg == "none" || recipe.egg.ends_with("pasteurised"))) {
+    const bool raw_unsaid = recipe.egg == "none" || recipe.egg.ends_with("pasteurised");
+    if (const auto raw = raw_egg_in(session_.state(), batch.value); raw && raw_unsaid) {
       judgement_.findings.push_back(judge_raw_egg_unsaid(subject, pack_in_words(session_.state(), *raw), recipe.egg));
       return;
     }
-    if (recipe.egg == "none") return;
-    const EggStep step = egg_step_of(session_, batch, recipe, judgement_.temperature);
-    const auto all = before_used_up(batch, series_of(session_, batch.subject, "heat step"));
+    const TemperatureTerms& terms = judgement_.temperature;
+    std::optional<EggStep> egg;
+    if (recipe.egg != "none") egg = egg_step_of(session_, batch, recipe, terms);
+    if (const auto core = core_step_of(batch, recipe)) {
+      if (egg) {
+        if (auto finding = judge_egg_step(*egg, {}, {}, false, "", terms)) judgement_.findings.push_back(std::move(*finding));
+      }
+      heated(
+          batch, subject,
+          [&](const auto& readings, TemperatureSpan error, bool good, const std::string& evidence) {
+            return std::optional{judge_core_step(*core, readings, error, good, evidence, terms)};
+          },
+          [&](const auto& readings, TemperatureSpan error) { return core_build_up(*core, readings, error, terms); });
+    } else if (egg) {
+      heated(
+          batch, subject,
+          [&](const auto& readings, TemperatureSpan error, bool good, const std::string& evidence) {
+            return judge_egg_step(*egg, readings, error, good, evidence, terms);
+          },
+          [&](const auto& readings, TemperatureSpan error) { return heat_build_up(*egg, readings, error, terms); });
+    }
+  }
+
+  /// Judges and draws every series of the heat step; the gravest finding counts, so the coldest spot does.
+  template <class Judge, class BuildUp>
+  void heated(const Recorded<Batch>& batch, const std::string& subject, Judge judge, BuildUp build_up) {
+    const OfFood of_food = food_series(batch, "heat step");
     std::optional<Finding> gravest;
-    if (all.empty()) gravest = judge_egg_step(step, {}, TemperatureSpan{}, false, "no temperature recorded", judgement_.temperature);
-    for (const auto& series : all) {
+    if (of_food.series.empty()) gravest = judge(std::vector<Reading>{}, TemperatureSpan{}, false, of_food.none_words);
+    for (const auto& series : of_food.series) {
       const auto trust = trusted(series, series.readings.front().at, series.readings.back().at, batch.offset);
       const std::string evidence = fmt::format("{}, {}; {}", series.name, series.how, trust.words);
-      auto finding = judge_egg_step(step, series.readings, series.error, trust.good, evidence, judgement_.temperature);
+      auto finding = judge(series.readings, series.error, trust.good, evidence);
       if (finding && (!gravest || gravity(gravest->verdict) < gravity(finding->verdict))) gravest = std::move(finding);
-      const auto built = heat_build_up(step, series.readings, series.error, judgement_.temperature);
+      const std::optional<HeatBuildUp> built = build_up(series.readings, series.error);
       SeriesUsed& drawn =
-          chart(series, trust, fmt::format("{}, heat step", step.subject), built ? std::optional{built->at} : std::nullopt, batch.offset);
+          chart(series, trust, fmt::format("{}, heat step", subject), built ? std::optional{built->at} : std::nullopt, batch.offset);
       if (built) drawn.limit_words = "wanted: " + built->limit;
       if (built && built->wanted > Span{}) drawn.bound = bound_of(*built);
     }
@@ -76,10 +101,9 @@ class BatchJudging {
 
   void syrup(const Recorded<Batch>& batch, const Recipe& recipe) {
     const std::string subject = fmt::format("{} ({})", batch.subject, recipe.name);
-    const auto all = before_used_up(batch, series_of(session_, batch.subject, "syrup"));
+    const auto [all, none_words] = food_series(batch, "syrup");
     const SyrupTarget target = syrup_target_of(session_.kitchen(), recipe);
-    if (all.empty())
-      judgement_.findings.push_back(judge_syrup(subject, {}, target.at, TemperatureSpan{}, false, "no temperature recorded" + target.told));
+    if (all.empty()) judgement_.findings.push_back(judge_syrup(subject, {}, target.at, TemperatureSpan{}, false, none_words + target.told));
     for (const auto& series : all) {
       Trust trust = trusted(series, series.readings.front().at, series.readings.back().at, batch.offset);
       std::string told = target.told;
@@ -94,12 +118,21 @@ class BatchJudging {
     }
   }
 
-  /// `all` without the readings from after the batch went into something: those cannot be of it.
-  std::vector<Series> before_used_up(const Recorded<Batch>& batch, std::vector<Series> all) const {
+  struct OfFood {
+    std::vector<Series> series;
+    std::string none_words;  ///< why there may be none
+  };
+  /// What was read for `purpose` in the batch itself until it went into something: later readings cannot be of it, and air is not food.
+  OfFood food_series(const Recorded<Batch>& batch, std::string_view purpose) const {
     const Instant last = used_up(session_.state(), judgement_.parts, BatchId{batch.subject}, Instant::max());
-    for (auto& series : all) std::erase_if(series.readings, [&](const Reading& reading) { return reading.at > last; });
-    std::erase_if(all, [](const Series& series) { return series.readings.empty(); });
-    return all;
+    OfFood of_food{series_of(session_, batch.subject, purpose), "no temperature recorded"};
+    for (auto& series : of_food.series) {
+      std::erase_if(series.readings, [&](const Reading& reading) { return reading.at > last; });
+      if (!series.measures_food && !series.readings.empty())
+        of_food.none_words = fmt::format("only the air was measured, by {}, and not the food", series.name);
+    }
+    std::erase_if(of_food.series, [](const Series& series) { return series.readings.empty() || !series.measures_food; });
+    return of_food;
   }
 
   Trust trusted(const Series& series, Instant from, Instant to, Offset offset) {
@@ -115,7 +148,7 @@ class BatchJudging {
     used.trust = trust.words;
     used.error = series.error;
     used.readings = series.readings;
-    used.longest_step = longest_gap(judgement_.temperature, "heat step");
+    used.longest_step = judgement_.temperature.longest_step("heat step");
     used.limit = limit;
     if (limit) used.limit_words = fmt::format("wanted: {}", in_celsius_words(*limit));
     used.limit_is_ceiling = false;

@@ -19,7 +19,7 @@ SeriesUsed reheating_drawn(const Series& series, const Trust& trust, const std::
   used.trust = trust.words;
   used.error = series.error;
   used.readings = series.readings;
-  used.longest_step = longest_gap(terms, "heat step");
+  used.longest_step = terms.longest_step("heat step");
   used.limit_is_ceiling = false;
   if (terms.reheat) {
     used.limit = terms.reheat->at;

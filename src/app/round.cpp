@@ -160,7 +160,7 @@ Result<RoundNow> look_round(const Session& session, ZonedInstant at) {
   const auto terms = session.packs().temperature_terms(session.kitchen().temperature_rules, day_of(at.at, at.offset));
   if (!terms) return terms.error();
   RoundNow now;
-  now.longest_gap = longest_gap(*terms, "chilled hold");
+  now.longest_gap = terms->longest_step("chilled hold");
   std::map<PlaceId, std::vector<std::string>> filled;
   for (const auto& kept : all_kept(state, at.at)) {
     if (auto out = out_now(state, *terms, kept, at.at)) now.out.push_back(std::move(*out));

@@ -181,11 +181,4 @@ Trust trust_of(const Session& session, const Series& series, Instant from, Insta
   return trust_between(from, to, checks, term_for(session.state(), series.probe, *terms.probe), offset);
 }
 
-Span longest_gap(const TemperatureTerms& terms, std::string_view use) {
-  for (const auto& gap : terms.gaps) {
-    if (gap.use == use) return gap.longest;
-  }
-  return Span{};  // no row: nothing is bridged
-}
-
 }  // namespace tierproof

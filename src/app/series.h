@@ -53,6 +53,4 @@ std::vector<ProbeCheck> checks_of(const State& state, const ProbeId& probe);
 /// Whether the readings of `series` between two moments can be trusted by the rules.
 Trust trust_of(const Session& session, const Series& series, Instant from, Instant to, const TemperatureTerms& terms, Offset offset);
 
-Span longest_gap(const TemperatureTerms& terms, std::string_view use);
-
 }  // namespace tierproof

@@ -65,11 +65,6 @@ std::vector<std::string> kept_hot(const TemperatureTerms& terms) {
   return {std::move(words)};
 }
 
-Span longest_step_of(const TemperatureTerms& terms) {
-  const auto gap = std::find_if(terms.gaps.begin(), terms.gaps.end(), [](const GapTerm& g) { return g.use == "heat step"; });
-  return gap == terms.gaps.end() ? Span{} : gap->longest;
-}
-
 /// The readings of each time that it was heated again; see `judge_reheating`.
 std::vector<std::vector<Reading>> times_in(std::span<const Reading> readings, TemperatureSpan error, const TemperatureTerms& terms) {
   constexpr Span one_heating = std::chrono::hours{2}, a_day = std::chrono::hours{24};
@@ -100,7 +95,7 @@ std::vector<std::vector<Reading>> times_in(std::span<const Reading> readings, Te
 
 Finding judge_one(const ReheatedPart& part, std::span<const Reading> readings, TemperatureSpan error, bool reliable,
                   const std::string& evidence, const TemperatureTerms& terms) {
-  const Span longest_step = longest_step_of(terms);
+  const Span longest_step = terms.longest_step("heat step");
   const HeldTime any = held_at_or_above(readings, Temperature{}, {}, longest_step);
   Finding f;
   f.control = "reheating";

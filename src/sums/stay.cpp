@@ -125,14 +125,6 @@ std::vector<ChillTerm> rows_for(const std::vector<ChillTerm>& all, bool measured
   return rows;
 }
 
-Span longest_hold_step(const TemperatureTerms& terms) {
-  std::optional<Span> longest;
-  for (const GapTerm& gap : terms.gaps) {
-    if (gap.use == "chilled hold") longest = std::min(longest.value_or(gap.longest), gap.longest);
-  }
-  return longest.value_or(Span{});
-}
-
 std::string limit_of(const ChillTerm& row) { return row.words.empty() ? in_celsius(row.limit) : row.words; }
 
 std::string about_above(std::span<const WarmTime> times, const ChillTerm& row) {
@@ -172,7 +164,7 @@ double coverage(std::span<const Reading> series, Instant from, Instant to, Span 
 
 Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> readings, TemperatureSpan error, bool reliable,
                            const std::string& evidence, const TemperatureTerms& terms) {
-  const Span longest_step = longest_hold_step(terms);
+  const Span longest_step = terms.longest_step("chilled hold");
   series::require_sensible(error, longest_step);
   const auto gaps = gaps_in(readings, stay.from, stay.to, longest_step);
   const auto about = points_about(series::in_order(readings), stay.from, stay.to, longest_step);
@@ -280,7 +272,7 @@ Finding judge_chilled_stay(const ChilledStay& stay, std::span<const Reading> rea
 
 StayTold stay_told(const ChilledStay& stay, std::span<const Reading> readings, TemperatureSpan error, bool reliable,
                    const TemperatureTerms& terms) {
-  const Span longest_step = longest_hold_step(terms);
+  const Span longest_step = terms.longest_step("chilled hold");
   series::require_sensible(error, longest_step);
   StayTold told;
   told.subject = stay.subject;

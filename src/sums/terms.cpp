@@ -17,6 +17,14 @@ const NoNumberTerm* TemperatureTerms::no_number(std::string_view about) const {
   return found == no_numbers.end() ? nullptr : &*found;
 }
 
+Span TemperatureTerms::longest_step(std::string_view use) const {
+  std::optional<Span> longest;
+  for (const GapTerm& gap : gaps) {
+    if (gap.use == use) longest = std::min(longest.value_or(gap.longest), gap.longest);
+  }
+  return longest.value_or(Span{});
+}
+
 const Wording* LabelTerms::wording(std::string_view key) const {
   const auto found = std::find_if(wordings.begin(), wordings.end(), [&](const Wording& w) { return w.key == key; });
   return found == wordings.end() ? nullptr : &*found;

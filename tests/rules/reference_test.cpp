@@ -288,7 +288,7 @@ TEST(Reference, NeverPutsAClaimOnPaper) {
 
 TEST(Reference, HoldsAPlanRowForEveryControl) {
   const auto packs = shipped_packs();
-  for (const char* id : {"additives-permitted", "allergens-known", "allergy-answer", "cold-hold", "cooling", "egg-heat", "how-sold",
+  for (const char* id : {"additives-permitted", "allergens-known", "allergy-answer", "cold-hold", "cooling", "core-heat", "egg-heat", "how-sold",
                          "inedible-parts", "kit-recorded", "lot-withdrawn", "masses-weighed", "mixed-records", "shared-kit",
                          "specification-current", "sulphites", "syrup-heat", "thermometer", "use-by"}) {
     ASSERT_NE(packs.plan_row(id), nullptr) << id;

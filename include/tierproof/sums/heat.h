@@ -155,6 +155,22 @@ struct HeatBuildUp {
 std::optional<HeatBuildUp> heat_build_up(const EggStep& step, std::span<const Reading> series, TemperatureSpan error,
                                          const TemperatureTerms& terms);
 
+/// A part without raw egg that the recipe says is to be cooked through: caramel, custard of pasteurised egg.
+struct CoreStep {
+  std::string subject;  ///< `batch-4 (caramel)`
+  std::string food;     ///< whose heat rows count; empty: every row of the terms does
+};
+
+/// Judges the core of such a part (control `core-heat`) by the rows in force, as `judge_egg_step` does: `shown` only by a row met on the
+/// readings less the error, or by a row that grants equivalence; `not met` only where every row is missed even by the favourable bound.
+/// Without a row, a temperature or a reliable thermometer it is `not shown`. Stops: `shown` none; the others need a person.
+/// @throws std::invalid_argument for a negative error
+Finding judge_core_step(const CoreStep& step, std::span<const Reading> series, TemperatureSpan error, bool reliable,
+                        const std::string& evidence, const TemperatureTerms& terms);
+/// How the row that `judge_core_step` speaks of was reached; nothing where there is no row or no temperature.
+std::optional<HeatBuildUp> core_build_up(const CoreStep& step, std::span<const Reading> series, TemperatureSpan error,
+                                         const TemperatureTerms& terms);
+
 /// Judges a boiled syrup (control `syrup-heat`): `shown` if some reading less the error is at or above `target`, else
 /// `not shown`. It vouches for the syrup alone, and its message says that it says nothing of the egg.
 Finding judge_syrup(const std::string& subject, std::span<const Reading> series, Temperature target, TemperatureSpan error, bool reliable,

@@ -212,6 +212,9 @@ struct TemperatureTerms {
   std::vector<ActivityTable> activity_tables{};
   /// The row that says there is no number about something, or nothing.
   const NoNumberTerm* no_number(std::string_view about) const;
+  /// The longest step between two readings that counts for `use` (`heat step`, `chilled hold`): the shortest of its rows; 0 without one, so
+  /// that nothing is bridged.
+  Span longest_step(std::string_view use) const;
 };
 
 }  // namespace tierproof
