@@ -80,6 +80,7 @@ tierproof_room(NAME sums ROOMS units
     sums/terms.cpp
     sums/time_out.cpp
     sums/tins.cpp
+    sums/trace.cpp
     sums/troubles.cpp
     sums/type_size.cpp
     sums/warm_times.cpp
@@ -223,6 +224,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/precautions.cpp
     app/readings.cpp
     app/reading_packs.cpp
+    app/recalling.cpp
     app/recording.cpp
     app/reheating.cpp
     app/round.cpp
@@ -230,6 +232,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/series.cpp
     app/thermometer_checks.cpp
     app/timeline.cpp
+    app/tracing.cpp
     app/troubles.cpp
     app/session.cpp
     app/small_labels.cpp
@@ -263,5 +266,6 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_sums.cpp
     cli/commands_temperatures.cpp
     cli/commands_thermometers.cpp
+    cli/commands_trace.cpp
     cli/commands_working.cpp
     cli/door.cpp)

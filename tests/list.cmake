@@ -57,6 +57,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/stay_test.cpp
     sums/sugar_syrup_test.cpp
     sums/time_out_test.cpp
+    sums/trace_test.cpp
     sums/troubles_test.cpp
     sums/type_size_test.cpp
     sums/warm_times_test.cpp
@@ -211,11 +212,13 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/readings_test.cpp
     app/reading_packs_test.cpp
     app/recording_test.cpp
+    app/recalling_test.cpp
     app/records_test.cpp
     app/taking_in_test.cpp
     app/thermometers_test.cpp
     app/timeline_test.cpp
     app/releasing_test.cpp
+    app/tracing_test.cpp
     app/small_labels_test.cpp
     app/specimens_test.cpp
     app/stores_test.cpp

@@ -49,6 +49,8 @@ const std::vector<Command>& command_table() {
       {"complaint", "Going wrong", "A complaint about a cake: its file stays as it is until it is settled.", "tierproof complaint cake-1 \"a guest was ill\" --of illness --from \"the customer, by phone\"", complaint_options},
       {"settle", "Going wrong", "Close a complaint with its outcome.", "tierproof settle complaint-1 --outcome \"reported to the authority, samples were good\"", settle_options},
       {"open-matters", "Going wrong", "What went wrong and is still open, complaints too, and what each touches.", "tierproof open-matters", open_matters_options},
+      {"trace", "Going wrong", "Where everything of a pack, batch or cake went and what went into it; of several, what they have in common.", "tierproof trace pack-3 --counted 3260g", trace_options},
+      {"recall", "Going wrong", "What to set aside and whom to tell when a pack or batch is recalled; --drill is an exercise. Exit 1 while something is still to do.", "tierproof recall pack-3", recall_options},
       {"doubtful", "Going wrong", "Which food rests on what a thermometer read that failed its check, and where that food is now.", "tierproof doubtful fork", doubtful_options},
       {"how-sold", "Cakes", "How is it sold? What must be on the pack then, and what must be told: asked and answered by the rules.", "tierproof how-sold --boxed before --sold-by maker", how_sold_options},
       {"cake", "Cakes", "An order, and how it is sold.", "tierproof cake --name \"Lemon cake\" --for 2026-05-02 --boxed before --sold-by maker --ordered face-to-face --face 900", cake_options},

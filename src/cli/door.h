@@ -136,6 +136,8 @@ void put_right_options(CLI::App&, Door&);
 void complaint_options(CLI::App&, Door&);
 void settle_options(CLI::App&, Door&);
 void open_matters_options(CLI::App&, Door&);
+void recall_options(CLI::App&, Door&);
+void trace_options(CLI::App&, Door&);
 void validation_options(CLI::App&, Door&);
 void adopt_options(CLI::App&, Door&);
 void cake_options(CLI::App&, Door&);

@@ -260,7 +260,21 @@ CakeRecordContent a_record() {
   record.batches = {{"batch-2", "vanilla sponge", "1 May 2031, 08:30, A. Tester", "980 g", "bottom, middle", "weighed"},
                     {"batch-3", "meringue buttercream", "1 May 2031, 11:15, A. Tester", "760 g", "all", "weighed"},
                     {"batch-4", "almond shell", "1 May 2031, 10:05, B. Tester", "210 g", "top", "estimated"}};
+  record.eggs = {{"batch-3 (meringue buttercream)", "pack-5 (pasteurised egg white, code W31), pasteurised egg", "",
+                  "use by 9 May 2031, in date when it was used", "",
+                  "opened 30 April 2031; keeps 3 days once opened, to 3 May 2031; 2 days left when it was used",
+                  "bought in pasteurised, not heated here", "limit met as recorded: the egg was bought in pasteurised and in date"},
+                 {"batch-1 (sponge)", "pack-8 (eggs, code E12), shell egg", "own hens",
+                  "laid 24 April 2031, 7 days before it was used; no date recorded",
+                  "1 May 2031, 08:10; kept in cake fridge, at 4.2 °C when it was used; used 50 min later", "", "baked through",
+                  "baked through by a person's check in the oven; no temperature of its core is recorded"}};
   record.inedible = {{"dowels, wood", "6, bottom and middle"}, {"wire flower", "1, top"}};
+  record.timeline = {
+      {"1 May 2031, 11:15", "batch-3 (meringue buttercream): made"},
+      {"1 May 2031, 11:15 to 11:50", "batch-3 (meringue buttercream): no place recorded"},
+      {"1 May 2031, 11:50 to 18:30", "batch-3 (meringue buttercream): cake fridge; warmest 4.6 °C in the air, by fridge logger"},
+      {"1 May 2031, 18:30", "cake-1: first tier built"},
+      {"1 May 2031, 18:30 to 2 May 2031, 10:00", "cake-1: cake fridge; warmest 7.9 °C in the air, by fridge logger"}};
   record.charts = {a_chart_with_a_gap(), a_chart_of_the_night_the_clocks_went_back(), a_chart_of_a_heat_step()};
   record.paths = {{"almonds", "cake-1 → batch-4 almond shell → ground almonds, pack A7"},
                   {"milk", "cake-1 → batch-3 buttercream → butter, pack B2"}};
