@@ -182,6 +182,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/adopting.cpp
     app/answers.cpp
     app/base64.cpp
+    app/before_cooking.cpp
     app/booking_papers.cpp
     app/cake_papers.cpp
     app/cake_papers_json.cpp
@@ -202,6 +203,8 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/documents.cpp
     app/doubtful.cpp
     app/egg.cpp
+    app/egg_before.cpp
+    app/egg_record.cpp
     app/erased.cpp
     app/erasing.cpp
     app/explaining.cpp
@@ -229,6 +232,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/reheating.cpp
     app/round.cpp
     app/selling.cpp
+    app/scaling.cpp
     app/series.cpp
     app/thermometer_checks.cpp
     app/timeline.cpp
@@ -243,6 +247,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/taking_in.cpp
     app/wall_clock.cpp
     app/where_now.cpp
+    app/weighings.cpp
     app/whole_kitchen.cpp)
 tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
   APART cli/commands_lists.cpp
@@ -268,4 +273,5 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_thermometers.cpp
     cli/commands_trace.cpp
     cli/commands_working.cpp
-    cli/door.cpp)
+    cli/door.cpp
+    cli/commands_before_cooking.cpp)

@@ -38,6 +38,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/label_list_test.cpp
     sums/languages_test.cpp
     sums/log_sums_test.cpp
+    sums/meringue_test.cpp
     sums/named_quantities_test.cpp
     sums/net_quantity_test.cpp
     sums/nutrition_need_test.cpp
@@ -224,6 +225,8 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/stores_test.cpp
     app/whole_kitchen_test.cpp
     app/allowances_test.cpp
+    app/before_cooking_test.cpp
+    app/egg_record_test.cpp
     app/cake_papers_test.cpp)
 tierproof_tests(NAME installed SHARDS 1 ROOMS text
   SOURCES

@@ -9,6 +9,7 @@
 #include "booking_papers.h"
 #include "checking.h"
 #include "contents.h"
+#include "egg_record.h"
 #include "erased.h"
 #include "label_contents.h"
 #include "life.h"
@@ -145,11 +146,6 @@ std::string drawn_line(const Session& session, ZonedInstant at) {
   return fmt::format("drawn {} from {} notes", format_moment(at.at, at.offset), session.head().size);
 }
 
-std::string in_one_sentence(const std::vector<std::string>& things) {
-  if (things.size() < 2) return things.empty() ? "" : things.front();
-  return fmt::format("{} and {}", fmt::join(things.begin(), things.end() - 1, ", "), things.back());
-}
-
 /// `4 dowels`; a name of several words is not bent: `4 × wire in the flowers`.
 std::string counted(std::int64_t count, const std::string& what) {
   const bool one_word = std::all_of(what.begin(), what.end(), [](char c) { return c >= 'a' && c <= 'z'; });
@@ -175,39 +171,6 @@ std::string eat_by_line(const Judgement& judgement, bool with_reason) {
   if (!life.not_known.empty())
     words += fmt::format("{} not sure, since it is not recorded {}", with_reason ? ". This is" : ";", fmt::join(life.not_known, ", "));
   return words;
-}
-
-/// Who is hit hardest by salmonella: infants and young children, pregnant women, people over 65, ill or with a weakened immune system
-/// (Food Standards Agency, egg advice of October 2017).
-constexpr const char* vulnerable =
-    "Babies, young children, pregnant women, people over 65, and people who are ill or have a weak immune system should not eat it.";
-
-/// What is to be said of its egg: steps that are not shown, and egg that was heated here or not at all instead of baked.
-std::vector<std::string> egg_advice(const State& state, const Judgement& judgement) {
-  std::vector<std::string> advice;
-  std::vector<std::string> not_shown;
-  for (const auto& finding : judgement.findings) {
-    if (finding.control == "egg-heat" && finding.verdict != Verdict::shown) not_shown.push_back(finding.subject);
-  }
-  if (!not_shown.empty())
-    advice.push_back(
-        fmt::format("The records do not show that the egg in it was heated enough: {}. {}", in_one_sentence(not_shown), vulnerable));
-  std::vector<std::string> heated;
-  for (const auto& facts : judgement.parts.batches) {
-    const auto batch = state.batches.find(facts.id);
-    const auto recipe =
-        batch == state.batches.end() ? state.recipe_versions.end() : state.recipe_versions.find(batch->second.value.recipe_version);
-    if (recipe == state.recipe_versions.end() || recipe->second.value.egg != "raw, heated here") continue;
-    const std::string name = fmt::format("{} ({})", facts.id.text(), facts.name);
-    if (std::find(not_shown.begin(), not_shown.end(), name) == not_shown.end()) heated.push_back(name);
-  }
-  if (!heated.empty()) {
-    advice.push_back(
-        fmt::format("Lightly cooked egg: {} was heated as the rules ask, by the records, and not baked. Whoever was told to eat "
-                    "no lightly cooked egg should not eat it.",
-                    in_one_sentence(heated)));
-  }
-  return advice;
 }
 
 std::string caution_of(const LabelTerms& terms) {

@@ -17,6 +17,8 @@ void check_supplier(Checking& checking, const Supplier& supplier, std::string_vi
 void check_ingredient(Checking& checking, const Ingredient& ingredient, std::string_view dashes) {
   checking.words(fmt::format("{}name", dashes), ingredient.name);
   checking.choice(fmt::format("{}egg", dashes), ingredient.egg, {"none", "shell", "pasteurised", "dried pasteurised"});
+  if (!ingredient.boiled_as.empty())
+    checking.choice(fmt::format("{}boils-as", dashes), ingredient.boiled_as, {"glucose", "invert sugar", "acid", "none of these"});
 }
 
 void check_gtin(Checking& checking, const std::string& gtin, const Kitchen& kitchen, std::string_view field) {
@@ -66,6 +68,12 @@ void check_recipe(Checking& checking, const State& state, const std::string& id,
       checking.refuse("heated_together", fmt::format("\"{}\" is not among the items", heated.text()),
                       "name what this recipe is made of, sub-recipes too");
     }
+  }
+  for (const auto& boiled : recipe.boiled_together) {
+    const auto in_items = [&](const RecipeItem& item) { return !item.recipe && item.of == boiled.text(); };
+    if (std::none_of(recipe.items.begin(), recipe.items.end(), in_items))
+      checking.refuse("boiled_together", fmt::format("\"{}\" is not an ingredient among the items", boiled.text()),
+                      "name what goes into the pan of boiling sugar");
   }
 }
 

@@ -22,6 +22,7 @@ Json json_of(const AllergenLine& line);
 Json json_of(const Override& override);
 Json json_of(const PackRow& row);
 Json json_of(const BatchRow& row);
+Json json_of(const EggLine& line);
 Json json_of(const Gap& gap);
 Json json_of(const Reading& reading);
 Json json_of(const ClockChange& change);
@@ -69,6 +70,16 @@ Json json_of(const BatchRow& row) {
                            {"mass", Json{row.mass}},
                            {"tier", Json{row.tier}},
                            {"how", Json{row.how}}}};
+}
+Json json_of(const EggLine& line) {
+  return Json{Json::Object{{"batch", Json{line.batch}},
+                           {"egg", Json{line.egg}},
+                           {"source", Json{line.source}},
+                           {"date", Json{line.date}},
+                           {"cracked", Json{line.cracked}},
+                           {"opened", Json{line.opened}},
+                           {"treatment", Json{line.treatment}},
+                           {"verdict", Json{line.verdict}}}};
 }
 Json json_of(const Gap& gap) {
   return Json{
@@ -291,6 +302,8 @@ Json json_of(const CakeRecordContent& content) {
                            {"statements", json_list(content.statements)},
                            {"packs", json_list(content.packs)},
                            {"batches", json_list(content.batches)},
+                           {"eggs", json_list(content.eggs)},
+                           {"egg_told", json_list(content.egg_told)},
                            {"inedible", json_list(content.inedible)},
                            {"timeline", json_list(content.timeline)},
                            {"charts", json_list(content.charts)},

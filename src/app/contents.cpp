@@ -11,6 +11,7 @@
 #include "charts.h"
 #include "cooling.h"
 #include "deciding.h"
+#include "egg_record.h"
 #include "erased.h"
 #include "label_contents.h"
 #include "later_entries.h"
@@ -417,6 +418,8 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
     }
   }
   content.batches = batch_rows(state, judgement);
+  content.eggs = egg_lines(session, judgement);
+  content.egg_told = egg_advice(state, judgement);
   for (const auto& line : inedible_lines(state, judgement.cake)) content.inedible.push_back({"Remove before eating", line});
   content.timeline = timeline_of(session, judgement);
   content.charts = charts_of(session, judgement);

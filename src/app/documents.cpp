@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "tierproof/app/recording.h"
+#include "tierproof/app/scaling.h"
 #include "tierproof/sums/label_terms.h"
 #include "tierproof/sums/name_hints.h"
 #include "tierproof/text/fields.h"
@@ -74,6 +75,18 @@ std::vector<std::string> marks_in(Fields& fields) {
 /// A choice that may be left open.
 std::string maybe_choice(Fields& fields, std::string_view key, const std::vector<std::string>& choices) {
   return fields.has(key) ? fields.choice(key, choices) : fields.maybe_text(key).value_or("");
+}
+
+/// A temperature of something in the kitchen that is neither frozen nor boiling.
+std::optional<Degrees> kitchen_degrees(Fields& fields, std::string_view key) {
+  const auto text = fields.maybe_text(key);
+  if (!text) return std::nullopt;
+  const auto degrees = parse_degrees(*text);
+  if (!degrees || degrees->temperature() < celsius(0) || degrees->temperature() > celsius(100)) {
+    fields.refuse(key, fmt::format("\"{}\" is not a temperature from 0 to 100 °C", *text), "write it as \"20 C\"");
+    return std::nullopt;
+  }
+  return degrees;
 }
 
 /// What the parts bring must be stated of the whole as contained: a misspelt key would else vanish.
@@ -316,6 +329,11 @@ Result<Specification> read_specification(const GivenDocument& document, const Al
     fields.refuse("dried_times", "says that it weighed less before it was dried",
                   "write how many times as much it weighed, such as \"7.5\"");
   specification.sold_as = maybe_choice(fields, "sold_as", {"food", "for parts removed before eating", "not for food", "not said"});
+  specification.density_mg_per_ml = decimal_times(fields, "density", 1000, 30'000, "0.845");
+  specification.density_by = fields.maybe_text("density_by").value_or("");
+  if (specification.density_mg_per_ml.has_value() == specification.density_by.empty() || specification.density_mg_per_ml == 0)
+    fields.refuse("density", "is given without who says so, or the other way round",
+                  "write both, such as \"0.845\" by \"weighed here, level cup\"");
   specification.other_languages = other_languages_in(fields, specification.parts, refusals);
   AllergenStatements statements{keys, fields};
   statements.take_contains(refusals);
@@ -383,6 +401,21 @@ Result<NamedRecipe> read_recipe(const GivenDocument& document) {
   recipe.label_name = fields.maybe_text("label_name").value_or("");
   recipe.other_names = names_in(fields, "other_names", refusals);
   recipe.varying = fields.texts("varying");
+  for (auto& id : fields.texts("boiled_together")) recipe.boiled_together.emplace_back(std::move(id));
+  if (fields.has("bowl")) {
+    Fields bowl{fields.object("bowl"), document.name, "bowl", refusals};
+    recipe.bowl = MixingBowl{bowl.mass("mass"), bowl.choice("of", {"steel", "glass", "copper", "aluminium"})};
+    bowl.done();
+  }
+  recipe.white_degrees = kitchen_degrees(fields, "egg_white_at");
+  recipe.bowl_degrees = kitchen_degrees(fields, "bowl_at");
+  if (const auto tin = fields.maybe_text("tin")) {
+    recipe.tin = read_tin(*tin);
+    if (!recipe.tin)
+      fields.refuse("tin", fmt::format("\"{}\" is not a tin", *tin),
+                    "write shape:size:depth in inches or with cm, such as \"round:8:3\" or \"2xround:20cm:7.5cm\"");
+  }
+  recipe.portions = fields.maybe_integer("portions", 1, 10'000);
   if (recipe.egg == "raw, heated here" && (recipe.heated_together.empty() || recipe.heat_food.empty())) {
     fields.refuse("heated_together", "an egg mix that is heated here is judged by what is in it",
                   "list the ingredients that are heated together, and name \"heat_food\"");

@@ -4,15 +4,13 @@
 #include <set>
 
 #include "checking.h"
+#include "life.h"
 #include "parts.h"
 #include "tierproof/app/adopting.h"
 #include "tierproof/sums/egg_mix.h"
 
 namespace tierproof {
-namespace {
 
-/// Sugar's share of what is heated together by the recipe's own figures; nothing where a sub-batch is heated with it, whose own yield
-/// decides.
 std::optional<Share> sugar_of_recipe(const State& state, const Recipe& recipe) {
   std::vector<MixPart> mix;
   for (const auto& item : recipe.items) {
@@ -26,8 +24,7 @@ std::optional<Share> sugar_of_recipe(const State& state, const Recipe& recipe) {
   return sugar_of_mix(mix);
 }
 
-/// Sugar's share of what is heated together, sub-batches included; nothing when some of it is not known, or raw egg is not part of it.
-std::optional<Share> sugar_of(const State& state, const Batch& batch, const Recipe& recipe) {
+std::optional<Share> sugar_of_mix_in(const State& state, const Batch& batch, const Recipe& recipe) {
   std::set<IngredientId> sugars;
   for (const auto& [id, ingredient] : state.ingredients) {
     if (ingredient.value.sugar) sugars.insert(id);
@@ -59,6 +56,8 @@ std::optional<Share> sugar_of(const State& state, const Batch& batch, const Reci
   return sugar_of_mix(mix);
 }
 
+namespace {
+
 /// The pasteurised packs of the batch, in words, and whether each was in date on the day it was used.
 void egg_pack(const State& state, EggStep& step, const Recorded<Batch>& batch) {
   const Date made = day_of(batch.happened, batch.offset);
@@ -73,6 +72,11 @@ void egg_pack(const State& state, EggStep& step, const Recorded<Batch>& batch) {
         pack_in_words(state, lot->first) +
         (dated ? fmt::format(", {} {}", lot->second.value.use_by ? "use by" : "best before", format_date_long(*dated)) : ", no date");
     if (!dated || *dated < made) step.pack_in_date = false;
+    const LotLife life = lot_life(state, lot->first, lot->second);
+    if (life.opened_on && life.use_within_days && add_days(*life.opened_on, *life.use_within_days) < made) {
+      step.pack += fmt::format(", opened {} and to be used within {} days", format_date_long(*life.opened_on), *life.use_within_days);
+      step.pack_in_date = false;
+    }
   }
 }
 
@@ -122,7 +126,7 @@ EggStep egg_step_of(const Session& session, const Recorded<Batch>& batch, const 
   step.subject = fmt::format("{} ({})", batch.subject, recipe.name);
   step.egg = recipe.egg;
   step.food = recipe.heat_food;
-  step.sugar_of_mix = sugar_of(state, batch.value, recipe);
+  step.sugar_of_mix = sugar_of_mix_in(state, batch.value, recipe);
   egg_pack(state, step, batch);
   step.only_egg_and_sugar = only_egg_and_sugar(session, batch.value, recipe);
   if (const auto adopted = adopted_for(session, batch, terms)) {

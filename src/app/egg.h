@@ -10,6 +10,12 @@ namespace tierproof {
 /// The first pack of shell egg that went straight into `batch`.
 std::optional<LotId> raw_egg_in(const State& state, const Batch& batch);
 
+/// Sugar's share of what is heated together by the recipe's own figures; nothing where a sub-batch is heated with it, whose own yield
+/// decides.
+std::optional<Share> sugar_of_recipe(const State& state, const Recipe& recipe);
+/// Sugar's share of what is heated together, sub-batches included; nothing when some of it is not known, or raw egg is not part of it.
+std::optional<Share> sugar_of_mix_in(const State& state, const Batch& batch, const Recipe& recipe);
+
 /// The core of a batch without raw egg, where its recipe names by which heat rows it is judged; else nothing.
 std::optional<CoreStep> core_step_of(const Recorded<Batch>& batch, const Recipe& recipe);
 

@@ -18,6 +18,7 @@
 #include "reheating.h"
 #include "series.h"
 #include "tierproof/app/adopting.h"
+#include "tierproof/app/before_cooking.h"
 #include "tierproof/app/confirming.h"
 #include "tierproof/app/ordering.h"
 #include "tierproof/app/selling.h"
@@ -73,7 +74,11 @@ class BatchJudging {
       heated(
           batch, subject,
           [&](const auto& readings, TemperatureSpan error, bool good, const std::string& evidence) {
-            return judge_egg_step(*egg, readings, error, good, evidence, terms);
+            auto finding = judge_egg_step(*egg, readings, error, good, evidence, terms);
+            if (finding && finding->verdict != Verdict::shown) {
+              for (auto& line : egg_beforehand(session_, batch, recipe, terms).lines) finding->paths.push_back(std::move(line));
+            }
+            return finding;
           },
           [&](const auto& readings, TemperatureSpan error) { return heat_build_up(*egg, readings, error, terms); });
     }

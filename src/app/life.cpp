@@ -51,9 +51,6 @@ LotLife lot_life(const State& state, const LotId& id, const Recorded<Lot>& lot) 
   return life;
 }
 
-namespace {
-
-/// The packs that are or may be in a batch.
 std::vector<LotId> packs_in(const State& state, const Recorded<Batch>& batch) {
   std::vector<LotId> packs;
   for (const auto& use : batch.value.uses) {
@@ -62,6 +59,8 @@ std::vector<LotId> packs_in(const State& state, const Recorded<Batch>& batch) {
   for (const auto& use : possible_in(state, batch)) packs.push_back(use.lot);
   return packs;
 }
+
+namespace {
 
 std::vector<std::vector<FrozenDays>> in_days(const std::set<std::vector<FrozenTime>>& ways, Offset offset) {
   std::vector<std::vector<FrozenDays>> all;
@@ -137,8 +136,31 @@ std::vector<Finding> packs_used_late(const State& state, const CakeParts& parts)
   return findings;
 }
 
+namespace {
+
+/// Shell eggs that were past their best-before on the day they went in; past a use-by they stand with all packs.
+std::vector<Finding> shell_eggs_used_late(const State& state, const CakeParts& parts) {
+  std::vector<Finding> findings;
+  for (const auto& facts : parts.batches) {
+    const auto batch = state.batches.find(facts.id);
+    if (batch == state.batches.end()) continue;
+    for (const auto& id : packs_in(state, batch->second)) {
+      const auto lot = state.lots.find(id);
+      const auto ingredient = lot == state.lots.end() ? state.ingredients.end() : state.ingredients.find(lot->second.value.ingredient);
+      if (ingredient == state.ingredients.end() || ingredient->second.value.egg != "shell") continue;
+      auto finding = judge_shell_egg_used(id.text(), ingredient->second.value.name, batch->second.subject,
+                                          day_of(batch->second.happened, batch->second.offset), lot->second.value.best_before);
+      if (finding) findings.push_back(std::move(*finding));
+    }
+  }
+  return findings;
+}
+
+}  // namespace
+
 void judge_life(const Session& session, Judgement& judgement) {
   const State& state = session.state();
+  for (auto& finding : shell_eggs_used_late(state, judgement.parts)) judgement.findings.push_back(std::move(finding));
   for (auto& finding : packs_used_late(state, judgement.parts)) judgement.findings.push_back(std::move(finding));
   const auto frozen = freezings_of(state, judgement.cake.text(), followed_until(state, judgement.cake, judgement.at.at));
   const Lives lives = lives_of(state, judgement.parts, frozen, judgement.temperature.cold_days, judgement.at);

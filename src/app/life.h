@@ -17,6 +17,8 @@ ShelfLife life_of_batch(const State& state, const BatchId& batch, const CakePart
 /// The packs in any of `parts` that were past their use-by on the day they went in.
 std::vector<Finding> packs_used_late(const State& state, const CakeParts& parts);
 
+/// The packs that are or may be in a batch.
+std::vector<LotId> packs_in(const State& state, const Recorded<Batch>& batch);
 /// The day a pack was opened: as recorded, or the day of its first use when that is earlier or nothing is recorded.
 std::optional<Date> day_opened(const State& state, const LotId& id, const Lot& lot);
 /// A pack's own dates, as the sum of the life takes them.

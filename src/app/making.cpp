@@ -1,6 +1,9 @@
 #include "checking.h"
+#include "egg.h"
 #include "tierproof/app/recording.h"
+#include "tierproof/app/scaling.h"
 #include "tierproof/app/stores.h"
+#include "tierproof/app/weighings.h"
 #include "tierproof/sums/shelf_life.h"
 
 namespace tierproof {
@@ -75,12 +78,6 @@ std::vector<Source> batches_of(const State& state, const std::string& recipe, In
   }
   std::sort(sources.begin(), sources.end(), earlier);
   return sources;
-}
-
-Mass times(Mass mass, const Share& factor) {
-  const Share product = factor * mass.to_milligrams();
-  const auto rounded = (numerator(product) * 2 + denominator(product)) / (denominator(product) * 2);
-  return Mass::milligrams(static_cast<std::int64_t>(rounded));
 }
 
 /// Fills `needed` from `sources` in their order, splitting where one does not hold enough. What could not be filled is returned.
@@ -237,11 +234,47 @@ MakingAgain as_last_time(Checking& checking, const State& state, const Making& g
   return {making, last->value.yield};
 }
 
+/// A making for tins as so many times the recipe.
+Making for_its_tins(Checking& checking, const State& state, Making making) {
+  if (making.tins.empty()) return making;
+  if (making.times != 1 || making.again) {
+    checking.refuse("--tin", "is given together with --times or --again", "write one of them");
+    return making;
+  }
+  const auto recipe = state.recipes.find(RecipeId{making.recipe});
+  if (recipe == state.recipes.end()) return making;  // refused where it is looked for
+  const auto scaled = scaled_recipe(recipe->second.value, making.tins);
+  if (scaled) {
+    making.times = scaled->factor;
+  } else {
+    checking.take(scaled.error());
+  }
+  return making;
+}
+
+/// When the shell eggs of `batch` were cracked, and how they were kept until then.
+void take_cracking(Checking& checking, const State& state, const Making& making, ZonedInstant at, Batch& batch) {
+  if (making.cracked.empty()) {
+    if (!making.cracked_in.empty() || making.cracked_degrees)
+      checking.refuse("--cracked", "is missing: how the cracked egg was kept counts from when it was cracked", "write when, such as 08:10");
+    return;
+  }
+  if (checking.good() && !raw_egg_in(state, batch))
+    checking.refuse("--cracked", "no shell egg is among what went in", "leave it out, or name the pack of shell eggs");
+  const ZonedInstant cracked = checking.moment(making.cracked, "--cracked");
+  if (cracked.at > at.at) checking.refuse("--cracked", "is later than the batch was made", "check both times");
+  if (!making.cracked_in.empty()) checking.known("--cracked-in", state.places, making.cracked_in, "place");
+  batch.cracked = cracked.at;
+  batch.cracked_in = PlaceId{making.cracked_in};
+  batch.cracked_degrees = making.cracked_degrees;
+}
+
 }  // namespace
 
-Result<Booked> make_batch(Session& session, const Making& given) {
+Result<Booked> make_batch(Session& session, const Making& asked) {
   Checking checking{session};
   checking.person();
+  const Making given = for_its_tins(checking, session.state(), asked);
   const auto [making, last_yield] = as_last_time(checking, session.state(), given);
   if (!checking.good()) return checking.refusals();
   const ZonedInstant at = checking.moment(making.at);
@@ -268,12 +301,11 @@ Result<Booked> make_batch(Session& session, const Making& given) {
       checking.refuse("--use", fmt::format("\"{}\" is not in {}", of, making.recipe), "name an ingredient or recipe of it");
     }
   }
-  std::int64_t ingoing = 0;
-  for (const auto& use : batch.uses) ingoing += use.mass.to_milligrams();
-  if (checking.good() && batch.yield.to_milligrams() > ingoing) {
-    checking.refuse("--yield",
-                    fmt::format("{} came of {}: more than went in", format_mass(batch.yield), format_mass(Mass::milligrams(ingoing))),
-                    "weigh again, or record everything that went in, water too");
+  take_cracking(checking, session.state(), making, at, batch);
+  batch.left_behind = making.left_behind;
+  if (batch.left_behind && !batch.weighed) checking.refuse("--left-behind", "is given without what the rest of it weighed", "add --yield");
+  if (checking.good()) {
+    if (const auto impossible = impossible_weighing(session.state(), batch)) checking.take({*impossible});
   }
   if (!checking.good()) return checking.refusals();
   Draft draft = session.draft(batch, session.next<Batch>("batch"), at);

@@ -4,6 +4,7 @@
 
 #include "checking.h"
 #include "thermometer_checks.h"
+#include "tierproof/app/tracing.h"
 #include "tierproof/sums/gs1.h"
 #include "troubles.h"
 
@@ -140,6 +141,31 @@ Delivery as_last_time(Checking& checking, const State& state, const Delivery& gi
   return delivery;
 }
 
+/// Whose hens laid the eggs of `lot`, by which scheme, and when.
+void take_eggs(Checking& checking, const Delivery& delivery, const Ingredient& ingredient, Date on, Lot& lot) {
+  lot.egg_source = delivery.egg_source;
+  lot.egg_scheme = delivery.egg_scheme;
+  lot.laid = delivery.laid;
+  if (ingredient.egg != "shell") {
+    if (!lot.egg_source.empty() || !lot.egg_scheme.empty() || lot.laid)
+      checking.refuse("--egg-source", fmt::format("{} is not recorded as shell eggs", delivery.ingredient),
+                      "leave out --egg-source, --scheme and --laid, or record the ingredient with --egg shell");
+    return;
+  }
+  if (!lot.egg_source.empty()) checking.choice("--egg-source", lot.egg_source, {"own hens", "assured scheme", "no scheme"});
+  if (lot.egg_source == "assured scheme") {
+    checking.words("--scheme", lot.egg_scheme);
+  } else if (!lot.egg_scheme.empty()) {
+    checking.refuse("--scheme", "belongs to eggs of an assured scheme", "add --egg-source \"assured scheme\", or leave it out");
+  }
+  if (!lot.laid) return;
+  if (*lot.laid > on)
+    checking.refuse("--laid", "lies after the day they came", "copy the day of lay from the box, or write when you collected them");
+  for (const auto& last : {lot.use_by, lot.best_before}) {
+    if (last && *lot.laid > *last) checking.refuse("--laid", "lies after the date on the box", "check both dates");
+  }
+}
+
 }  // namespace
 
 Result<Booked> receive(Session& session, const Delivery& given) {
@@ -172,6 +198,7 @@ Result<Booked> receive(Session& session, const Delivery& given) {
     }
     if (lot.description.empty()) lot.description = ingredient->value.name;
   }
+  if (ingredient != nullptr) take_eggs(checking, delivery, ingredient->value, on, lot);
   checking.words("--code", lot.code);
   checking.free_words("--as", lot.description);
   if (!delivery.mass || *delivery.mass <= Mass{})
@@ -181,7 +208,8 @@ Result<Booked> receive(Session& session, const Delivery& given) {
                     "copy the dispatch date from the delivery note");
   }
   if (lot.dispatched && *lot.dispatched > on) checking.refuse("--dispatched", "lies after the day it came", "check the delivery note");
-  if (!lot.use_by && !lot.best_before && ingredient != nullptr && !ingredient->value.added_water) {
+  const bool of_own_hens = lot.egg_source == "own hens" && lot.laid;  // nobody printed a date on them
+  if (!lot.use_by && !lot.best_before && !of_own_hens && ingredient != nullptr && !ingredient->value.added_water) {
     checking.refuse("--use-by", "no date is given", "copy the use-by or best-before date from the pack (--use-by or --best-before)");
   }
   if (lot.use_by && *lot.use_by < on) checking.refuse("--use-by", "had passed when it came", "refuse the delivery, or check the date");
@@ -388,6 +416,19 @@ Result<Booked> supersede(Session& session, const Note& tip, Json body, const std
 
 }  // namespace
 
+namespace {
+
+/// A batch can't be made of something that it went into itself.
+void check_no_loop(Checking& checking, const State& state, const std::string& subject, const Batch& batch, const std::string& file) {
+  for (const BatchUse& use : batch.uses) {
+    if (!use.batch || !goes_into(state, subject, use.of)) continue;
+    checking.refuse(file, fmt::format("{} is made of {} by this, and {} went into {}", subject, use.of, subject, use.of),
+                    "name the batch that was really used; or correct the other batch first");
+  }
+}
+
+}  // namespace
+
 Result<Booked> correct(Session& session, std::uint64_t sequence, const GivenDocument& body, const std::string& why) {
   Checking checking{session};
   checking.person();
@@ -402,6 +443,9 @@ Result<Booked> correct(Session& session, std::uint64_t sequence, const GivenDocu
     if (tip->kind == KindOf<ProbeCheckMade>::kind) {
       if (const auto check = read_body<ProbeCheckMade>(*json, body.name))
         check_thermometer_check(checking, session, *check, {tip->happened, tip->offset}, sequence);
+    }
+    if (tip->kind == KindOf<Batch>::kind) {
+      if (const auto batch = read_body<Batch>(*json, body.name)) check_no_loop(checking, session.state(), tip->subject, *batch, body.name);
     }
     if (*json == tip->body) checking.refuse(body.name, "says the same as the note does", "change what was wrong");
     if (tip->kind == KindOf<ReadingsBlock>::kind) {

@@ -6,6 +6,7 @@
 
 #include "checking.h"
 #include "table_reader.h"
+#include "tierproof/app/scaling.h"
 
 namespace tierproof {
 namespace {
@@ -271,8 +272,8 @@ class Taking {
       checking_.id("ingredient", id);
       if (told_before("ingredient", id, row.line)) continue;
       const auto* before = recorded(session_.state().ingredients, id);
-      const Ingredient ingredient{cell(row, "name"), flag(row, "added_water"), flag(row, "sugar"), flag(row, "animal_origin"),
-                                  cell(row, "egg")};
+      Ingredient ingredient{cell(row, "name"), flag(row, "added_water"), flag(row, "sugar"), flag(row, "animal_origin"), cell(row, "egg")};
+      if (before != nullptr) ingredient.boiled_as = before->value.boiled_as;  // no column tells of it
       check_ingredient(checking_, ingredient, "");
       if (before != nullptr && before->value.egg != ingredient.egg) other_egg.emplace_back(id, row.line);
       after.ingredients[IngredientId{id}].value = ingredient;
@@ -403,7 +404,24 @@ class Taking {
     Json::Array varying;
     for (const auto& one : before->value.varying) varying.emplace_back(one);
     if (!varying.empty()) document["varying"] = Json{std::move(varying)};
+    keep_of_cooking(document, before->value);
     return document;
+  }
+
+  /// Pan, bowl, tin and portions of the recipe as it is recorded. What is boiled must still be among the items, else it is left out.
+  static void keep_of_cooking(Json& document, const Recipe& before) {
+    Json::Array boiled;
+    for (const auto& id : before.boiled_together) {
+      const auto& items = document["items"].array();
+      if (std::any_of(items.begin(), items.end(), [&](const Json& item) { return *item.find("of") == Json{id.text()}; }))
+        boiled.emplace_back(id.text());
+    }
+    if (!boiled.empty()) document["boiled_together"] = Json{std::move(boiled)};
+    if (before.bowl) document["bowl"] = Json{Json::Object{{"mass", Json{format_mass(before.bowl->mass)}}, {"of", Json{before.bowl->of}}}};
+    if (before.white_degrees) document["egg_white_at"] = Json{format_degrees(*before.white_degrees)};
+    if (before.bowl_degrees) document["bowl_at"] = Json{format_degrees(*before.bowl_degrees)};
+    if (before.tin) document["tin"] = Json{tin_as_typed(*before.tin)};
+    if (before.portions) document["portions"] = Json{*before.portions};
   }
 
   /// What a table has no column for stays as it is recorded of the same food: what remains of it, and whether water is added back.

@@ -21,6 +21,8 @@ const std::vector<Command>& command_table() {
       {"looked", "Working", "A pack was compared with what is on file again, and says the same.", "tierproof looked cocoa --from shop --against \"the tin\"", looked_options},
       {"read-pack", "Setting up", "Read a list of ingredients pasted from a pack, for a person to confirm; records nothing.", "tierproof read-pack pack.txt --of baking-powder --from shop --to draft.json --storage room --checked-against \"the pack\"", read_pack_options},
       {"recipe", "Setting up", "How parts are made; a JSON document each.", "tierproof recipe sponge.json", recipe_options},
+      {"before-cooking", "Working", "What is known of a recipe before anybody cooks: raw egg and boiled syrup, what it loses, other tins. Exit 1 where the mix cannot get hot enough.", "tierproof before-cooking meringue --tin round:8:3", before_cooking_options},
+      {"measure", "Working", "Spoons and cups of one ingredient in grams, by its own density: a stopgap until it is weighed.", "tierproof measure flour 2:cup-250 --density 0.53 --density-by \"weighed here, level cup\"", measure_options},
       {"kit", "Setting up", "A piece of equipment.", "tierproof kit mixer --name \"stand mixer\"", kit_options},
       {"place", "Setting up", "A fridge, freezer or room.", "tierproof place cake-fridge --name \"cake fridge\" --kind fridge", place_options},
       {"thermometer", "Setting up", "A thermometer, with its error as its maker says.", "tierproof thermometer fork --name \"fork thermometer\" --error 0.5C --step 0.1C --measures food", thermometer_options},

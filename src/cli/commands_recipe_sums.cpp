@@ -139,8 +139,8 @@ int sum_meringue(Door& door, const MeringueOptions& options) {
           "bowl at once. Pasteurised egg white is the simplest answer. {}",
           law_first)};
   SumPrinter printer{asked, nullptr, beside};
-  const auto cannot = heat && need && heat->ceiling < *need;
-  const char* verdict = !heat ? "outside the model" : cannot ? "cannot reach" : "not shown without a reading in the mix";
+  const std::string_view verdict = reach_in_words(heat, need);
+  const bool cannot = verdict == "cannot reach";
   const auto activity = [&]() -> std::optional<double> {
     if (!heat) return std::nullopt;
     const double water = heat->syrup_g - plan.sugar_g + plan.white_g * water_of_egg_white;
@@ -394,6 +394,60 @@ int sum_tin(Door& door, const TinOptions& options) {
   return exit_status::done;
 }
 
+// ---- eggs -------------------------------------------------------------------------------------------------------------------
+
+struct EggOptions {
+  Typed of_class, in_shell, count, white;
+};
+
+int sum_eggs(Door& door, const EggOptions& options) {
+  Asked asked;
+  double each = 0;
+  if (options.of_class.has_value() == options.in_shell.has_value()) {
+    asked.refuse("--class", options.of_class ? "is given along with --in-shell-g" : "and --in-shell-g are both missing",
+                 "give one of them, such as --class M");
+  } else if (options.in_shell) {
+    each = asked.number("--in-shell-g", options.in_shell, {0, 200, false}, "58");
+  } else {
+    const auto classes = egg_classes();
+    const auto found = std::find_if(classes.begin(), classes.end(), [&](const EggClass& one) { return one.name == *options.of_class; });
+    if (found == classes.end()) {
+      asked.refuse("--class", fmt::format("\"{}\" is not known", *options.of_class),
+                   "write S, M, L, XL, small, medium, large, \"extra large\" or jumbo");
+    } else {
+      each = found->in_shell_g;
+      asked.tell("in-shell-g", each);
+    }
+  }
+  if (options.count.has_value() == options.white.has_value())
+    asked.refuse("--count", options.count ? "is given along with --white-g" : "and --white-g are both missing",
+                 "give one of them, such as --count 4");
+  const auto white = asked.maybe("--white-g", options.white, {0, 1e6, false}, "80");
+  const auto typed = asked.maybe("--count", options.count, {1, 10'000}, "4");
+  if (typed && *typed != std::floor(*typed)) asked.refuse("--count", "is not a whole number", "write how many eggs, such as 4");
+  if (asked.refused()) return door.refuse(asked.refusals());
+  const int count = typed ? static_cast<int>(*typed) : eggs_for_white(*white, parts_of_eggs(1, each).white_g);
+  const EggParts parts = parts_of_eggs(count, each);
+  const Beside beside{
+      "tierproof/sum/eggs/1", "edible = 0.88 of the egg in its shell; white 66 % of that, yolk 34 %",
+      "USDA SR26 01123, 01124, 01125 and the least weight of a dozen large eggs; weight classes: Reg. 2023/2465, taken at about "
+      "their middle; ounces a dozen",
+      "An estimate for shopping: weigh what is cracked, and record that."};
+  SumPrinter printer{asked, nullptr, beside};
+  if (door.json) {
+    printer.number("eggs", count);
+    printer.number("edible_g", parts.white_g + parts.yolk_g);
+    printer.number("white_g", parts.white_g);
+    printer.number("yolk_g", parts.yolk_g);
+    printer.end_json();
+  } else {
+    Door::say(fmt::format("{} egg{} of {:.4g} g: about {:.0f} g without shell, {:.0f} g of white and {:.0f} g of yolk.", count,
+                          count == 1 ? "" : "s", each, parts.white_g + parts.yolk_g, parts.white_g, parts.yolk_g));
+    printer.say_beside();
+  }
+  return exit_status::done;
+}
+
 }  // namespace
 
 void recipe_sum_options(CLI::App& app, Door& door) {
@@ -432,6 +486,14 @@ void recipe_sum_options(CLI::App& app, Door& door) {
   baked.add_option("--square-in", tin->square, "or inches along a side of the square one");
   baked.add_option("--depth-in", tin->depth, "its depth in inches");
   baked.add_option("--to", tin->to, "tins to fill, shape:size:depth in inches, each by itself");
+
+  const auto eggs = std::make_shared<EggOptions>();
+  CLI::App& cracked =
+      sum_named(app, door, "eggs", "What eggs hold, or how many hold so much white. Exit 0.", "--class M --count 4 --json", eggs, sum_eggs);
+  cracked.add_option("--class", eggs->of_class, "S, M, L or XL by weight, or small, medium, large, \"extra large\" or jumbo by the dozen");
+  cracked.add_option("--in-shell-g", eggs->in_shell, "or what one weighs in its shell, in grams");
+  cracked.add_option("--count", eggs->count, "how many");
+  cracked.add_option("--white-g", eggs->white, "or how much white is needed, in grams");
 }
 
 }  // namespace tierproof::cli

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "beforehand.h"
 #include "door.h"
 #include "tierproof/text/number.h"
 
@@ -124,6 +125,8 @@ void ingredient_options(CLI::App& app, Door& door) {
   app.add_flag("--sugar", options->ingredient.sugar, "it counts as sugar in an egg mix");
   app.add_flag("--animal", options->ingredient.animal_origin, "it is of animal origin: deliveries carry the dispatch date");
   app.add_option("--egg", options->ingredient.egg, "shell, pasteurised or \"dried pasteurised\"");
+  app.add_option("--boils-as", options->ingredient.boiled_as,
+                 "in boiling sugar: glucose, \"invert sugar\", acid or \"none of these\"; else by its name");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       return d.record([&](Session& session) { return add_ingredient(session, options->id, options->ingredient); });
@@ -138,7 +141,12 @@ void recipe_options(CLI::App& app, Door& door) {
     door.action = [files](Door& d) {
       std::vector<GivenDocument> documents;
       for (const auto& file : *files) documents.push_back(document_of(file));
-      return d.record([&](Session& session) { return add_recipes(session, documents); });
+      return d.record([&](Session& session) { return add_recipes(session, documents); },
+                      [](const Session& session, const Booked& booked) {
+                        for (const auto& recipe : booked.subjects) {
+                          if (const auto told = before_cooking(session, {recipe, {}})) say_egg_beforehand(told->egg);
+                        }
+                      });
     };
   });
 }

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "beforehand.h"
 #include "door.h"
 #include "tierproof/app/adopting.h"
 #include "tierproof/app/going_wrong.h"
@@ -22,6 +23,7 @@ void say_what_went_in(const Session& session, const Booked& booked) {
   }
   for (const auto& perhaps : possible_in(session.state(), batch->second))
     Door::say(fmt::format("  perhaps some of {} from {}", pack_in_words(session.state(), perhaps.lot), perhaps.tub.text()));
+  for (const auto& line : weighing_in_words(session.state(), batch->first)) Door::say("  " + line);
   if (!batch->second.value.weighed) Door::say(fmt::format("  {} finished, not weighed", format_mass(batch->second.value.yield)));
 }
 
@@ -30,7 +32,7 @@ void say_what_went_in(const Session& session, const Booked& booked) {
 void receive_options(CLI::App& app, Door& door) {
   struct Options {
     Delivery delivery;
-    std::string mass, dispatched, use_by, best_before;
+    std::string mass, dispatched, use_by, best_before, laid;
   };
   auto options = std::make_shared<Options>();
   app.add_option("ingredient", options->delivery.ingredient, "short name of the ingredient")->required();
@@ -42,6 +44,9 @@ void receive_options(CLI::App& app, Door& door) {
   app.add_option("--best-before", options->best_before, "best-before date on the pack");
   app.add_option("--dispatched", options->dispatched, "day it was sent, from the delivery note");
   app.add_option("--as", options->delivery.description, "what the delivery note calls it");
+  app.add_option("--egg-source", options->delivery.egg_source, "of shell eggs: own hens, assured scheme or no scheme");
+  app.add_option("--scheme", options->delivery.egg_scheme, "of an assured scheme: its name, as the box says");
+  app.add_option("--laid", options->laid, "of shell eggs: the (first) day of lay");
   app.add_option("--at", options->delivery.at, "when it came, in the kitchen's time; else now");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
@@ -50,6 +55,7 @@ void receive_options(CLI::App& app, Door& door) {
       delivery.dispatched = maybe_date("--dispatched", options->dispatched);
       delivery.use_by = maybe_date("--use-by", options->use_by);
       delivery.best_before = maybe_date("--best-before", options->best_before);
+      delivery.laid = maybe_date("--laid", options->laid);
       return d.record([&](Session& session) { return receive(session, delivery); });
     };
   });
@@ -68,8 +74,8 @@ void withdraw_options(CLI::App& app, Door& door) {
 
 void make_options(CLI::App& app, Door& door) {
   struct Options {
-    std::string recipe, times = "1", yield, at;
-    std::vector<std::string> use, weighed;
+    std::string recipe, times = "1", yield, at, left_behind, cracked, cracked_in, cracked_temp;
+    std::vector<std::string> use, weighed, tins;
     bool again = false;
   };
   auto options = std::make_shared<Options>();
@@ -79,6 +85,11 @@ void make_options(CLI::App& app, Door& door) {
   app.add_option("--use", options->use, "another pack, tub or batch than the one proposed, butter=pack-9");
   app.add_option("--weighed", options->weighed, "what was really used, butter=385g");
   app.add_flag("--again", options->again, "masses as last time, where they are not given; packs are proposed anew");
+  app.add_option("--tin", options->tins, "instead of --times, a tin to fill, shape:size:depth in inches or with cm, round:8:3; give each");
+  app.add_option("--left-behind", options->left_behind, "what stayed in bowl and tin or was cut off, weighed, and is not in the yield");
+  app.add_option("--cracked", options->cracked, "when its shell eggs were cracked, in the kitchen's time");
+  app.add_option("--cracked-in", options->cracked_in, "the place where the cracked egg was kept");
+  app.add_option("--cracked-temp", options->cracked_temp, "how warm the cracked egg was when it was used, 4C");
   app.add_option("--at", options->at, "when it was made; else now");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
@@ -96,6 +107,11 @@ void make_options(CLI::App& app, Door& door) {
         making.weighed.emplace_back(of, mass_or_none_of("--weighed", mass));
       }
       making.at = options->at;
+      making.left_behind = maybe_mass("--left-behind", options->left_behind);
+      for (const auto& text : options->tins) making.tins.push_back(tin_of("--tin", text));
+      making.cracked = options->cracked;
+      making.cracked_in = options->cracked_in;
+      if (!options->cracked_temp.empty()) making.cracked_degrees = degrees_of("--cracked-temp", options->cracked_temp);
       return d.record([&](Session& session) { return make_batch(session, making); }, say_what_went_in);
     };
   });

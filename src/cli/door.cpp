@@ -125,11 +125,11 @@ Mass mass_or_none_of(const std::string& option, const std::string& text) {
 }
 
 Degrees degrees_of(const std::string& option, const std::string& text) {
-  const auto degrees = parse_degrees(text);
+  const auto read = parse_degrees(text);
   constexpr std::int64_t most = 2000'00;  // of one note, in hundredths
-  if (!degrees) bad_option(option, text, "write a temperature with its scale, such as 71.2C or 160F");
-  if (degrees->hundredths > most) bad_option(option, text, "no kitchen gets above 2000 degrees: write what the thermometer showed");
-  return *degrees;
+  if (!read) bad_option(option, text, "write a temperature with its scale, such as 71.2C or 160F");
+  if (read->hundredths > most) bad_option(option, text, "no kitchen gets above 2000 degrees: write what the thermometer showed");
+  return *read;
 }
 
 Date date_of(const std::string& option, const std::string& text) {

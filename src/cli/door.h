@@ -110,6 +110,8 @@ void ingredient_options(CLI::App&, Door&);
 void specification_options(CLI::App&, Door&);
 void read_pack_options(CLI::App&, Door&);
 void recipe_options(CLI::App&, Door&);
+void before_cooking_options(CLI::App&, Door&);
+void measure_options(CLI::App&, Door&);
 void kit_options(CLI::App&, Door&);
 void place_options(CLI::App&, Door&);
 void thermometer_options(CLI::App&, Door&);

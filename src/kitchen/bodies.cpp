@@ -230,6 +230,7 @@ template <class V, Describes<Supplier> T> void describe_members(V& v, T& s) {
 template <class V, Describes<Ingredient> T> void describe_members(V& v, T& i) {
   v.needed("name", i.name); v.flag("added_water", i.added_water); v.flag("sugar", i.sugar); v.flag("animal_origin", i.animal_origin);
   v.one_of("egg", i.egg, {"none", "shell", "pasteurised", "dried pasteurised"});
+  v.maybe_one_of("boiled_as", i.boiled_as, {"glucose", "invert sugar", "acid", "none of these"});
 }
 template <class V, Describes<SpecifiedPart> T> void describe_members(V& v, T& p) {
   v.needed("name", p.name); v.integer("share_ppm", p.share_ppm, 1, 1'000'000); v.text("additive", p.additive);
@@ -259,7 +260,7 @@ template <class V, Describes<Specification> T> void describe_members(V& v, T& s)
   v.text("kind", s.kind); v.texts("marks", s.marks); v.integer("glycyrrhizinic_ug_per_kg", s.glycyrrhizinic_ug_per_kg, 0, 1'000'000'000'000);
   v.text("limit_food", s.limit_food); v.text("substitutes", s.substitutes); v.integer("dried_thousandths", s.dried_thousandths, 1000, 1'000'000);
   v.maybe_one_of("sold_as", s.sold_as, {"food", "for parts removed before eating", "not for food", "not said"});
-  v.each("other_languages", s.other_languages);
+  v.each("other_languages", s.other_languages); v.integer("density_mg_per_ml", s.density_mg_per_ml, 1, 30'000); v.text("density_by", s.density_by);
 }
 template <class V, Describes<SpecificationLooked> T> void describe_members(V& v, T& l) {
   v.sequence("specification", l.specification); v.date("checked", l.checked); v.needed("checked_against", l.checked_against);
@@ -272,6 +273,7 @@ template <class V, Describes<Lot> T> void describe_members(V& v, T& l) {
   v.id("ingredient", l.ingredient); v.id("supplier", l.supplier); v.sequence("specification", l.specification); v.needed("code", l.code);
   v.text("description", l.description); v.mass("mass_mg", l.mass); v.date("dispatched", l.dispatched); v.date("use_by", l.use_by);
   v.date("best_before", l.best_before); v.date("opened", l.opened);
+  v.maybe_one_of("egg_source", l.egg_source, {"own hens", "assured scheme", "no scheme"}); v.text("egg_scheme", l.egg_scheme); v.date("laid", l.laid);
 }
 template <class V, Describes<Withdrawal> T> void describe_members(V& v, T& w) { v.id("lot", w.lot); v.words("why", w.why); }
 template <class V, Describes<Equipment> T> void describe_members(V& v, T& e) { v.needed("name", e.name); }
@@ -291,6 +293,13 @@ template <class V, Describes<RecipeItem> T> void describe_members(V& v, T& i) {
   v.needed("of", i.of); v.flag("recipe", i.recipe); v.mass("mass_mg", i.mass); v.integer("remains_ppm", i.remains_ppm, 0, 1'000'000);
   v.text("why_remains", i.why_remains); v.flag("reconstituted", i.reconstituted);
 }
+template <class V, Describes<RecipeTin> T> void describe_members(V& v, T& t) {
+  v.one_of("shape", t.shape, {"round", "square"}); v.integer("across", t.across, 1, 50'000); v.integer("depth", t.depth, 1, 50'000);
+  v.integer("count", t.count, 1, 1000);
+}
+template <class V, Describes<MixingBowl> T> void describe_members(V& v, T& b) {
+  v.mass("mass_mg", b.mass); v.one_of("of", b.of, {"steel", "glass", "copper", "aluminium"});
+}
 template <class V, Describes<Recipe> T> void describe_members(V& v, T& r) {
   v.needed("name", r.name); v.one_of("part", r.part, {"sponge", "filling", "icing", "decoration", "syrup"}); v.some("items", r.items);
   v.mass("yield_mg", r.yield); v.ids("kit", r.kit);
@@ -301,6 +310,8 @@ template <class V, Describes<Recipe> T> void describe_members(V& v, T& r) {
   v.integer("frozen_days", r.frozen_days, 1, 3650); v.integer("thawed_days", r.thawed_days, 0, 3650);
   v.text("label_name", r.label_name); v.each("other_names", r.other_names); v.texts("varying", r.varying);
   v.maybe_one_of("heated", r.heated, {"heated", "not heated"});
+  v.ids("boiled_together", r.boiled_together); v.one("bowl", r.bowl); v.degrees("white_degrees", r.white_degrees);
+  v.degrees("bowl_degrees", r.bowl_degrees); v.one("tin", r.tin); v.integer("portions", r.portions, 1, 10'000);
 }
 template <class V, Describes<BatchUse> T> void describe_members(V& v, T& u) {
   v.needed("of", u.of); v.flag("batch", u.batch); v.mass("mass_mg", u.mass); v.flag("suggested", u.suggested); v.maybe_id("tub", u.tub);
@@ -309,6 +320,8 @@ template <class V, Describes<BatchUse> T> void describe_members(V& v, T& u) {
 template <class V, Describes<Batch> T> void describe_members(V& v, T& b) {
   v.id("recipe", b.recipe); v.sequence("recipe_version", b.recipe_version); v.some("uses", b.uses); v.mass("yield_mg", b.yield);
   v.flag("weighed", b.weighed); v.ids("kit", b.kit); v.maybe_one_of("left_over", b.left_over, {"left-over", "off-cuts"});
+  v.moment("cracked", b.cracked); v.maybe_id("cracked_in", b.cracked_in); v.degrees("cracked_degrees", b.cracked_degrees);
+  v.mass("left_behind_mg", b.left_behind);
 }
 template <class V, Describes<Tub> T> void describe_members(V& v, T& t) { v.needed("name", t.name); v.id("ingredient", t.ingredient); }
 template <class V, Describes<TopUp> T> void describe_members(V& v, T& t) { v.id("tub", t.tub); v.id("lot", t.lot); }

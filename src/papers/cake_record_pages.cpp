@@ -25,6 +25,7 @@ class FurtherPages {
     add_controls();
     add_packs();
     add_batches();
+    add_eggs();
     add_labelled("Not for eating", content_.inedible, "inedible", "nothing recorded");
     add_labelled("Where it was", content_.timeline, "timeline", "nothing recorded");
     add_charts();
@@ -141,6 +142,26 @@ class FurtherPages {
     finish(std::move(table), "batches");
   }
 
+  void add_eggs() {
+    head("Eggs");
+    std::vector<LabelledText> rows;
+    for (const EggLine& line : content_.eggs) {
+      std::string told = line.egg;
+      const auto tell = [&](std::string_view what, const std::string& words) {
+        if (!words.empty()) told += fmt::format(". {}: {}", what, words);
+      };
+      tell("Source", line.source);
+      tell("Date", line.date);
+      tell("Cracked", line.cracked);
+      tell("Carton", line.opened);
+      tell("Treatment", line.treatment);
+      tell("Egg step", line.verdict);
+      rows.push_back({line.batch, std::move(told)});
+    }
+    for (const std::string& words : content_.egg_told) rows.push_back({"What the customer is told", words});
+    labelled(rows, "eggs", "no part of it has egg in it, by the records");
+  }
+
   Row row(const std::vector<std::string>& words, const std::string& field) const {
     Row made;
     for (std::size_t i = 0; i < words.size(); ++i)
@@ -158,6 +179,10 @@ class FurtherPages {
 
   void add_labelled(const std::string& words, const std::vector<LabelledText>& rows, const std::string& field, const std::string& nothing) {
     head(words);
+    labelled(rows, field, nothing);
+  }
+
+  void labelled(const std::vector<LabelledText>& rows, const std::string& field, const std::string& nothing) {
     Table table;
     table.columns = {Column{type_.label_column, false}, Column{0, true, 0}};
     table.padding = type_.padding;

@@ -1,8 +1,11 @@
 #include "tierproof/sums/meringue.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <stdexcept>
+#include <string>
+#include <utility>
 
 #include "molar.h"
 #include "tierproof/sums/specific_heat.h"
@@ -77,6 +80,37 @@ std::optional<MeringueHeat> meringue_heat(const MeringuePlan& plan) {
   heat.upper = balance.settles_at(false, heat.dilution_kj, plan.bowl_g);
   heat.ceiling = std::max(heat.upper, balance.settles_at(false, heat.dilution_kj, 0)) + work_of_whisk;
   return heat;
+}
+
+std::string_view reach_in_words(const std::optional<MeringueHeat>& heat, std::optional<double> wanted) {
+  if (!heat) return "outside the model";
+  return wanted && heat->ceiling < *wanted ? "cannot reach" : "not shown without a reading in the mix";
+}
+
+std::string_view boiled_as_by_name(std::string_view name) {
+  // A glucose-fructose syrup is rather called by its first word: whichever it is, the curve of pure sucrose does not hold.
+  constexpr std::array<std::pair<std::string_view, std::string_view>, 16> words{{{"glucose", "glucose"},
+                                                                                 {"dextrose", "glucose"},
+                                                                                 {"corn syrup", "glucose"},
+                                                                                 {"maltose", "glucose"},
+                                                                                 {"isomalt", "glucose"},
+                                                                                 {"invert", "invert sugar"},
+                                                                                 {"fructose", "invert sugar"},
+                                                                                 {"honey", "invert sugar"},
+                                                                                 {"golden syrup", "invert sugar"},
+                                                                                 {"treacle", "invert sugar"},
+                                                                                 {"molasses", "invert sugar"},
+                                                                                 {"agave", "invert sugar"},
+                                                                                 {"tartar", "acid"},
+                                                                                 {"acid", "acid"},
+                                                                                 {"lemon", "acid"},
+                                                                                 {"vinegar", "acid"}}};
+  std::string lower{name};
+  for (char& c : lower) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  for (const auto& [word, kind] : words) {
+    if (lower.find(word) != std::string::npos) return kind;
+  }
+  return {};
 }
 
 }  // namespace tierproof

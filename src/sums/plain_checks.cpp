@@ -66,6 +66,18 @@ std::optional<Finding> judge_pack_used(const std::string& pack, const std::strin
   return finding;
 }
 
+std::optional<Finding> judge_shell_egg_used(const std::string& pack, const std::string& name, const std::string& batch, Date used,
+                                            std::optional<Date> best_before) {
+  if (!best_before || *best_before >= used) return std::nullopt;
+  Finding finding =
+      finding_of("use-by", pack, Verdict::not_shown, Stop::needs_person,
+                 fmt::format("{} ({}), shell eggs, went into {} on {}, after their best-before of {}", pack, name, batch,
+                             format_date_long(used), format_date_long(*best_before)),
+                 "remake the part with eggs that are in date, or ask your food authority whether it was cooked through enough");
+  finding.limit = "best before " + format_date_long(*best_before);
+  return finding;
+}
+
 Finding judge_inedible(const std::string& cake, const std::vector<std::string>& lines) {
   return finding_of("inedible-parts", cake, Verdict::shown, Stop::none,
                     lines.empty() ? "no part that is not food is recorded"

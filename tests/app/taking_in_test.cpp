@@ -253,6 +253,27 @@ TEST(TakingIn, KeepsWhichFoodsOfARecipeVary) {
   EXPECT_EQ(kitchen.open(true).state().recipes.at(RecipeId{"mix"}).value.varying, Strings{"fruit"});
 }
 
+TEST(TakingIn, KeepsPanBowlAndTinOfARecipe) {
+  TestKitchen kitchen;
+  kitchen.recipe("sponge", R"([{"of": "flour", "mass": "100 g"}, {"of": "sugar", "mass": "100 g"}])", "190 g", "tin", "none", "room",
+                 R"(, "boiled_together": ["sugar"], "bowl": {"mass": "500 g", "of": "glass"}, "egg_white_at": "20 C", "bowl_at": "21.5 C",)"
+                 R"( "tin": "2xround:6:3", "portions": 12)");
+  const Recipe before = kitchen.open(true).state().recipes.at(RecipeId{"sponge"}).value;
+  fates(kitchen, "recipes",
+        recipes + "sponge,sponge,sponge,flour,ingredient,110 g,200 g,none,room,4,decided,tin\nsponge,,,sugar,ingredient,100 g,,,,,,\n", true);
+  const Recipe after = kitchen.open(true).state().recipes.at(RecipeId{"sponge"}).value;
+  EXPECT_EQ(after.yield, grams(200));
+  EXPECT_EQ(after.boiled_together, before.boiled_together);
+  ASSERT_TRUE(after.bowl && after.tin);
+  EXPECT_EQ(after.bowl->mass, grams(500));
+  EXPECT_EQ(after.bowl->of, "glass");
+  EXPECT_EQ(after.white_degrees, (Degrees{2000, Scale::celsius}));
+  EXPECT_EQ(after.bowl_degrees, (Degrees{2150, Scale::celsius}));
+  EXPECT_EQ(after.tin->across, 1524);
+  EXPECT_EQ(after.tin->count, 2);
+  EXPECT_EQ(after.portions, 12);
+}
+
 TEST(TakingIn, NamesEveryFaultOfARecipe) {
   TestKitchen kitchen;
   const std::string all = refused(

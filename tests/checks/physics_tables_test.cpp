@@ -7,6 +7,7 @@
 #include "tierproof/sums/probe.h"
 #include "tierproof/sums/specific_heat.h"
 #include "tierproof/sums/sugar_syrup.h"
+#include "tierproof/sums/tins.h"
 #include "tierproof/sums/water_activity.h"
 
 namespace tierproof {
@@ -165,6 +166,55 @@ TEST(SolubilityTable, OfSucroseIsKeptAndNearAnOlderOne) {
   for (const TableRow& row : older) {
     EXPECT_NEAR(sucrose_solubility(std::stod(row.at("solute_or_condition"))) * 100, figure(row, "value"), 0.6) << row.at("source");
   }
+}
+
+// Source: tests/data/usda-sr26-measures.tsv. A density taken from the cup of a food gives its spoons and fluid ounces back, but for what
+// was rounded when they were printed and how tightly a spoon is filled.
+TEST(KitchenMeasures, GiveTheSpoonsOfAFoodByTheDensityOfItsCup) {
+  const std::map<std::string, std::string> names{
+      {"tbsp", "tbsp-14.8"}, {"tbsp unsifted", "tbsp-14.8"}, {"tsp", "tsp-4.9"}, {"fl oz", "floz-29.6"}};
+  const auto millilitres = [](const std::string& name) {
+    for (const auto& one : kitchen_measures()) {
+      if (one.name == name) return one.millilitres;
+    }
+    throw std::runtime_error{"no measure " + name};
+  };
+  std::map<std::string, double> density;
+  const auto rows = rows_of_table("usda-sr26-measures.tsv");
+  for (const auto& row : rows) {
+    const std::string& measure = row.at("measure");
+    if (measure == "cup" || measure == "cup unsifted" || measure.starts_with("cup, fluid"))
+      density[row.at("food")] = figure(row, "grams") / millilitres("cup-236.6");
+  }
+  EXPECT_NEAR(density.at("sugar, granulated"), 0.845, 0.0005);
+  EXPECT_NEAR(density.at("sugar, powdered"), 0.507, 0.0005);
+  int compared = 0;
+  for (const auto& row : rows) {
+    const auto name = names.find(row.at("measure"));
+    if (name == names.end()) continue;
+    const double grams = figure(row, "grams");
+    EXPECT_NEAR(density.at(row.at("food")) * millilitres(name->second), grams, 0.07 * grams) << row.at("food") << ", " << name->first;
+    ++compared;
+  }
+  EXPECT_EQ(compared, 15);
+}
+
+// Source: the same, 01123 to 01125: what an egg of each class holds without its shell, and the white and yolk of a large one.
+TEST(EggClasses, HoldWhatTheFoodTableSays) {
+  const std::map<std::string, std::string> foods{{"egg, whole, raw", "edible"}, {"egg white, raw", "white"}, {"egg yolk, raw", "yolk"}};
+  int compared = 0;
+  for (const auto& row : rows_of_table("usda-sr26-measures.tsv")) {
+    const auto food = foods.find(row.at("food"));
+    if (food == foods.end()) continue;
+    for (const auto& one : egg_classes()) {
+      if (one.name != row.at("measure")) continue;
+      const EggParts parts = parts_of_eggs(1, one.in_shell_g);
+      const double grams = food->second == "white" ? parts.white_g : food->second == "yolk" ? parts.yolk_g : parts.white_g + parts.yolk_g;
+      EXPECT_NEAR(grams, figure(row, "grams"), 0.7) << one.name << ", " << food->first;
+      ++compared;
+    }
+  }
+  EXPECT_EQ(compared, 7);
 }
 
 }  // namespace

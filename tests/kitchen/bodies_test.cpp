@@ -65,7 +65,7 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
                        "9521234"});
   is_read_back(Person{some_words(), "owner"});
   is_read_back(Supplier{{"Mill", "1 Lane"}, Firm{"Owner", "2 Lane"}, Firm{"Other", "3 Lane"}});
-  is_read_back(Ingredient{"water", true, true, true, "shell"});
+  is_read_back(Ingredient{"water", true, true, true, "shell", "acid"});
   Specification specification;
   specification.ingredient = IngredientId{"jam"};
   specification.supplier = SupplierId{"shop"};
@@ -101,8 +101,11 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
   specification.dried_thousandths = 7500;
   specification.sold_as = "for parts removed before eating";
   specification.other_languages = {{"fr", "confiture", {part}}};
+  specification.density_mg_per_ml = 845;
+  specification.density_by = "weighed here";
   is_read_back(specification);
-  is_read_back(Lot{IngredientId{"jam"}, SupplierId{"shop"}, 7, "J1", "strawberry jam", grams(500), a_day(), a_day(), a_day(), a_day()});
+  is_read_back(Lot{IngredientId{"jam"}, SupplierId{"shop"}, 7, "J1", "strawberry jam", grams(500), a_day(), a_day(), a_day(), a_day(),
+                   "assured scheme", "Scheme", a_day()});
   is_read_back(Withdrawal{LotId{"pack-1"}, some_words()});
   is_read_back(Equipment{"whisk"});
   is_read_back(Place{"fridge", "fridge"});
@@ -126,13 +129,25 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
                       2,
                       "lemon curd",
                       {{"fr", "creme au citron"}},
-                      {"fruit"}});
+                      {"fruit"},
+                      "heated",
+                      {IngredientId{"sugar"}},
+                      MixingBowl{grams(500), "steel"},
+                      Degrees{2000, Scale::celsius},
+                      Degrees{2100, Scale::celsius},
+                      RecipeTin{"round", 1524, 762, 2},
+                      12});
   is_read_back(Batch{RecipeId{"curd"},
                      9,
                      {{"pack-1", false, grams(10), true, TubId{"tub-1"}, 400'000, true}, {"batch-1", true, grams(5), false}},
                      grams(14),
                      true,
-                     {EquipmentId{"pan"}}});
+                     {EquipmentId{"pan"}},
+                     "",
+                     Instant{Span{5}},
+                     PlaceId{"fridge"},
+                     Degrees{400, Scale::celsius},
+                     grams(1)});
   is_read_back(ReadingsBlock{ProbeId{"fork"}, "batch-1", "heat step", 2, Instant{Span{1}}, Instant{Span{2}}, "ab", "log.csv"});
   is_read_back(Stay{"cake-1", PlaceId{"fridge"}});
   is_read_back(Cake{"Lemon cake",

@@ -77,6 +77,13 @@ TEST(Withdrawn, PackStopsTheCakeForGood) {
 
 TEST(PackUsed, AfterItsUseByStopsAndOnTheDayItselfDoesNot) {
   const Date day = *parse_date("2026-05-10");
+  EXPECT_FALSE(judge_shell_egg_used("pack-2", "eggs", "batch-1", day, day).has_value());
+  EXPECT_FALSE(judge_shell_egg_used("pack-2", "eggs", "batch-1", day, {}).has_value());
+  const auto old_eggs = judge_shell_egg_used("pack-2", "eggs", "batch-1", add_days(day, 1), day);
+  ASSERT_TRUE(old_eggs.has_value());
+  EXPECT_EQ(old_eggs->control, "use-by");
+  EXPECT_EQ(old_eggs->verdict, Verdict::not_shown);
+  EXPECT_EQ(old_eggs->stop, Stop::needs_person);
   EXPECT_FALSE(judge_pack_used("pack-1", "milk", "batch-1", day, day).has_value());
   EXPECT_FALSE(judge_pack_used("pack-1", "milk", "batch-1", day, {}).has_value());
   const auto late = judge_pack_used("pack-1", "milk", "batch-1", add_days(day, 1), day);

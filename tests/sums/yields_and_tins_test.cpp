@@ -60,6 +60,39 @@ TEST(Tins, AreScaledByVolume) {
   EXPECT_THROW(volume_of({true, 6, 0}), std::invalid_argument);
 }
 
+TEST(Tins, AreScaledExactlyWhereTheyHaveOneShape) {
+  const ExactTins six{true, 1524, 762};
+  const std::vector<ExactTins> eight{{true, 2032, 762}};
+  EXPECT_EQ(volume_factor(six, eight), share_of(16, 9));
+  EXPECT_EQ(area_factor(six, eight), share_of(16, 9));
+  const std::vector<ExactTins> two_lower{{true, 2032, 381, 2}};
+  EXPECT_EQ(volume_factor(six, two_lower), share_of(16, 9)) << "two of half the depth hold as much";
+  EXPECT_EQ(area_factor(six, two_lower), share_of(32, 9)) << "and are twice as large to look at";
+  const std::vector<ExactTins> six_and_eight{{true, 1524, 762}, {true, 2032, 762}};
+  EXPECT_EQ(volume_factor(six, six_and_eight), share_of(25, 9));
+  const std::vector<ExactTins> square{{false, 2032, 762}};
+  // 8 inches round to 8 inches square of equal depth, by geometry: 1.2732.
+  EXPECT_NEAR(to_double(volume_factor({true, 2032, 762}, square)), 1.2732, 5e-5);
+  EXPECT_EQ(volume_factor({false, 1016, 762}, square), 4);
+  EXPECT_THROW(volume_factor({true, 0, 762}, eight), std::invalid_argument);
+  EXPECT_THROW(volume_factor({true, 1524, 0}, eight), std::invalid_argument);
+  EXPECT_THROW(volume_factor({true, 1524, 762, 0}, eight), std::invalid_argument);
+}
+
+// Bakers' guides for round cakes, which differ (customary, no standard): 6 in 12 to 14 desserts of 1 by 2 in, 20 to 24 fingers, 6 of 2 by
+// 2; 8 in 24, 40 to 48 and 12; 10 in 35 to 38, 64 to 76 and 19.
+TEST(Portions, LieWhereBakersGuidesPutThem) {
+  const double six = area_of({true, 6, 3}), eight = area_of({true, 8, 3}), ten = area_of({true, 10, 3});
+  EXPECT_EQ(portions_of(six, true, 1, 2), 12);
+  EXPECT_EQ(portions_of(six, true, 1, 1), 24);
+  EXPECT_EQ(portions_of(six, true, 2, 2), 6);
+  EXPECT_EQ(portions_of(eight, false, 1, 2), 22);
+  EXPECT_EQ(portions_of(eight, false, 1, 1), 45);
+  EXPECT_EQ(portions_of(ten, false, 1, 2), 35);
+  EXPECT_EQ(portions_of(ten, false, 1, 1), 70);
+  EXPECT_THROW(portions_of(0, true, 1, 2), std::invalid_argument);
+}
+
 TEST(Eggs, AreCountedUpToAWholeOne) {
   EXPECT_EQ(eggs_for_white(66, 33), 2);
   EXPECT_EQ(eggs_for_white(66.1, 33), 3);

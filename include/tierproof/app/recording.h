@@ -41,7 +41,10 @@ struct Delivery {
   std::optional<Date> use_by;
   std::optional<Date> best_before;
   std::string at;
-  bool again = false;  ///< supplier, mass and description as of the last delivery of this ingredient, where they are not given
+  bool again = false;        ///< supplier, mass and description as of the last delivery of this ingredient, where they are not given
+  std::string egg_source{};  ///< of shell eggs, as `Lot`
+  std::string egg_scheme{};
+  std::optional<Date> laid{};
 };
 Result<Booked> receive(Session& session, const Delivery& delivery);
 Result<Booked> withdraw(Session& session, const std::string& lot, const std::string& why);
@@ -53,7 +56,12 @@ struct Making {
   std::vector<std::pair<std::string, std::string>> use;  ///< ingredient or recipe → pack or batch that the person chose
   std::vector<std::pair<std::string, Mass>> weighed;     ///< ingredient or recipe → what was really used
   std::string at;
-  bool again = false;  ///< masses as of the last batch of this recipe where they are not given; its yield as an estimate
+  bool again = false;        ///< masses as of the last batch of this recipe where they are not given; its yield as an estimate
+  std::string cracked{};     ///< when its shell eggs were cracked, in the kitchen's time; empty: not recorded
+  std::string cracked_in{};  ///< the place where the cracked egg was kept
+  std::optional<Degrees> cracked_degrees{};  ///< how warm it was when it was used
+  std::vector<RecipeTin> tins{};             ///< that are filled instead of the recipe's own: they make `times`
+  std::optional<Mass> left_behind{};         ///< as `Batch`
 };
 /// Books a batch. Packs are proposed earliest date first, batches earliest made first, and split when one does not hold enough.
 Result<Booked> make_batch(Session& session, const Making& making);
@@ -119,7 +127,8 @@ AllergenKeys allergen_keys_on(const Session& session, Date on);
 /// such, each with evidence of its own), `additive`, `class`, `fixed_by_law`, `varying_group`, `sweetening`, `polyols`,
 /// `sulphites_mg_per_kg`, `use_within_days`, `water`, `ph`, `water_activity`, `kind` (of `food_kinds`), `marks` (of `food_marks`),
 /// `glycyrrhizinic_mg_per_kg`, `limit_food`, `substitutes`, `dried_times`, `sold_as`, `other_languages` (`language`, `label_name`, `parts`
-/// by name, as many and as deep). What is not named is unknown. An allergen that `absent` names in `keys` is answered for by itself
+/// by name, as many and as deep), `density` (kg for each litre as it is spooned) with `density_by`. What is not named is unknown. An
+/// allergen that `absent` names in `keys` is answered for by itself
 /// (`judge_names`).
 ///
 /// A part has `name`, and may have `share`, `additive` with `class`, `brings`, `parts`, `marks`, `mg_per_kg`, and `works_in_cake: false` or
@@ -129,9 +138,10 @@ Result<Specification> read_specification(const GivenDocument& document, const Al
 /// `life_reason`; optional `kit`, `heated_together`, `heat_food`, `syrup_target` (with `syrup_target_at`: `sea level` where it is to be
 /// lowered for the altitude), `frozen_days` with `thawed_days` (days it keeps frozen; days it keeps once thawed, the day of thawing
 /// included; without both, freezing gives it no time), `label_name` (its customary name in a list by part), `other_names` (`language`,
-/// `name`) and `heated` (`heated`, `not heated`: the part as a whole). An item's `of` names an ingredient, or `recipe: true` beside it
-/// another recipe; of a volatile food `remains` with `why` says how much is still there in the end, of a dried or concentrated one
-/// `reconstituted: true` that water is added back.
+/// `name`), `heated` (`heated`, `not heated`: the part as a whole), `boiled_together` (ingredients in the pan of boiling sugar), `bowl`
+/// (`mass`, `of`), `egg_white_at` and `bowl_at` (how warm they are when the syrup is poured), `tin` (see `read_tin`) and `portions`. An
+/// item's `of` names an ingredient, or `recipe: true` beside it another recipe; of a volatile food `remains` with `why` says how much is
+/// still there in the end, of a dried or concentrated one `reconstituted: true` that water is added back.
 struct NamedRecipe {
   std::string id;
   Recipe recipe;

@@ -68,6 +68,7 @@ struct Ingredient {
   bool sugar = false;          ///< counts as sugar in an egg mix
   bool animal_origin = false;  ///< the eight delivery particulars are asked for
   std::string egg;             ///< `none`, `shell`, `pasteurised`, `dried pasteurised`
+  std::string boiled_as{};     ///< in boiling sugar: `glucose`, `invert sugar`, `acid`, `none of these`; empty: not said
 };
 
 /// One line of what the pack says it is made of.
@@ -140,6 +141,8 @@ struct Specification {
   std::optional<std::int64_t> dried_thousandths{};  ///< mass before drying or concentrating, in thousandths of the mass after
   std::string sold_as{};                            ///< `food`, `for parts removed before eating`, `not for food`, `not said`
   std::vector<SpecifiedIn> other_languages{};
+  std::optional<std::int64_t> density_mg_per_ml{};  ///< as it is spooned
+  std::string density_by{};                         ///< who says so: `the sack`, `weighed here, level cup`
 };
 
 /// `specification-looked/1`: somebody compared what is on file with a pack again and found it the same.
@@ -171,6 +174,9 @@ struct Lot {
   std::optional<Date> use_by;
   std::optional<Date> best_before;
   std::optional<Date> opened;
+  std::string egg_source{};    ///< of shell eggs: `own hens`, `assured scheme`, `no scheme`; empty: not recorded
+  std::string egg_scheme{};    ///< of an assured scheme: its name as the maker types it
+  std::optional<Date> laid{};  ///< of shell eggs: the first day of lay
 };
 
 /// `withdrawal/1`: the supplier recalled a pack, or the maker took it out.
@@ -219,6 +225,20 @@ struct RecipeItem {
   bool reconstituted = false;                 ///< of a dried or concentrated food: water is added back
 };
 
+/// A tin that a recipe is written for, in tenths of a millimetre: round by its diameter, square by its side.
+struct RecipeTin {
+  std::string shape;  ///< `round`, `square`
+  std::int64_t across = 0;
+  std::int64_t depth = 0;
+  std::int64_t count = 1;  ///< so many of them
+};
+
+/// The bowl that boiled syrup and egg white meet in.
+struct MixingBowl {
+  Mass mass;
+  std::string of;  ///< `steel`, `glass`, `copper`, `aluminium`
+};
+
 /// `recipe/1`: how a part is made, in one dated version.
 struct Recipe {
   std::string name;
@@ -238,8 +258,14 @@ struct Recipe {
   std::optional<std::int64_t> thawed_days{};  ///< how long it keeps once thawed, the day of thawing included
   std::string label_name{};                   ///< its customary name in an ingredient list, for a list by part
   std::vector<NameIn> other_names{};
-  std::vector<std::string> varying{};  ///< groups of foods whose proportions vary from one making to the next: `fruit`
-  std::string heated{};  ///< whether the part as a whole is heated: `heated`, `not heated`, or empty: not said
+  std::vector<std::string> varying{};           ///< groups of foods whose proportions vary from one making to the next: `fruit`
+  std::string heated{};                         ///< whether the part as a whole is heated: `heated`, `not heated`, or empty: not said
+  std::vector<IngredientId> boiled_together{};  ///< what goes into the pan of boiling sugar; empty: all that counts as sugar
+  std::optional<MixingBowl> bowl{};
+  std::optional<Degrees> white_degrees{};  ///< the egg white when the syrup is poured on it, the highest that it may have
+  std::optional<Degrees> bowl_degrees{};   ///< the bowl then; nothing: as the egg white
+  std::optional<RecipeTin> tin{};
+  std::optional<std::int64_t> portions{};
 };
 
 struct BatchUse {
@@ -260,7 +286,11 @@ struct Batch {
   Mass yield;
   bool weighed = true;
   std::vector<EquipmentId> kit;
-  std::string left_over{};  ///< `left-over`, `off-cuts`: kept from the batches in `uses`, not made anew; empty for a making
+  std::string left_over{};           ///< `left-over`, `off-cuts`: kept from the batches in `uses`, not made anew; empty for a making
+  std::optional<Instant> cracked{};  ///< when its shell eggs were cracked; nothing: not recorded
+  PlaceId cracked_in{};              ///< where the cracked egg was kept, or empty
+  std::optional<Degrees> cracked_degrees{};  ///< how warm the cracked egg was when it was used, as read
+  std::optional<Mass> left_behind{};         ///< weighed: what stayed in bowl and tin or was cut off, and is not in the yield
 };
 
 /// `tub/1`: a container that packs of one ingredient are poured into.
@@ -342,7 +372,7 @@ struct Cake {
   std::vector<std::string> marks{};  ///< `defrosted`, `protective atmosphere`
   std::string list{};                ///< `merged`, `by part`; empty: the shorter one
   std::vector<NameIn> other_names{};
-  std::string gtin{};  ///< its GTIN as typed, of the kitchen's own prefix; empty: none
+  std::string gtin{};                         ///< its GTIN as typed, of the kitchen's own prefix; empty: none
   std::optional<std::int64_t> surface_cm2{};  ///< whole surface of a box; nothing: not known
   std::vector<std::string> varying{};         ///< groups of foods whose proportions vary: `fruit`
   std::vector<WordIn> shows_in{};             ///< words that quantities stand behind, in further languages of the label

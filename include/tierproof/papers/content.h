@@ -162,6 +162,18 @@ struct BatchRow {
   std::string how;
 };
 
+/// What is recorded of the egg in one batch. What nobody recorded says `not recorded`; what does not apply is empty.
+struct EggLine {
+  std::string batch;      ///< `batch-4 (buttercream)`
+  std::string egg;        ///< its packs, `pack-5 (free-range eggs, code E12), shell egg`
+  std::string source;     ///< of shell egg: whose hens and by which scheme
+  std::string date;       ///< day of lay, use-by or best-before, against the day it was used
+  std::string cracked;    ///< of shell egg: when, where it was kept, how warm, how long before it was used
+  std::string opened;     ///< of a carton: when it was opened, and its days
+  std::string treatment;  ///< what was done to it, by the recipe
+  std::string verdict;    ///< of its egg step, in words
+};
+
 struct Override {
   std::string control;  ///< words of the plan row
   std::string finding;  ///< the finding's message
@@ -197,6 +209,8 @@ struct CakeRecordContent {
   std::vector<std::string> statements;
   std::vector<PackRow> packs;
   std::vector<BatchRow> batches;
+  std::vector<EggLine> eggs;           ///< one a batch that has egg in it
+  std::vector<std::string> egg_told;   ///< what the customer is told of the egg; empty when its steps call for nothing
   std::vector<LabelledText> inedible;  ///< what, count and tier
   std::vector<LabelledText> timeline;  ///< from when to when, what and where
   std::vector<Chart> charts;

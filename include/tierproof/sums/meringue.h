@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <string_view>
 
 namespace tierproof {
 
@@ -36,5 +37,15 @@ struct MeringueHeat {
 /// @throws std::invalid_argument for a mass not above 0 (a bowl of 0 g is none), a specific heat not above 0, a temperature of white or
 /// bowl outside 0..100 °C, or a pressure outside 50..150 kPa
 std::optional<MeringueHeat> meringue_heat(const MeringuePlan& plan);
+
+/// All that the balance may say of a temperature that is wanted, °C; it never says more.
+/// @param heat    nothing: outside the model
+/// @param wanted  nothing: no temperature is asked for
+/// @return `cannot reach`, `not shown without a reading in the mix` or `outside the model`
+std::string_view reach_in_words(const std::optional<MeringueHeat>& heat, std::optional<double> wanted);
+
+/// What a food is in a pan of boiling sugar, by its name: `glucose`, `invert sugar` or `acid`, or empty where no such word stands in it.
+/// The words are English; a kitchen that calls it otherwise says so with the ingredient.
+std::string_view boiled_as_by_name(std::string_view name);
 
 }  // namespace tierproof

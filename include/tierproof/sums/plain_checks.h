@@ -24,6 +24,10 @@ Finding judge_packs_not_known(const std::string& cake);
 std::optional<Finding> judge_pack_used(const std::string& pack, const std::string& name, const std::string& batch, Date used,
                                        std::optional<Date> use_by);
 
+/// Control `use-by`: shell eggs that were past their best-before on the day they went in need a person.
+std::optional<Finding> judge_shell_egg_used(const std::string& pack, const std::string& name, const std::string& batch, Date used,
+                                            std::optional<Date> best_before);
+
 /// Control `inedible-parts`: what the label tells to remove.
 Finding judge_inedible(const std::string& cake, const std::vector<std::string>& lines);
 

@@ -1,0 +1,27 @@
+#include "tierproof/app/before_cooking.h"
+
+#include "checking.h"
+#include "tierproof/app/confirming.h"
+
+namespace tierproof {
+
+Result<BeforeCooking> before_cooking(const Session& session, const CookingAhead& asked) {
+  Checking checking{session};
+  const auto* recipe = checking.known("recipe", session.state().recipes, asked.recipe, "recipe");
+  const auto terms = session.packs().temperature_terms(session.kitchen().temperature_rules, session.today(), confirmations_of(session));
+  if (!terms) checking.take(terms.error());
+  if (!checking.good()) return checking.refusals();
+  BeforeCooking told;
+  told.name = recipe->value.name;
+  told.note = recipe->sequence;
+  told.egg = egg_beforehand(session, recipe->value, *terms);
+  told.losses = losses_of(session.state(), recipe->place);
+  if (!asked.tins.empty()) {
+    auto scaled = scaled_recipe(recipe->value, asked.tins);
+    if (!scaled) return scaled.error();
+    told.scaled = std::move(*scaled);
+  }
+  return told;
+}
+
+}  // namespace tierproof
