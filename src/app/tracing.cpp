@@ -249,6 +249,15 @@ Result<TraceTold> trace(const Session& session, const std::string& name, std::op
   return told;
 }
 
+bool goes_into(const State& state, const std::string& thing, const std::string& into) {
+  const Traced records{state, Instant{}};
+  const auto start = records.find(thing);
+  const auto end = records.find(into);
+  if (!start || !end) return false;
+  const auto steps = traced(records.graph(), std::span{&*start, 1}, TraceWay::forward);
+  return std::any_of(steps.begin(), steps.end(), [&](const TraceStep& step) { return step.thing == *end; });
+}
+
 Result<std::vector<TracedTold>> traced_to_all(const Session& session, std::span<const std::string> names, ZonedInstant at) {
   const Traced traced{session.state(), at.at};
   Checking checking{session};

@@ -143,6 +143,21 @@ TEST(Tracing, TellsWhatWasTakenBack) {
   EXPECT_THAT(short_of(trace_of(kitchen, "pack-2")->into), testing::ElementsAre("batch-1 200.0 g"));
 }
 
+TEST(Tracing, ACorrectionThatWouldRunInALoopIsRefused) {
+  Traceable t;
+  const auto kept = t.kitchen.done([&](Session& s) { return keep_left_over(s, {t.sponge, grams(100), false, {}, ""}); }).subjects.front();
+  const std::uint64_t sequence = t.kitchen.open(true).state().batches.at(BatchId{t.sponge}).sequence;
+  Json body = tip_of(t.kitchen.open(true).notes(), sequence)->body;
+  for (const auto& into : {kept, t.sponge}) {
+    Json uses = body["uses"];
+    Json more = uses.array().front();
+    more["of"] = Json{into};
+    more["batch"] = Json{true};
+    uses.array().push_back(more);
+    EXPECT_THAT(correction_refused(t.kitchen, sequence, {{"uses", uses}}), HasSubstr("batch-1 is made of " + into + " by this"));
+  }
+}
+
 TEST(Tracing, AVoidedBatchStaysKnownAsThat) {
   Traceable t;
   const std::uint64_t sequence = t.kitchen.open(true).state().batches.at(BatchId{t.sponge}).sequence;

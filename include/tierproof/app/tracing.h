@@ -52,6 +52,9 @@ struct TraceTold {
 /// Refused: nothing of that name; a code that more than one pack has (they are listed: the person must say which).
 Result<TraceTold> trace(const Session& session, const std::string& thing, std::optional<Mass> counted, ZonedInstant at);
 
+/// Whether something of `thing` went, or may have gone, into `into`; a thing is in itself.
+bool goes_into(const State& state, const std::string& thing, const std::string& into);
+
 /// What several things have in common: everything that went into each of them. Refused: fewer than two, or as `trace`.
 Result<std::vector<TracedTold>> traced_to_all(const Session& session, std::span<const std::string> things, ZonedInstant at);
 
