@@ -3,6 +3,7 @@
 #include <set>
 
 #include "checking.h"
+#include "egg_record.h"
 #include "tierproof/sums/hand_over.h"
 
 namespace tierproof {
@@ -174,7 +175,8 @@ Result<Decision> hand_over_cake(Session& session, const HandingOver& handing) {
   if (!checking.good()) return checking.refusals();
   if (!stops.good()) return Decision{{}, stops.refusals()};
   const HandOver made{CakeId{handing.cake}, session.seal(handing.to), session.seal(handing.told), handing.degrees};
-  return Decision{session.book({session.draft(made, handing.cake, at)}), {}};
+  std::vector<std::string> egg_told = egg_advice(session.state(), *judged);
+  return Decision{session.book({session.draft(made, handing.cake, at)}), {}, std::move(egg_told)};
 }
 
 }  // namespace tierproof

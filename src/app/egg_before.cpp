@@ -17,7 +17,8 @@ namespace tierproof {
 namespace {
 
 constexpr const char* pasteurised_first =
-    "First choice: pasteurised egg, for a meringue pasteurised egg white. It needs no heat step, only its pack, in date and within its days "
+    "First choice: pasteurised egg, for a meringue pasteurised egg white. It needs no heat step, only its pack, in date and within its "
+    "days "
     "once opened.";
 
 /// What goes into bowl and pan, by ingredient.
@@ -29,15 +30,23 @@ struct BowlAndPan {
   std::vector<std::string> flagged;  ///< `glucose syrup (glucose)`: with these in the pan the curve of pure sugar does not hold
 };
 
+/// The same of what a pack says of itself and of its parts: sugar with citric acid is no pure sugar.
+std::string_view boiled_as_by_label(const std::string& name, const std::string& additive_class, const std::vector<SpecifiedPart>& parts) {
+  if (additive_class == "acid" || additive_class == "acidity regulator") return "acid";
+  if (const auto kind = boiled_as_by_name(name); !kind.empty()) return kind;
+  for (const auto& part : parts) {
+    if (const auto kind = boiled_as_by_label(part.name, part.additive_class, part.parts); !kind.empty()) return kind;
+  }
+  return {};
+}
+
 /// What an ingredient is in a pan of boiling sugar, or empty.
 std::string boiled_as(const State& state, const IngredientId& id, const Ingredient& ingredient) {
   if (!ingredient.boiled_as.empty()) return ingredient.boiled_as == "none of these" ? "" : ingredient.boiled_as;
   for (const auto& [place, says] : state.specifications) {
     if (says.value.ingredient != id) continue;
-    for (const std::string* additive_class : {&says.value.additive_class}) {
-      if (*additive_class == "acid" || *additive_class == "acidity regulator") return "acid";
-    }
-    if (const auto kind = boiled_as_by_name(says.value.label_name); !kind.empty()) return std::string{kind};
+    if (const auto kind = boiled_as_by_label(says.value.label_name, says.value.additive_class, says.value.parts); !kind.empty())
+      return std::string{kind};
   }
   return std::string{boiled_as_by_name(ingredient.name)};
 }

@@ -194,7 +194,13 @@ void hand_over_options(CLI::App& app, Door& door) {
       HandingOver handing = options->handing;
       handing.degrees = maybe_degrees("--temperature", options->degrees);
       return d.write<Decision>([&](Session& session) { return hand_over_cake(session, handing); },
-                               [&](Session& session, const Decision& decision) { return print_decision(d, session, decision); });
+                               [&](Session& session, const Decision& decision) {
+                                 const int exit = print_decision(d, session, decision);
+                                 for (const auto& words : decision.egg_told) {
+                                   if (!d.json) Door::say(fmt::format("  tell of the egg: {}", words));
+                                 }
+                                 return exit;
+                               });
     };
   });
 }

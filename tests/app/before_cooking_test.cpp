@@ -92,6 +92,13 @@ TEST(BoiledMeringue, IsNotBalancedWithGlucoseOrAcidInThePan) {
                             R"(, "egg_white_at": "5 C", "boiled_together": ["sugar", "secret"])");
   EXPECT_FALSE(named.egg.heat.has_value());
   EXPECT_THAT(named.all, HasSubstr("our syrup (glucose) in the pan"));
+  // Sugar that its pack says has citric acid in it.
+  const std::string jam_sugar =
+      R"({"ingredient": "sugar", "supplier": "shop", "label_name": "jam sugar", "checked": "2026-05-01", "checked_against": "the pack",)"
+      R"( "storage": "room", "parts": ["sugar 99 %", {"name": "E330", "additive": "E330", "class": "acid"}],)"
+      R"( "absent": {"all_others": true, "evidence": "sheet"}})";
+  kitchen.done([&](Session& s) { return add_specifications(s, {{"sugar.json", jam_sugar}}); });
+  EXPECT_THAT(record(meringue_items, R"(, "egg_white_at": "5 C", "boiled_together": ["sugar"])").all, HasSubstr("sugar (acid) in the pan"));
 }
 
 TEST(BoiledMeringue, OfABatchGoesByWhatWentInAndTheHottestItsSyrupMayHaveBeen) {

@@ -173,5 +173,21 @@ TEST(EggRecord, TellsTheCustomerOfEggThatIsNotShown) {
   EXPECT_EQ(hand_over_note_content(session, kitchen.judged(cake), {session.now(), Offset{60}}).eggs, told) << "the note says the same";
 }
 
+TEST(EggRecord, IsToldWhoeverTakesTheCake) {
+  TestKitchen kitchen;
+  // Sugary egg that a table does not speak of may be released with a reason; whoever takes it is told.
+  kitchen.recipe("swiss", R"([{"of": "eggs", "mass": "80 g"}, {"of": "sugar", "mass": "150 g"}])", "225 g", "bowl", "raw, heated here",
+                 "fridge", R"(, "heated_together": ["eggs", "sugar"], "heat_food": "core of a cooked food")");
+  const std::string cake = cake_of(kitchen, {{kitchen.make("swiss", grams(225)), grams(50)}});
+  std::vector<AgainstReason> against;
+  for (const auto& control : kitchen.stops(cake)) against.push_back({control, "looked at by Ada"});
+  ASSERT_EQ(release_of(kitchen, cake, against), "");
+  Session session = kitchen.open();
+  const auto decision = hand_over_cake(session, {cake, "the customer", "It contains eggs.", {}, ""});
+  ASSERT_TRUE(decision && decision->booked);
+  ASSERT_EQ(decision->egg_told.size(), 1u);
+  EXPECT_THAT(decision->egg_told.front(), HasSubstr("heated enough: batch-1 (swiss)"));
+}
+
 }  // namespace
 }  // namespace tierproof

@@ -63,7 +63,7 @@ std::vector<GoldenPaper> golden_papers() {
           {"ruler-page", of_page, 1, [] { return lay_out_ruler_page(stock_as_shipped("sheet-63x72"), 0, 0, fonts()); }},
           {"record-1", of_page, 1, [] { return lay_out_cake_record(a_record(), fonts()); }},
           {"record-2", of_page, 2, [] { return lay_out_cake_record(a_record(), fonts()); }},
-          {"record-charts", of_page, 3, [] { return lay_out_cake_record(a_record(), fonts()); }},
+          {"record-charts", of_page, 4, [] { return lay_out_cake_record(a_record(), fonts()); }},
           {"record-held", of_page, 1, [] { return lay_out_cake_record(a_held_record(), fonts()); }},
           {"allergen-sheet", of_page, 1, [] { return lay_out_allergen_sheet(an_allergen_sheet(), fonts()); }},
           {"venue-card", of_page, 1, [] { return lay_out_venue_card(a_venue_card(), CardPaper::a5, fonts()); }},

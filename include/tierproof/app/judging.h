@@ -86,6 +86,7 @@ struct AgainstReason {
 struct Decision {
   std::optional<Booked> booked;
   Refusals stopped;
+  std::vector<std::string> egg_told{};  ///< of a hand-over: what whoever takes it has to be told of the egg in it
 };
 Result<Decision> release_cake(Session& session, const std::string& cake, const std::vector<AgainstReason>& against);
 
