@@ -227,6 +227,7 @@ Json json_of(const LabelContent& content) {
   json["demo"] = Json{content.demo};
   json["stop"] = Json{content.stop};
   json["languages"] = Json{std::move(languages)};
+  json["storage_reason"] = Json{content.storage_reason};
   json["quantity"] = Json{content.quantity};
   json["lot"] = Json{content.lot};
   json["box"] = Json{content.box};

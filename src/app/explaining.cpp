@@ -56,6 +56,12 @@ class Explaining {
       cite_text(quantities, told.quantities_source);
     }
     add_storage(label);
+    if (!label.storage_reason.empty()) {
+      WordExplained& reason = add(label.storage_reason, "why it is kept so");
+      reason.because = judgement_.life->storage_why;
+      if (const auto* wording = judgement_.label.wording("storage because")) cite_row(reason, wording->cited);
+      reason.ways = batches();
+    }
     if (!label.date.empty()) {
       WordExplained& date = add(label.date, "date");
       date.because = told.date_why;

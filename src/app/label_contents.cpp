@@ -23,6 +23,19 @@ std::string wording(const LabelTerms& terms, std::string_view key) {
   return found == nullptr ? std::string{} : found->text;
 }
 
+/// `Because of: pastry cream, buttercream.`: the parts that must be kept so; empty where the rules have no words for it.
+std::string storage_reason(const Judgement& judgement, const LabelTerms& terms) {
+  const std::string because = wording(terms, "storage because");
+  if (!judgement.life || because.empty()) return {};
+  std::vector<std::string> names;
+  for (const auto& batch : judgement.parts.batches) {
+    const auto& parts = judgement.life->storage_for;
+    const bool needs = std::find(parts.begin(), parts.end(), fmt::format("{} ({})", batch.name, batch.id.text())) != parts.end();
+    if (needs && std::find(names.begin(), names.end(), batch.name) == names.end()) names.push_back(batch.name);
+  }
+  return names.empty() ? std::string{} : fmt::format("{} {}.", because, fmt::join(names, ", "));
+}
+
 std::size_t tier_count(const State& state, const CakeId& cake) {
   return static_cast<std::size_t>(
       std::count_if(state.tiers.begin(), state.tiers.end(), [&](const auto& tier) { return tier.value.cake == cake; }));
@@ -228,6 +241,7 @@ LabelContent label_content(const Session& session, const Judgement& judgement, s
       if (!other.empty()) content.quantities += " / " + as_sentence(other);
     }
   }
+  content.storage_reason = storage_reason(judgement, judgement.label);
   content.date = particulars.date;
   content.lot = particulars.lot;
   content.quantity = tiers_in_words(judgement.label, tier_count(state, judgement.cake));

@@ -188,9 +188,11 @@ Result<LabelPages> lay_out_label(const LabelContent& content, const Stock& stock
   encode(content.gs1_elements, "gs1_elements", gs1_data_matrix, all.gs1);
   if (!refusals.empty()) return refusals;
   papers::TypeCase type{fonts};
+  LabelContent without_reason = content;
+  without_reason.storage_reason.clear();
   for (const papers::LabelCodes& codes : papers::ways_to_code(all)) {
-    const papers::Fitting fitting{content, stock, codes, type};
-    const auto document = fitting.best();
+    auto document = papers::Fitting{content, stock, codes, type}.best();
+    if (!document && !content.storage_reason.empty()) document = papers::Fitting{without_reason, stock, codes, type}.best();
     if (!document) continue;
     auto pages = lay_out(*document, type);
     if (!pages) return pages.error();
@@ -201,7 +203,7 @@ Result<LabelPages> lay_out_label(const LabelContent& content, const Stock& stock
   }
   const Refusals bad = papers::text_refusals(content, stock, type);
   if (!bad.empty()) return bad;
-  return papers::does_not_fit(content, stock, type, others);
+  return papers::does_not_fit(without_reason, stock, type, others);
 }
 
 }  // namespace tierproof

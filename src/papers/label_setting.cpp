@@ -242,6 +242,7 @@ class LabelSetter {
       if (!words.text.empty()) blocks.emplace_back(paragraph(std::move(words), field, before()));
     };
     put(plain(content_.storage), "storage");
+    put(plain(content_.storage_reason), "storage_reason");
     std::vector<Paragraph> amounts = columns_ > 1 ? std::vector<Paragraph>{} : amount_paragraphs(0);
     const std::string box = tight_ ? content_.box : "";
     if (!box.empty() && amounts.size() == 1) amounts.front().runs.push_back(plain(" · " + box));

@@ -130,9 +130,11 @@ void set_storage(ShelfLife& life, std::span<const PartLife> parts) {
   if (!frozen.empty()) {
     life.storage = "freezer";
     life.storage_why = needs(frozen, "freezer");
+    life.storage_for = frozen;
   } else if (!chilled.empty() || !unknown.empty() || parts.empty()) {
     life.storage = "fridge";
     life.storage_why = needs(chilled, "fridge");
+    life.storage_for = chilled;
   } else {
     life.storage = "cool dry place";
     life.storage_why = "every part keeps at room temperature";

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <set>
 
+#include "app/label_contents.h"
 #include "app_for_tests.h"
 #include "tierproof/papers/label.h"
 #include "tierproof/sums/type_size.h"
@@ -124,6 +125,19 @@ TEST(Labels, AtTheirHeightsAreDrawnForEveryPlace) {
       }
     }
   }
+}
+
+TEST(Labels, SayWhichPartsNeedTheFridge) {
+  TestKitchen kitchen;
+  const auto reason_of = [&](const std::string& cake) {
+    const Session session = kitchen.open(true);
+    return label_content(session, kitchen.judged(cake), 1).storage_reason;
+  };
+  const std::string sponge = kitchen.make("sponge", grams(270));
+  const std::string first = kitchen.make("icing", grams(298));
+  const std::string second = kitchen.make("icing", grams(298));
+  EXPECT_EQ(reason_of(cake_of(kitchen, {{sponge, grams(100)}, {first, grams(90)}, {second, grams(90)}})), "Because of: icing.");
+  EXPECT_EQ(reason_of(cake_of(kitchen, {{sponge, grams(100)}})), "") << "nothing in it needs the fridge by its recipe";
 }
 
 TEST(Labels, OfEveryBoxAreIssuedTogetherEachAPaperOfItsOwn) {

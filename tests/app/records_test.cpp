@@ -1,5 +1,6 @@
 #include "app/app_for_tests.h"
 #include "app/checking.h"
+#include "tierproof/app/tracing.h"
 
 namespace tierproof {
 namespace {
@@ -55,18 +56,47 @@ TEST(Correction, OfABatchChangesTheCakeAndTheRecordsStillSayWhatTheySaid) {
   EXPECT_EQ(contains(), Strings{"milk"});
 }
 
-TEST(Correction, IntoACircleStopsTheCake) {
+TEST(Correction, IntoACircleIsRefused) {
   TestKitchen kitchen;
   kitchen.recipe("cream", R"([{"of": "icing", "recipe": true, "mass": "200 g"}])", "199 g", "bowl", "none", "room");
   const std::string icing = kitchen.make("icing", grams(298));
   const std::string cream = kitchen.make("cream", grams(199));
-  const std::string cake = cake_of(kitchen, {{cream, grams(199)}});
   const auto batch = kitchen.open(true).state().batches.at(BatchId{icing});
   Json uses = body_of(batch.value)["uses"];
   uses.array().front()["of"] = Json{cream};
   uses.array().front()["batch"] = Json{true};
-  correct_note(kitchen, batch.sequence, {{"uses", uses}});
+  EXPECT_THAT(correction_refused(kitchen, batch.sequence, {{"uses", uses}}), HasSubstr("batch-1 is made of batch-2 by this"));
+}
+
+/// Records that were made elsewhere and taken in may say it all the same.
+TEST(Records, ThatRunInACircleStopTheCakeAndEndEverySearch) {
+  TestKitchen kitchen;
+  kitchen.recipe("cream", R"([{"of": "praline", "recipe": true, "mass": "100 g"}])", "99 g", "bowl", "none", "room");
+  const std::string praline = kitchen.make("praline", grams(198));
+  const std::string cream = kitchen.make("cream", grams(99));
+  const std::string cake = cake_of(kitchen, {{cream, grams(99)}});
+  kitchen.done([&](Session& s) {
+    const auto batch = s.state().batches.at(BatchId{praline});
+    Draft draft;
+    draft.kind = KindOf<Batch>::kind;
+    draft.subject = praline;
+    draft.body = body_of(batch.value);
+    draft.body["uses"].array().front()["of"] = Json{cream};
+    draft.body["uses"].array().front()["batch"] = Json{true};
+    draft.happened = batch.happened;
+    draft.offset = batch.offset;
+    draft.supersedes = batch.sequence;
+    draft.why = sealed_json(s.seal("to see what becomes of it"));
+    return Result<Booked>{s.book({draft})};
+  });
   EXPECT_EQ(the_finding(kitchen, cake, "allergens-known").stop, Stop::no_override);
+  const Session session = kitchen.open(true);
+  const ZonedInstant now{session.now(), Offset{60}};
+  for (const auto& thing : {praline, cream, cake, std::string{"pack-2"}}) {
+    const auto told = trace(session, thing, {}, now);
+    ASSERT_TRUE(told.has_value()) << thing;
+    EXPECT_FALSE(told->amounts_known) << thing;
+  }
 }
 
 TEST(AsOf, OnlyReadsAndOnlyWhatThereWas) {

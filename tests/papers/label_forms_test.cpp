@@ -165,6 +165,35 @@ TEST(LabelCodes, AreLeftOutAndSaidSoWhereTheWordsNeedTheRoom) {
   EXPECT_FALSE(coded.pages.front().marks.fills.empty());
 }
 
+TEST(LabelReason, IsPrintedWhereItHasRoomAndLeftOutBeforeACode) {
+  LabelContent content = testdata::a_short_label();
+  content.code = "cake-1 41:5dc9a1e0";
+  content.storage_reason = "Because of: pastry cream, buttercream.";
+  const auto reason_on = [](const Page& page) {
+    const auto& texts = page.marks.texts;
+    return std::any_of(texts.begin(), texts.end(), [](const PlacedText& text) { return text.text.starts_with("Because of:"); });
+  };
+  Stock stock{"die", "die-cut label", 620, 300, 30, 203, false};
+  std::vector<std::pair<bool, bool>> ways;  // with the reason, with the code
+  for (; stock.height < 1600; stock.height += 5) {
+    const auto label = lay_out_label(content, stock, fonts());
+    if (!label) continue;
+    const std::pair<bool, bool> way{reason_on(label->pages.front()), label->codes_left_out.empty()};
+    if (ways.empty() || ways.back() != way) ways.push_back(way);
+    if (way.first) {
+      EXPECT_EQ(missing_on(label->pages.front(), content), "");
+    }
+  }
+  ASSERT_FALSE(ways.empty());
+  EXPECT_EQ(ways.back(), (std::pair{true, true}));
+  EXPECT_NE(std::find(ways.begin(), ways.end(), std::pair{false, true}), ways.end()) << "the code has its room first";
+  LabelContent bare = content;
+  bare.storage_reason.clear();
+  stock.height = 300;
+  while (!lay_out_label(bare, stock, fonts())) stock.height += 5;
+  EXPECT_TRUE(lay_out_label(content, stock, fonts()).has_value()) << "a reason never keeps a label from being printed";
+}
+
 TEST(LabelCodes, OfTwoKeepTheOneThatOthersRead) {
   LabelContent content = testdata::a_short_label();
   content.code = "cake-1 41:5dc9a1e0";

@@ -70,6 +70,7 @@ struct LabelContent : LabelWords {
   bool demo = false;
   std::string stop;                   ///< `DO NOT HAND OVER: ...`, large, above everything; empty when nothing stops it
   std::vector<LabelWords> languages;  ///< the same in further languages, below each other
+  std::string storage_reason;         ///< `Because of: pastry cream.`, below `storage`; left out where it has no room
   std::string quantity;               ///< `1 cake, 3 tiers`, `1 cake, 1 tier, NET WT 24 OZ (1 LB 8 OZ) 680 g`
   std::string net_quantity;           ///< the end of `quantity` that is the net quantity of the law; empty where there is none
   std::string lot;                    ///< `L 41-cake-1`; empty where none is asked for

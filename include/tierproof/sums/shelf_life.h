@@ -51,6 +51,7 @@ struct ShelfLife {
   std::string why;           ///< which part or pack decided, in words
   std::string storage;       ///< `freezer`, `fridge`, `cool dry place`
   std::string storage_why;
+  std::vector<std::string> storage_for{};  ///< names of the parts that need `freezer` or `fridge`, as given
   std::vector<std::string> not_known;  ///< what would be needed to be sure of the date, in words
   bool by_firm_rule = true;            ///< false: a row from memory that nobody confirmed decided the date
   std::optional<Date> at_latest{};     ///< where something is still frozen: the last day if it stays so until it is eaten; else `date`
