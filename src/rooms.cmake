@@ -211,8 +211,10 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/freezing.cpp
     app/going_wrong.cpp
     app/heating.cpp
+    app/how_it_keeps.cpp
     app/issuing.cpp
     app/judging.cpp
+    app/keeping.cpp
     app/label_contents.cpp
     app/later_entries.cpp
     app/life.cpp
@@ -223,6 +225,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/looking.cpp
     app/making.cpp
     app/ordering.cpp
+    app/out_of_fridge.cpp
     app/parts.cpp
     app/precautions.cpp
     app/readings.cpp
@@ -260,6 +263,7 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_packs.cpp
     cli/commands_going_wrong.cpp
     cli/commands_in_and_out.cpp
+    cli/commands_keeping.cpp
     cli/commands_lists.cpp
     cli/commands_recipe_sums.cpp
     cli/commands_records.cpp

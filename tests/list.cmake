@@ -203,6 +203,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/heating_test.cpp
     app/judging_test.cpp
     app/kitchen_day_test.cpp
+    app/keeping_test.cpp
     app/labels_test.cpp
     app/later_entries_test.cpp
     app/lists_test.cpp

@@ -15,6 +15,7 @@
 #include "erased.h"
 #include "label_contents.h"
 #include "later_entries.h"
+#include "out_of_fridge.h"
 #include "timeline.h"
 #include "life.h"
 #include "parts.h"
@@ -375,9 +376,12 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.brief_controls = {"how-sold",         "allergy-answer", "allergens-known", "additives-permitted",   "sulphites",
                             "use-by",           "lot-withdrawn",  "inedible-parts",  "kit-recorded",          "masses-weighed",
                             "thermometer",      "names-agree",    "sold-as",         "specification-current", "level-limits",
-                            "allergen-species", "flavour-words",  "statutory-parts", "business-address"};
+                            "allergen-species", "flavour-words",  "statutory-parts", "business-address",      "out-of-fridge"};
   if (judgement.life) {
     content.keep.push_back({"Where", fmt::format("{} ({})", storage_line(judgement, judgement.label), judgement.life->storage_why)});
+    if (const Finding* standing = standing_finding(judgement)) {
+      content.keep.push_back({"Without a fridge", fmt::format("{}: {}", words_of(standing->verdict), standing->message)});
+    }
     content.keep.push_back({"Eat by", judgement.life->date ? fmt::format("{} {} ({})", judgement.life->kind,
                                                                          format_date_long(*judgement.life->date), judgement.life->why)
                                                            : "not known"});

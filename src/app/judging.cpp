@@ -13,6 +13,7 @@
 #include "egg.h"
 #include "erased.h"
 #include "life.h"
+#include "out_of_fridge.h"
 #include "parts.h"
 #include "precautions.h"
 #include "reheating.h"
@@ -326,6 +327,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   BatchJudging batches{session, judgement, used};
   for (const auto& batch : judgement.parts.batches) batches.batch(batch.id);
   judge_life(session, judgement);
+  judge_standing(session, judgement);
   declare_particulars(session, judgement);
   judge_reheatings(session, judgement, used);
   judge_cold(session, judgement, judge_coolings(session, judgement, used), used);

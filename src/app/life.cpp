@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "freezing.h"
+#include "out_of_fridge.h"
 #include "tierproof/app/stores.h"
 #include "tierproof/sums/plain_checks.h"
 
@@ -105,6 +106,11 @@ Lives lives_of(const State& state, const CakeParts& made_of, const std::map<Batc
     }
     part.judged = day_of(at.at, at.offset);
     if (part.storage != "room") part.cold_days = cold_days;
+    if (const auto advised = advised_days(on_file_of(state, facts.id));
+        part.storage == "room" && advised && advised->days < part.life_days) {
+      part.life_days = advised->days;
+      part.reason = advised->by;
+    }
     if (const auto ways = frozen.find(facts.id); ways != frozen.end()) part.ways = in_days(ways->second, batch->second.offset);
     lives.parts.push_back(part);
     if (heated_through) continue;
@@ -114,6 +120,23 @@ Lives lives_of(const State& state, const CakeParts& made_of, const std::map<Batc
     }
   }
   return lives;
+}
+
+/// The days that advice on file gives the cake as it was put together, from the day of its first tier.
+std::optional<PartLife> life_put_together(const State& state, const CakeId& cake) {
+  const auto advised = advised_days(on_file_of(state, cake));
+  if (!advised) return std::nullopt;
+  PartLife life;
+  life.name = fmt::format("{}, put together", cake.text());
+  life.storage = "room";
+  for (const auto& tier : state.tiers) {
+    if (tier.value.cake != cake) continue;
+    const Date built = day_of(tier.happened, tier.offset);
+    life.made = life.made ? std::min(*life.made, built) : built;
+  }
+  life.life_days = advised->days;
+  life.reason = advised->by;
+  return life;
 }
 
 }  // namespace
@@ -163,8 +186,14 @@ void judge_life(const Session& session, Judgement& judgement) {
   for (auto& finding : shell_eggs_used_late(state, judgement.parts)) judgement.findings.push_back(std::move(finding));
   for (auto& finding : packs_used_late(state, judgement.parts)) judgement.findings.push_back(std::move(finding));
   const auto frozen = freezings_of(state, judgement.cake.text(), followed_until(state, judgement.cake, judgement.at.at));
-  const Lives lives = lives_of(state, judgement.parts, frozen, judgement.temperature.cold_days, judgement.at);
+  Lives lives = lives_of(state, judgement.parts, frozen, judgement.temperature.cold_days, judgement.at);
   judgement.life = shelf_life(lives.parts, lives.lots);
+  if (judgement.life->storage == "cool dry place") {
+    if (const auto together = life_put_together(state, judgement.cake)) {
+      lives.parts.push_back(*together);
+      judgement.life = shelf_life(lives.parts, lives.lots);
+    }
+  }
   // It is eaten on the day of the event, so it must keep until then.
   const Date eaten = std::max(state.cakes.at(judgement.cake).value.event, day_of(judgement.at.at, judgement.at.offset));
   judgement.findings.push_back(judge_use_by(judgement.cake.text(), *judgement.life, eaten));

@@ -57,6 +57,17 @@ std::vector<KitchenList> lists_of_checks() {
                          const Adopted& a = r.value;
                          return cells(a.recipe, a.recipe_version, a.row, scaled_cell(a.water_activity_millionths, 6), a.measured, a.why);
                        }),
+      list_of<Keeping>("keeping", "what was measured, or a body wrote, of how recipes and finished cakes keep", &State::keepings,
+                       {"of", "recipe_notes", "from", "water_activity", "water_activity_error", "ph", "ph_error", "method", "keep_in",
+                        "days", "says", "measured_or_written_by", "made", "kept"},
+                       [](const Session&, const Recorded<Keeping>& r) {
+                         const Keeping& k = r.value;
+                         std::vector<std::string> notes;
+                         for (const auto& recipe : k.of) notes.push_back(fmt::format("{}", recipe.recipe_version));
+                         return cells(r.subject, fmt::format("{}", fmt::join(notes, " ")), k.from, scaled_cell(k.water_activity_e4, 4),
+                                      scaled_cell(k.water_activity_error_e4, 4), scaled_cell(k.ph_hundredths, 2),
+                                      scaled_cell(k.ph_error_hundredths, 2), k.method, k.place, k.days, k.says, k.by, k.made, k.kept);
+                       }),
       list_of<Validation>(
           "validations", "evidence on file that a heat step works", &State::validations,
           {"recipe", "recipe_note", "value", "unit", "hold_s", "made_by", "kept", "made"},

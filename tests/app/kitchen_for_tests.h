@@ -10,6 +10,7 @@
 
 #include "tierproof/app/issuing.h"
 #include "tierproof/app/judging.h"
+#include "tierproof/app/keeping.h"
 #include "tierproof/app/ordering.h"
 #include "tierproof/app/recording.h"
 
@@ -128,6 +129,10 @@ class TestKitchen {
   void put_in(const std::string& what, const std::string& place) {
     done([&](Session& s) { return put(s, what, place, ""); });
   }
+  /// A recipe or cake was measured as dry enough to stand without a fridge.
+  void keeps_without_a_fridge(const std::string& of) {
+    done([&](Session& s) { return record_measured(s, {of, "0.8", "0.01", "", "", "2026-05-01", "dew point", "a laboratory", ""}); });
+  }
   void check_thermometers(std::int64_t fork = 10) {
     done([&](Session& s) { return check_probe(s, {"fork", "ice", Degrees{fork, Scale::celsius}, ""}); });
     done([](Session& s) { return check_probe(s, {"logger", "ice", Degrees{0, Scale::celsius}, ""}); });
@@ -198,6 +203,7 @@ class TestKitchen {
            "tin", "baked through", "room");
     recipe("icing", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "298 g", "whisk", "none", "fridge");
     recipe("praline", R"([{"of": "almonds", "mass": "100 g"}, {"of": "sugar", "mass": "100 g"}])", "198 g", "bowl", "none", "room");
+    for (const char* dry : {"sponge", "praline"}) keeps_without_a_fridge(dry);
     check_thermometers();
   }
 

@@ -136,6 +136,7 @@ class AllergyOrder {
     kitchen.done([&](Session& s) { return add_specifications(s, {{"nougat.json", write_pretty(document)}}); });
     kitchen.pack("nougat", "2026-06-30");
     kitchen.recipe("bar", R"([{"of": "nougat", "mass": "100 g"}])", "100 g", "bowl", "none", "room");
+    kitchen.keeps_without_a_fridge("bar");
     cake = cake_of(kitchen, {{kitchen.make("bar", grams(100)), grams(100)}});
   }
   void named(const std::vector<std::string>& allergens) {
