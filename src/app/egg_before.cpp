@@ -105,7 +105,8 @@ class Beforehand {
       : session_{session}, recipe_{recipe}, terms_{terms} {}
 
   EggBeforehand told(const BowlAndPan& amounts, const std::optional<Share>& sugar_of_mix, std::optional<Temperature> hottest) {
-    if (amounts.white == Mass{} || recipe_.egg == "baked through") return {};
+    const bool in_a_part = amounts.parts && recipe_.egg.starts_with("raw");  // egg that was put into a part made before
+    if ((amounts.white == Mass{} && !in_a_part) || recipe_.egg == "baked through") return {};
     say(pasteurised_first);
     if (recipe_.syrup_target) {
       poured(amounts, hottest ? *hottest : syrup_target_of(session_.kitchen(), recipe_).at);
@@ -153,7 +154,7 @@ class Beforehand {
   /// Boiled syrup poured on raw egg.
   void poured(const BowlAndPan& amounts, Temperature pour) {
     told_.verdict = "not shown without a reading in the mix";
-    if (amounts.sugar > Mass{})
+    if (amounts.sugar > Mass{} && amounts.white > Mass{})
       say(fmt::format("Sugar to egg white is {:.2f} : 1 by mass. Practice: 2 : 1 with the syrup at 118 °C (common practice, no source).",
                       grams_of(amounts.sugar) / grams_of(amounts.white)));
     if (!amounts.flagged.empty())

@@ -256,7 +256,8 @@ Making for_its_tins(Checking& checking, const State& state, Making making) {
 void take_cracking(Checking& checking, const State& state, const Making& making, ZonedInstant at, Batch& batch) {
   if (making.cracked.empty()) {
     if (!making.cracked_in.empty() || making.cracked_degrees)
-      checking.refuse("--cracked", "is missing: how the cracked egg was kept counts from when it was cracked", "write when, such as 2026-05-01T08:10");
+      checking.refuse("--cracked", "is missing: how the cracked egg was kept counts from when it was cracked",
+                      "write when, such as 2026-05-01T08:10");
     return;
   }
   if (checking.good() && !raw_egg_in(state, batch))

@@ -101,6 +101,19 @@ TEST(BoiledMeringue, IsNotBalancedWithGlucoseOrAcidInThePan) {
   EXPECT_THAT(record(meringue_items, R"(, "egg_white_at": "5 C", "boiled_together": ["sugar"])").all, HasSubstr("sugar (acid) in the pan"));
 }
 
+TEST(BoiledMeringue, OfEggInAPartThatWasMadeBeforeIsNotPassedOver) {
+  TestKitchen kitchen;
+  kitchen.recipe("base", R"([{"of": "eggs", "mass": "80 g"}])", "80 g", "bowl", "raw, not heated", "fridge");
+  kitchen.recipe(
+      "bombe", R"([{"of": "base", "recipe": true, "mass": "80 g"}, {"of": "sugar", "mass": "80 g"}])", "150 g", "bowl", "raw, heated here",
+      "fridge",
+      R"(, "heated_together": ["base", "sugar"], "heat_food": "core of a cooked food", "syrup_target": "118 C", "egg_white_at": "5 C")");
+  const Told told = told_of(kitchen, "bombe");
+  EXPECT_EQ(told.egg.verdict, "not shown without a reading in the mix");
+  EXPECT_FALSE(told.egg.heat.has_value()) << "what the part brings is not known here";
+  EXPECT_THAT(told_of(kitchen, "base").all, HasSubstr("Raw egg that is not heated"));
+}
+
 TEST(BoiledMeringue, OfABatchGoesByWhatWentInAndTheHottestItsSyrupMayHaveBeen) {
   TestKitchen kitchen;
   kitchen.done([&](Session& s) {
