@@ -137,7 +137,7 @@ void set_storage(ShelfLife& life, std::span<const PartLife> parts) {
     life.storage_for = chilled;
   } else {
     life.storage = "cool dry place";
-    life.storage_why = "every part keeps at room temperature";
+    life.storage_why = "by their recipes all parts keep at room temperature";
   }
   if (parts.empty()) life.storage_why = "no part is recorded, so it counts as needing the fridge";
   if (unknown.empty()) return;
