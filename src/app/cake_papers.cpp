@@ -277,7 +277,7 @@ HandOverNoteContent hand_over_note_content(const Session& session, const Judgeme
   content.take_out = inedible.empty() ? "Nothing that is not food is recorded in it. Look before you cut all the same."
                                       : fmt::format("Remove {} before cutting, and count them.", in_one_sentence(inedible));
   if (judgement.life) {
-    content.keep.push_back({"Keep", fmt::format("{} Why: {}", storage_line(judgement, judgement.label), judgement.life->storage_why)});
+    content.keep.push_back({"Keep", fmt::format("{} Why: {}", storage_line(judgement, judgement.label), told_storage_why(judgement))});
   } else {
     content.keep.push_back({"Keep", "not known: ask the maker"});
   }

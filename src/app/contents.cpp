@@ -15,12 +15,12 @@
 #include "erased.h"
 #include "label_contents.h"
 #include "later_entries.h"
-#include "out_of_fridge.h"
-#include "timeline.h"
 #include "life.h"
+#include "out_of_fridge.h"
 #include "parts.h"
 #include "tierproof/app/issuing.h"
 #include "tierproof/text/number.h"
+#include "timeline.h"
 
 namespace tierproof {
 namespace {
@@ -378,7 +378,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
                             "thermometer",      "names-agree",    "sold-as",         "specification-current", "level-limits",
                             "allergen-species", "flavour-words",  "statutory-parts", "business-address",      "out-of-fridge"};
   if (judgement.life) {
-    content.keep.push_back({"Where", fmt::format("{} ({})", storage_line(judgement, judgement.label), judgement.life->storage_why)});
+    content.keep.push_back({"Where", fmt::format("{} ({})", storage_line(judgement, judgement.label), told_storage_why(judgement))});
     if (const Finding* standing = standing_finding(judgement)) {
       content.keep.push_back({"Without a fridge", fmt::format("{}: {}", words_of(standing->verdict), standing->message)});
     }

@@ -247,7 +247,7 @@ class Explaining {
 
   void add_storage(const LabelContent& label) {
     if (!judgement_.life) return;
-    const std::string& storage = judgement_.life->storage;
+    const std::string storage = told_storage(judgement_);
     const char* key = storage == "fridge" ? "storage chilled" : storage == "freezer" ? "storage frozen" : "storage room";
     each_language(label, [&](const LabelWords& words, const LabelTerms& terms, const std::string& in) {
       if (words.storage.empty()) return;

@@ -385,6 +385,7 @@ std::string says_of(const State& state, const Judgement& judgement) {
     for (const auto& key : declared.unknown) words += key + '\n';
   }
   if (judgement.life) words += life_in_words(*judgement.life);
+  if (judgement.counts_as_chilled) words += "; told to be kept in the fridge";
   return to_hex(sha256(words));
 }
 

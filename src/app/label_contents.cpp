@@ -145,8 +145,15 @@ std::string stop_line(const Judgement& judgement) {
   return fmt::format("DO NOT HAND OVER: {}{}.", why.front(), more);
 }
 
+std::string told_storage(const Judgement& judgement) { return judgement.counts_as_chilled ? "fridge" : judgement.life->storage; }
+
+std::string told_storage_why(const Judgement& judgement) {
+  if (!judgement.counts_as_chilled) return judgement.life->storage_why;
+  return fmt::format("{}, and nothing on file shows that the cake does, so it counts as needing the fridge", judgement.life->storage_why);
+}
+
 std::string storage_line(const Judgement& judgement, const LabelTerms& terms) {
-  const std::string& storage = judgement.life->storage;
+  const std::string storage = told_storage(judgement);
   return wording(terms, storage == "fridge" ? "storage chilled" : storage == "freezer" ? "storage frozen" : "storage room");
 }
 

@@ -14,6 +14,11 @@ std::string stop_line(const Judgement& judgement);
 std::vector<AllergenLine> allergen_lines(const Judgement& judgement);
 /// How it is sold, and what must be told.
 std::string sold_in_words(const Judgement& judgement);
+/// Where it is to be kept: `freezer`, `fridge`, `cool dry place`. What nothing shows to keep without a fridge counts as needing one, until
+/// a named person answered for it. @pre the life is judged
+std::string told_storage(const Judgement& judgement);
+/// Why it is to be kept there. @pre the life is judged
+std::string told_storage_why(const Judgement& judgement);
 /// How to keep it, in the words of `terms`. @pre the life is judged
 std::string storage_line(const Judgement& judgement, const LabelTerms& terms);
 /// `41:5dc9da79`

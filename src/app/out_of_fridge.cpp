@@ -351,7 +351,14 @@ Standing standing_of(const State& state, const CakeId& cake) {
 void judge_standing(const Session& session, Judgement& judgement) {
   if (!judgement.life || judgement.life->storage != "cool dry place") return;
   const Date on = day_of(judgement.at.at, judgement.at.offset);
-  judgement.findings.push_back(judge_out_of_fridge(standing_of(session.state(), judgement.cake), open_food_table(session, on)));
+  Finding finding = judge_out_of_fridge(standing_of(session.state(), judgement.cake), open_food_table(session, on));
+  const auto* release = session.state().release(judgement.cake);
+  const auto answered_for = [&](const ReleasedAgainst& against) {
+    return against.control == finding.control && against.verdict == term_of(finding.verdict);
+  };
+  const bool answered = release != nullptr && std::any_of(release->value.against.begin(), release->value.against.end(), answered_for);
+  judgement.counts_as_chilled = finding.verdict != Verdict::shown && !answered;
+  judgement.findings.push_back(std::move(finding));
 }
 
 const Finding* standing_finding(const Judgement& judgement) {

@@ -4,6 +4,8 @@
 #include <fmt/format.h>
 
 #include "app/app_for_tests.h"
+#include "app/label_contents.h"
+#include "app/life.h"
 #include "tierproof/app/stores.h"
 
 namespace tierproof {
@@ -67,6 +69,31 @@ TEST(Standing, IsNotShownWhileNothingIsOnFileAndAPersonAnswersForIt) {
   EXPECT_THAT(finding.message, HasSubstr("biscuit (batch-1): nothing was measured and nobody advised"));
   EXPECT_THAT(release_of(kitchen, cake), HasSubstr("out-of-fridge"));
   EXPECT_EQ(release_of(kitchen, cake, {{"out-of-fridge", "a dry biscuit, as we have always kept it"}}), "");
+}
+
+TEST(Standing, TellsTheBoxThatItNeedsTheFridgeUntilAPersonAnswersForIt) {
+  KeepingKitchen kitchen;
+  const std::string cake = kitchen.cake_of_biscuit();
+  const auto told = [&] {
+    const Session session = kitchen.open(true);
+    const Judgement judgement = kitchen.judged(cake);
+    return std::pair{label_content(session, judgement, 1).storage, says_of(session.state(), judgement)};
+  };
+  const auto before = told();
+  EXPECT_EQ(before.first, "Keep in the fridge, at 5 °C or below.") << "unknown counts as needing it";
+  ASSERT_EQ(release_of(kitchen, cake, {{"out-of-fridge", "a dry biscuit, as we have always kept it"}}), "");
+  const auto after = told();
+  EXPECT_EQ(after.first, "Keep in a cool, dry place.");
+  EXPECT_NE(before.second, after.second) << "a label that was printed before says something else";
+  kitchen.measure(measured_dry("biscuit"));
+  EXPECT_EQ(told().first, "Keep in a cool, dry place.");
+}
+
+TEST(Standing, IsToldForACoolPlaceOnceSomethingShowsIt) {
+  KeepingKitchen kitchen;
+  kitchen.measure(measured_dry("biscuit"));
+  const std::string cake = kitchen.cake_of_biscuit();
+  EXPECT_EQ(label_content(kitchen.open(true), kitchen.judged(cake), 1).storage, "Keep in a cool, dry place.");
 }
 
 TEST(Standing, IsNotAskedOfACakeThatIsKeptInTheFridge) {
