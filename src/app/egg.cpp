@@ -114,9 +114,9 @@ std::optional<LotId> raw_egg_in(const State& state, const Batch& batch) {
   return std::nullopt;
 }
 
-std::optional<CoreStep> core_step_of(const Recorded<Batch>& batch, const Recipe& recipe) {
+std::optional<CoreStep> core_step_of(const State& state, const Recorded<Batch>& batch, const Recipe& recipe) {
   const bool no_raw_egg = recipe.egg == "none" || recipe.egg.ends_with("pasteurised");
-  if (!no_raw_egg || recipe.heat_food.empty()) return std::nullopt;
+  if (!no_raw_egg || recipe.heat_food.empty() || raw_egg_in(state, batch.value)) return std::nullopt;
   return CoreStep{fmt::format("{} ({})", batch.subject, recipe.name), recipe.heat_food};
 }
 

@@ -17,7 +17,7 @@ std::optional<Share> sugar_of_recipe(const State& state, const Recipe& recipe);
 std::optional<Share> sugar_of_mix_in(const State& state, const Batch& batch, const Recipe& recipe);
 
 /// The core of a batch without raw egg, where its recipe names by which heat rows it is judged; else nothing.
-std::optional<CoreStep> core_step_of(const Recorded<Batch>& batch, const Recipe& recipe);
+std::optional<CoreStep> core_step_of(const State& state, const Recorded<Batch>& batch, const Recipe& recipe);
 
 /// What is known of the egg step of `batch` beside its temperatures: the sugar of the mix, the packs, and what may vouch for it.
 /// @pre the recipe is that which the batch was made by, and has egg in it

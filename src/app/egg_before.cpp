@@ -190,13 +190,15 @@ class Beforehand {
     }
     const auto pressure = pressure_for(session_.kitchen(), {});
     if (pressure) plan.kilopascals = *pressure;
-    const auto heat = meringue_heat(plan);
+    const auto in_kitchen = [](double celsius) { return celsius >= 0 && celsius <= 100; };
+    const bool can_be = plan.pour_c <= hottest_syrup_c && in_kitchen(plan.white_c) && in_kitchen(plan.bowl_c);
+    const auto heat = can_be ? meringue_heat(plan) : std::nullopt;
     const auto wanted = wanted_temperatures(recipe_, terms_);
     told_.heat = heat;
     told_.verdict = reach_in_words(heat, wanted.empty() ? std::nullopt : std::optional{wanted.back().at.to_celsius()});
     if (!heat) {
-      say(fmt::format("A syrup at {} is outside the model of the balance (above 92 % solids, or no syrup): {}.", in_celsius_words(pour),
-                      "not shown without a reading in the mix"));
+      say(fmt::format("A syrup at {} is outside the model of the balance (above 92 % solids, or no syrup){}: {}.", in_celsius_words(pour),
+                      can_be ? "" : ", or egg white or bowl are not at 0 to 100 °C", "not shown without a reading in the mix"));
       return;
     }
     const std::string bowl =

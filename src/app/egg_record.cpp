@@ -91,7 +91,13 @@ std::vector<EggLine> egg_lines(const Session& session, const Judgement& judgemen
   std::vector<EggLine> lines;
   for (const auto& facts : judgement.parts.batches) {
     const auto batch = state.batches.find(facts.id);
-    if (batch == state.batches.end() || !batch->second.value.left_over.empty()) continue;
+    if (batch == state.batches.end()) {
+      lines.push_back({});
+      lines.back().batch = facts.id.text();
+      lines.back().egg = "voided: the records no longer say whether egg is in it";
+      continue;
+    }
+    if (!batch->second.value.left_over.empty()) continue;  // it stands with what it was kept from
     const auto recipe = state.recipe_versions.find(batch->second.value.recipe_version);
     const std::string egg = recipe == state.recipe_versions.end() ? "not recorded" : recipe->second.value.egg;
     const Date used = day_of(batch->second.happened, batch->second.offset);
@@ -102,6 +108,7 @@ std::vector<EggLine> egg_lines(const Session& session, const Judgement& judgemen
     for (const auto& id : packs_in(state, batch->second)) {
       const auto lot = state.lots.find(id);
       const auto ingredient = lot == state.lots.end() ? state.ingredients.end() : state.ingredients.find(lot->second.value.ingredient);
+      if (ingredient == state.ingredients.end()) packs.push_back(id.text() + ", of which the records no longer say whether it is egg");
       if (ingredient == state.ingredients.end() || ingredient->second.value.egg == "none") continue;
       const std::string& kind = ingredient->second.value.egg;
       const bool shell = kind == "shell";
@@ -148,7 +155,8 @@ std::vector<std::string> egg_advice(const State& state, const Judgement& judgeme
         batch == state.batches.end() ? state.recipe_versions.end() : state.recipe_versions.find(batch->second.value.recipe_version);
     if (recipe == state.recipe_versions.end() || recipe->second.value.egg != "raw, heated here") continue;
     const std::string name = fmt::format("{} ({})", facts.id.text(), facts.name);
-    if (std::find(not_shown.begin(), not_shown.end(), name) == not_shown.end()) heated.push_back(name);
+    const auto shows = [&](const Finding& f) { return f.control == "egg-heat" && f.subject == name && f.verdict == Verdict::shown; };
+    if (std::any_of(judgement.findings.begin(), judgement.findings.end(), shows)) heated.push_back(name);
   }
   if (!heated.empty()) {
     advice.push_back(

@@ -75,7 +75,7 @@ std::optional<HeatSoFar> heat_so_far(const Session& session, const BatchId& id, 
   if (batch == state.batches.end()) return std::nullopt;
   const auto version = state.recipe_versions.find(batch->second.value.recipe_version);
   const Recipe* recipe = version == state.recipe_versions.end() ? nullptr : &version->second.value;
-  const std::optional<CoreStep> core = recipe == nullptr ? std::nullopt : core_step_of(batch->second, *recipe);
+  const std::optional<CoreStep> core = recipe == nullptr ? std::nullopt : core_step_of(state, batch->second, *recipe);
   const bool again = purpose == "reheating";
   if (!again && !core && (recipe == nullptr || recipe->egg != "raw, heated here")) return std::nullopt;
   const ZonedInstant made{batch->second.happened, batch->second.offset};

@@ -61,7 +61,7 @@ class BatchJudging {
     const TemperatureTerms& terms = judgement_.temperature;
     std::optional<EggStep> egg;
     if (recipe.egg != "none") egg = egg_step_of(session_, batch, recipe, terms);
-    if (const auto core = core_step_of(batch, recipe)) {
+    if (const auto core = core_step_of(session_.state(), batch, recipe)) {
       if (egg) {
         if (auto finding = judge_egg_step(*egg, {}, {}, false, "", terms)) judgement_.findings.push_back(std::move(*finding));
       }

@@ -68,7 +68,8 @@ bool made_by_its_figures(const State& state, const Batch& batch, const Recipe& r
     if (!written.contains(of)) return false;
   }
   for (const auto& [of, mass] : written) {
-    if (abs(used[of] / all_used - mass / all_written) > off) return false;
+    const Share share = mass / all_written;
+    if (abs(used[of] / all_used - share) > std::min<Share>(off, share / 5)) return false;  // a little acid left out is another food
   }
   const Share out = in_milligrams(batch.yield) + in_milligrams(batch.left_behind.value_or(Mass::milligrams(0)));
   return out / all_used <= in_milligrams(recipe.yield) / all_written + wetter;
@@ -357,7 +358,7 @@ void judge_standing(const Session& session, Judgement& judgement) {
     return against.control == finding.control && against.verdict == term_of(finding.verdict);
   };
   const bool answered = release != nullptr && std::any_of(release->value.against.begin(), release->value.against.end(), answered_for);
-  judgement.counts_as_chilled = finding.verdict != Verdict::shown && !answered;
+  judgement.counts_as_chilled = finding.verdict == Verdict::not_met || (finding.verdict != Verdict::shown && !answered);
   judgement.findings.push_back(std::move(finding));
 }
 

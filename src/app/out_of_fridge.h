@@ -22,7 +22,7 @@ using OnFile = std::vector<const Recorded<Keeping>*>;
 /// Of the recipe as it stands, with what goes into it as that stands.
 OnFile on_file_of(const State& state, const RecipeId& recipe);
 /// Of a batch: its recipe and those of what went into it are the versions that the note is of, none was corrected since, and each was made
-/// by its figures: no share of what went in is off by more than half a hundredth, and no more than 2 hundredths of it are left as water
+/// by its figures: no share of what went in is off by more than half a hundredth or a fifth of itself, and no more than 2 hundredths of it are left as water
 /// that the recipe bakes or boils away (common practice, no source). A left-over goes by what it was kept from.
 OnFile on_file_of(const State& state, const BatchId& batch);
 /// Of a finished cake: the same of each batch in it, with no part's share of the cake off by more than 5 hundredths (a choice, no source).

@@ -22,30 +22,36 @@ std::string who_and_when(const Recorded<Thing>& note) {
 /// When it was recalled, and which of two notes of one moment came first.
 using RecalledSince = std::pair<Instant, std::uint64_t>;
 
-/// What says that a thing is recalled, and since when.
+/// What says that a thing is recalled, and since when: since the last of it, so that what was told before is told again.
 struct Reason {
   RecalledSince since{};
-  std::string words;
+  std::vector<std::string> words;
 };
 
 std::optional<Reason> reason_for(const State& state, const std::string& id) {
-  std::optional<Reason> first;
-  const auto earlier = [&](RecalledSince since, std::string words) {
-    if (!first || since < first->since) first = Reason{since, std::move(words)};
-  };
+  std::optional<RecalledSince> since, once;  // once: put right since
+  Reason reason;
   for (const auto& withdrawal : state.withdrawals) {
     if (withdrawal.value.lot.text() != id) continue;
-    earlier({withdrawal.happened, withdrawal.place}, fmt::format("{} withdrawn {}: {}", pack_in_words(state, withdrawal.value.lot),
-                                                                 who_and_when(withdrawal), withdrawal.value.why.text.value_or("(erased)")));
+    since = std::max(since, std::optional{RecalledSince{withdrawal.happened, withdrawal.place}});
+    reason.words.push_back(fmt::format("{} withdrawn {}: {}", pack_in_words(state, withdrawal.value.lot), who_and_when(withdrawal),
+                                       withdrawal.value.why.text.value_or("(erased)")));
   }
   for (const auto& [trouble, deviation] : state.deviations) {
     const auto& about = deviation.value.about;
     if (std::find(about.begin(), about.end(), id) == about.end()) continue;
-    earlier({deviation.happened, deviation.place}, fmt::format("{} went wrong with {}, {}: {}", trouble.text(), id, who_and_when(deviation),
-                                                               deviation.value.what.text.value_or("(erased)")));
+    auto& last = state.closed(trouble) == nullptr ? since : once;
+    last = std::max(last, std::optional{RecalledSince{deviation.happened, deviation.place}});
+    reason.words.push_back(fmt::format("{} went wrong with {}, {}: {}", trouble.text(), id, who_and_when(deviation),
+                                       deviation.value.what.text.value_or("(erased)")));
   }
-  return first;
+  if (!since && !once) return std::nullopt;
+  reason.since = since ? *since : *once;
+  return reason;
 }
+
+/// Whether somebody was told of a recall by it: by the ready-made text, or in words of their own, which are then printed.
+bool may_tell_of_recall(const Told& told) { return told.text.empty() || told.text == "recalled"; }
 
 class Recalling {
  public:
@@ -75,10 +81,11 @@ class Recalling {
     step.customer = words(ordered.customer).empty() ? "a customer whose name is not recorded" : words(ordered.customer);
     step.customer += words(ordered.contact).empty() ? ", no telephone or address recorded" : ", " + words(ordered.contact);
     for (const auto& one : state_.told) {
-      if (one.value.cake != id || one.value.when != "after it was handed over" || !since || RecalledSince{one.happened, one.place} < *since)
-        continue;
+      if (one.value.cake != id || one.value.when != "after it was handed over" || !may_tell_of_recall(one.value)) continue;
+      if (!since || RecalledSince{one.happened, one.place} < *since) continue;
       step.done = true;
-      step.done_words = "told " + who_and_when(one);
+      step.done_words =
+          "told " + who_and_when(one) + (one.value.text.empty() ? ": " + one.value.words.text.value_or("(erased)") : ", by the ready text");
     }
     told_.contact.push_back(std::move(step));
   }
@@ -88,8 +95,8 @@ class Recalling {
     const std::int64_t left = remaining_mg(state_, food.id);
     if (state_.lots.contains(LotId{food.id})) {
       step.food.where = left > 0 ? fmt::format("{} left by the records, with the packs", format_mass(Mass::milligrams(left))) : "used up";
-      if (const auto tub = poured(state_, LotId{food.id}, at_); tub && !tub->gone) {
-        step.food.where = fmt::format("poured into {}: empty it, wash it, and set aside what was in it", tub->tub.text());
+      if (const auto tubs = tubs_with(food.id); !tubs.empty()) {
+        step.food.where = fmt::format("poured into {}: empty it, wash it, and set aside what was in it", fmt::join(tubs, ", and into "));
         told_.hold.push_back(std::move(step));
         return;
       }
@@ -101,6 +108,16 @@ class Recalling {
     step.done = true;
     step.done_words = binned(food.id);
     told_.gone.push_back(std::move(step));
+  }
+
+  /// Every tub that some of a pack is or may be in.
+  std::vector<std::string> tubs_with(const std::string& pack) const {
+    std::vector<std::string> tubs;
+    for (const auto& [id, tub] : state_.tubs) {
+      const auto packs = packs_in_tub(state_, id, at_);
+      if (std::find(packs.begin(), packs.end(), LotId{pack}) != packs.end()) tubs.push_back(id.text());
+    }
+    return tubs;
   }
 
   std::string binned(const std::string& id) const {
@@ -153,7 +170,7 @@ Result<RecallTold> recall(const Session& session, const std::vector<std::string>
       continue;
     }
     since.push_back(drill || !reason ? std::nullopt : std::optional{reason->since});
-    if (reason) told.because.push_back(reason->words);
+    if (reason) told.because.insert(told.because.end(), reason->words.begin(), reason->words.end());
     told.of.push_back(std::move(traced).value());
   }
   if (!checking.good()) return checking.refusals();

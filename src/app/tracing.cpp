@@ -20,11 +20,19 @@ class Traced {
  public:
   Traced(const State& state, Instant at) : state_{state}, at_{at} {
     for (const auto& [id, lot] : state.lots) thing(id.text(), lot.value.mass);
-    for (const auto& [id, batch] : state.batches) thing(id.text(), batch.value.yield);
+    for (const auto& [id, batch] : state.batches) thing(id.text(), batch.value.yield + batch.value.left_behind.value_or(Mass{}));
     for (const auto& [id, cake] : state.cakes) thing(id.text(), std::nullopt);
     for (const auto& [id, batch] : state.batches) add_uses(id, batch);
     for (const auto& tier : state.tiers) {
       for (const auto& part : tier.value.parts) edge(part.batch.text(), tier.value.cake.text(), true, part.mass);
+    }
+  }
+
+  /// What a note said that was voided since may be so all the same: food does not vanish with its record.
+  void add_voided(const Session& session) {
+    for (const Note& note : session.notes()) {
+      if (!note.body.is_null() || (note.kind != KindOf<Batch>::kind && note.kind != KindOf<Tier>::kind)) continue;
+      for (const Edge& said : last_said(session, note)) edge(said.parent, said.child, false, std::nullopt);
     }
   }
 
@@ -61,6 +69,17 @@ class Traced {
   }
 
  private:
+  /// The edges of the last version of a voided note that said something.
+  static std::vector<Edge> last_said(const Session& session, const Note& note) {
+    for (auto sequence = note.replaced.rbegin(); sequence != note.replaced.rend(); ++sequence) {
+      for (const Entry& entry : session.store().entries(*sequence, *sequence)) {
+        const Note before = note_of(entry);
+        if (!before.body.is_null()) return edges_of(before);
+      }
+    }
+    return {};
+  }
+
   std::size_t thing(const std::string& id, std::optional<Mass> whole) {
     const auto [place, is_new] = index_.emplace(id, graph_.things.size());
     if (is_new) graph_.things.push_back({id, whole});
@@ -203,12 +222,15 @@ std::vector<NextOnKit> next_on_kit(const State& state, const Traced& traced, con
 
 Result<TraceTold> trace(const Session& session, const std::string& name, std::optional<Mass> counted, ZonedInstant at) {
   const State& state = session.state();
-  const Traced traced{state, at.at};
+  Traced traced{state, at.at};
+  traced.add_voided(session);
   Checking checking{session};
   const auto id = named_thing(checking, state, traced, name);
   if (!id) return checking.refusals();
   const std::size_t start = *traced.find(*id);
-  const std::optional<Mass> had = traced.graph().things[start].whole;
+  std::optional<Mass> had;
+  if (const auto lot = state.lots.find(LotId{*id}); lot != state.lots.end()) had = lot->second.value.mass;
+  if (const auto batch = state.batches.find(BatchId{*id}); batch != state.batches.end()) had = batch->second.value.yield;
   if (counted && !had) {
     checking.refuse("--counted", "only what is left of a pack or a batch is weighed", "leave it out for a cake");
     return checking.refusals();
@@ -259,7 +281,8 @@ bool goes_into(const State& state, const std::string& thing, const std::string& 
 }
 
 Result<std::vector<TracedTold>> traced_to_all(const Session& session, std::span<const std::string> names, ZonedInstant at) {
-  const Traced traced{session.state(), at.at};
+  Traced traced{session.state(), at.at};
+  traced.add_voided(session);
   Checking checking{session};
   std::set<std::size_t> things;
   for (const auto& name : names) {

@@ -96,6 +96,15 @@ void say_balance(const std::string& of, const MassBalance& balance) {
                                                     *unaccounted < Mass{} ? "more than there should be" : "not accounted for")));
 }
 
+void say_apart(const TraceTold& told) {
+  if (!told.taken_back.empty()) Door::say("recorded once and taken back since");
+  for (const auto& one : told.taken_back)
+    Door::say(fmt::format("  {}: note {} said so, note {} corrected it", one.into, one.said, one.corrected_by));
+  if (!told.kit.empty()) Door::say("next on the same kit (what they met there is no part of them)");
+  for (const auto& one : told.kit)
+    Door::say(fmt::format("  {}: {}, then {}; between the two: {}", one.equipment, one.before, one.after, one.cleaning));
+}
+
 void say_trace(const TraceTold& told) {
   Door::say(told.words);
   say_lines(told.into, true, "went into", "of it went in");
@@ -103,12 +112,7 @@ void say_trace(const TraceTold& told) {
   if (told.into.empty() && told.balance) Door::say("went into nothing, by the records");
   say_lines(told.from, true, "is made of", "of it in this");
   say_lines(told.from, false, "may hold some of", "of it in this");
-  if (!told.taken_back.empty()) Door::say("recorded once and taken back since");
-  for (const auto& one : told.taken_back)
-    Door::say(fmt::format("  {}: note {} said so, note {} corrected it", one.into, one.said, one.corrected_by));
-  if (!told.kit.empty()) Door::say("next on the same kit (what they met there is no part of them)");
-  for (const auto& one : told.kit)
-    Door::say(fmt::format("  {}: {}, then {}; between the two: {}", one.equipment, one.before, one.after, one.cleaning));
+  say_apart(told);
   if (told.balance) say_balance(told.id, *told.balance);
   if (!told.amounts_known) Door::say("not every amount can be told: a weight on the way is not known");
 }
@@ -162,6 +166,7 @@ void say_recall(const RecallTold& told) {
   say_steps(told.hold, "set aside, marked, so that nobody uses it", told.drill);
   say_steps(told.gone, "gone already", told.drill);
   for (const auto& of : told.of) {
+    say_apart(of);
     if (of.balance) say_balance(of.id, *of.balance);
   }
   const auto not_told = [](const RecallStep& step) { return !step.done; };

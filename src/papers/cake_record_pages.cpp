@@ -159,7 +159,7 @@ class FurtherPages {
       rows.push_back({line.batch, std::move(told)});
     }
     for (const std::string& words : content_.egg_told) rows.push_back({"What the customer is told", words});
-    labelled(rows, "eggs", "no part of it has egg in it, by the records");
+    labelled(rows, "eggs", "no egg that was handled here is recorded; what packs contain stands under the allergens");
   }
 
   Row row(const std::vector<std::string>& words, const std::string& field) const {

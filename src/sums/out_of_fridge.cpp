@@ -78,6 +78,10 @@ Finding judge_out_of_fridge(const Standing& food, const ActivityTable& table) {
   const bool alone = food.parts.size() == 1;
   const std::string& advice = food.advice.empty() && alone ? food.parts.front().advice : food.advice;
   if (!advice.empty()) return shown("it may stand without a fridge by what is on file: " + advice);
+  for (const StandingPart& part : food.parts) {
+    const auto* worst = part.advice.empty() ? assessed_of(part.measured, table) : nullptr;
+    if (worst != nullptr) return to_be_assessed(fmt::format("{}, {}", part.part, worst->told));
+  }
   if (!food.whole.empty()) {
     f.evidence = told_of(food.whole);
     if (const auto* worst = assessed_of(food.whole, table)) return to_be_assessed(worst->told);
@@ -96,7 +100,6 @@ Finding judge_out_of_fridge(const Standing& food, const ActivityTable& table) {
       continue;
     }
     f.paths.push_back(fmt::format("{}: {}", part.part, told_of(part.measured)));
-    if (const auto* worst = assessed_of(part.measured, table)) return to_be_assessed(fmt::format("{}, {}", part.part, worst->told));
     for (const auto& one : part.measured) touching = touching ? worse_of(*touching, worst_of(one)) : worst_of(one);
   }
   if (food.parts.empty()) unknown.emplace_back("nobody recorded what it is made of");

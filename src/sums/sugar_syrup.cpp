@@ -27,7 +27,6 @@ constexpr std::array stages{SugarStage{"thread", 110, 112, "80 %"},     SugarSta
                             SugarStage{"caramel", 160, 170, "100 %"},   SugarStage{"dark caramel", 177, 177, "100 %"}};
 
 constexpr double sea_level_kpa = 101.325;
-constexpr double hottest = 200;  // °C: syrups of the kitchen stay below
 
 void require(bool holds, const char* what) {
   if (!holds) throw std::invalid_argument{what};
@@ -59,11 +58,11 @@ double sucrose_activity(double solids, double celsius) {
 double syrup_boiling_point(double solids, double kilopascals) {
   require(solids >= 0 && solids <= most_modelled_solids, "solids lie outside the model");
   const double water = boiling_point(kilopascals);
-  return where([&](double celsius) { return vapour_kpa(solids, celsius); }, kilopascals, water, hottest);
+  return where([&](double celsius) { return vapour_kpa(solids, celsius); }, kilopascals, water, hottest_syrup_c);
 }
 
 std::optional<BoiledSolids> solids_boiling_at(double celsius, double kilopascals) {
-  require(celsius <= hottest, "no syrup of a kitchen is that hot");
+  require(celsius <= hottest_syrup_c, "no syrup of a kitchen is that hot");
   if (celsius < boiling_point(kilopascals)) return std::nullopt;
   const double share = where([&](double solids) { return -vapour_kpa(solids, celsius); }, -kilopascals, 0, 0.9999);
   return BoiledSolids{share, share <= most_modelled_solids};
@@ -72,7 +71,7 @@ std::optional<BoiledSolids> solids_boiling_at(double celsius, double kilopascals
 SyrupElsewhere syrup_target_under(double target_c, double kilopascals) {
   SyrupElsewhere there;
   there.by_subtraction = sugar_target(target_c, boiling_point(kilopascals));
-  const auto solids = target_c <= hottest ? solids_boiling_at(target_c, sea_level_kpa) : std::nullopt;
+  const auto solids = target_c <= hottest_syrup_c ? solids_boiling_at(target_c, sea_level_kpa) : std::nullopt;
   if (solids && solids->modelled) there.solids = solids->share;
   there.celsius = there.solids ? syrup_boiling_point(*there.solids, kilopascals) : there.by_subtraction;
   return there;

@@ -2,8 +2,6 @@
 
 #include <algorithm>
 #include <deque>
-#include <numeric>
-#include <set>
 
 namespace tierproof {
 namespace {
@@ -116,33 +114,6 @@ std::optional<std::vector<TracedAmount>> amounts_of(const TraceGraph& graph, std
   if (amounts.size() != order.size()) return std::nullopt;  // a loop keeps some of them waiting
   std::sort(amounts.begin(), amounts.end(), [](const TracedAmount& a, const TracedAmount& b) { return a.thing < b.thing; });
   return amounts;
-}
-
-std::vector<Mass> rounded_to_sum(std::span<const Share> exact, Mass unit) {
-  using boost::multiprecision::cpp_int;
-  const Share one = unit.to_milligrams();
-  std::vector<Mass> rounded;
-  std::vector<Share> remainders;
-  Share sum = 0;
-  std::int64_t units = 0;
-  for (const Share& mg : exact) {
-    const Share in_units = mg / one;
-    const cpp_int whole = numerator(in_units) / denominator(in_units);
-    rounded.push_back(Mass::milligrams(whole.convert_to<std::int64_t>() * unit.to_milligrams()));
-    remainders.push_back(in_units - Share{whole});
-    sum += in_units;
-    units += whole.convert_to<std::int64_t>();
-  }
-  const Share half_up = sum + share_of(1, 2);
-  std::int64_t missing = (numerator(half_up) / denominator(half_up)).convert_to<std::int64_t>() - units;
-  std::vector<std::size_t> by_remainder(exact.size());
-  std::iota(by_remainder.begin(), by_remainder.end(), std::size_t{0});
-  std::stable_sort(by_remainder.begin(), by_remainder.end(), [&](std::size_t a, std::size_t b) { return remainders[a] > remainders[b]; });
-  for (const std::size_t i : by_remainder) {
-    if (missing-- <= 0) break;
-    rounded[i] += unit;
-  }
-  return rounded;
 }
 
 }  // namespace tierproof

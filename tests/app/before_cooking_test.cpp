@@ -142,6 +142,21 @@ TEST(BoiledMeringue, OfABatchGoesByWhatWentInAndTheHottestItsSyrupMayHaveBeen) {
   EXPECT_THAT(ceiling(), HasSubstr("boiled to 122.05 °C")) << "as read, with the thermometer's error of 0.5 and half a step of 0.1";
 }
 
+TEST(BoiledMeringue, OfASyrupHotterThanAnySyrupIsJudgedAllTheSame) {
+  TestKitchen kitchen;
+  kitchen.done([&](Session& s) {
+    return add_recipes(s, {{"meringue.json", document_of_meringue(meringue_items, R"(, "egg_white_at": "20 C")")}});
+  });
+  const std::string batch = kitchen.make("meringue", grams(225));
+  kitchen.at("2026-05-01T08:30+01:00");
+  kitchen.done([&](Session& s) { return import_csv(s, "fork", batch, "syrup", "2026-05-01T08:20:00+01:00,244.0\n"); });
+  const Finding egg = the_finding(kitchen, cake_of(kitchen, {{batch, grams(200)}}), "egg-heat");
+  EXPECT_NE(egg.verdict, Verdict::shown);
+  std::string all;
+  for (const auto& path : egg.paths) all += path + "\n";
+  EXPECT_THAT(all, HasSubstr("outside the model of the balance"));
+}
+
 TEST(WaterBath, GoesByTheSugarOfTheMix) {
   TestKitchen kitchen;
   kitchen.recipe("swiss", R"([{"of": "eggs", "mass": "80 g"}, {"of": "sugar", "mass": "150 g"}])", "225 g", "bowl", "raw, heated here",

@@ -92,6 +92,17 @@ TEST(CoreOfAPart, ColdAirBesideItTakesNothingFromTheReadingsInIt) {
   EXPECT_EQ(the_finding(caramel.kitchen, caramel.cake(), "core-heat").verdict, Verdict::shown);
 }
 
+TEST(CoreOfAPart, WithRawEggInItIsToldNothingAtTheStove) {
+  Caramel caramel;
+  caramel.read("fork", cooked);
+  const std::uint64_t butter = caramel.kitchen.open(true).state().ingredients.at(IngredientId{"butter"}).sequence;
+  correct_note(caramel.kitchen, butter, {{"egg", Json{"shell"}}});
+  EXPECT_FALSE(heat_so_far(caramel.kitchen.open(true), BatchId{caramel.batch}, ProbeId{"fork"}).has_value());
+  const std::string cake = caramel.cake();
+  EXPECT_EQ(caramel.kitchen.verdicts(cake, "core-heat"), Strings{});
+  EXPECT_EQ(the_finding(caramel.kitchen, cake, "egg-heat").verdict, Verdict::not_shown) << "nobody said what became of the egg";
+}
+
 TEST(HeatOfTheAir, ShowsNoEggStepAndNoSyrup) {
   Caramel custard{R"(, "heated_together": ["butter"], "heat_food": "core of a cooked food", "syrup_target": "100 C")", "raw, heated here"};
   custard.read("oven", cooked);

@@ -173,6 +173,29 @@ TEST(EggRecord, TellsTheCustomerOfEggThatIsNotShown) {
   EXPECT_EQ(hand_over_note_content(session, kitchen.judged(cake), {session.now(), Offset{60}}).eggs, told) << "the note says the same";
 }
 
+TEST(EggRecord, NeverSaysOfALeftOverThatItWasHeatedWhereItsBatchIsNotShown) {
+  TestKitchen kitchen;
+  kitchen.recipe("custard", raw_eggs, "95 g", "bowl", "raw, heated here", "fridge",
+                 R"(, "heated_together": ["eggs"], "heat_food": "core of a cooked food")");
+  const std::string batch = kitchen.make("custard", grams(95));
+  const auto kept = kitchen.done([&](Session& s) { return keep_left_over(s, {batch, grams(50), false, {}, ""}); }).subjects.front();
+  const std::string cake = cake_of(kitchen, {{kept, grams(50)}});
+  std::string all;
+  for (const auto& words : record_of(kitchen, cake).egg_told) all += words + "\n";
+  EXPECT_THAT(all, HasSubstr("do not show that the egg in it was heated enough"));
+  EXPECT_THAT(all, Not(HasSubstr("was heated as the rules ask")));
+}
+
+TEST(EggRecord, OfAVoidedBatchSaysThatNobodyKnows) {
+  TestKitchen kitchen;
+  const std::string icing = kitchen.make("icing", grams(298));
+  const std::string cake = cake_of(kitchen, {{icing, grams(50)}});
+  EXPECT_TRUE(record_of(kitchen, cake).eggs.empty());
+  const std::uint64_t sequence = kitchen.open(true).state().batches.at(BatchId{icing}).sequence;
+  kitchen.done([&](Session& s) { return void_note(s, sequence, "it was another batch"); });
+  EXPECT_THAT(the_line(kitchen, cake).egg, HasSubstr("no longer say whether egg is in it"));
+}
+
 TEST(EggRecord, IsToldWhoeverTakesTheCake) {
   TestKitchen kitchen;
   // Sugary egg that a table does not speak of may be released with a reason; whoever takes it is told.

@@ -89,6 +89,15 @@ TEST(Standing, TellsTheBoxThatItNeedsTheFridgeUntilAPersonAnswersForIt) {
   EXPECT_EQ(told().first, "Keep in a cool, dry place.");
 }
 
+TEST(Standing, ThatIsKnownToNeedTheFridgeIsToldSoWhoeverAnswersForIt) {
+  KeepingKitchen kitchen;
+  kitchen.advise(letter("biscuit", "fridge"));
+  const std::string cake = kitchen.cake_of_biscuit();
+  ASSERT_EQ(kitchen.standing(cake).verdict, Verdict::not_met);
+  ASSERT_EQ(release_of(kitchen, cake, {{"out-of-fridge", "to see what the box says"}}), "");
+  EXPECT_EQ(label_content(kitchen.open(true), kitchen.judged(cake), 1).storage, "Keep in the fridge, at 5 °C or below.");
+}
+
 TEST(Standing, IsToldForACoolPlaceOnceSomethingShowsIt) {
   KeepingKitchen kitchen;
   kitchen.measure(measured_dry("biscuit"));
@@ -188,6 +197,20 @@ TEST(Standing, HoldsForBatchesMadeByTheFiguresOfTheRecipe) {
   EXPECT_EQ(verdict(grams(100), grams(184)), Verdict::shown) << "92 % of what went in remains, 90 by the recipe";
   EXPECT_EQ(verdict(grams(100), Mass::milligrams(184'001)), Verdict::not_shown) << "less water was baked away";
   EXPECT_EQ(verdict(grams(100), grams(160)), Verdict::shown) << "drier";
+}
+
+TEST(Standing, IsNotThatOfABatchWithoutItsAcid) {
+  KeepingKitchen kitchen;
+  kitchen.food("acid", "none", {});
+  kitchen.pack("acid", "2026-12-31");
+  kitchen.recipe("jelly", R"([{"of": "sugar", "mass": "1000 g"}, {"of": "acid", "mass": "4 g"}])", "1000 g", "bowl", "none", "room");
+  kitchen.measure(measured_dry("jelly"));
+  const auto verdict = [&](Mass acid) {
+    const std::string batch = kitchen.made_of("jelly", {{"sugar", grams(500)}, {"acid", acid}}, grams(499));
+    return kitchen.standing(cake_of(kitchen, {{batch, grams(100)}})).verdict;
+  };
+  EXPECT_EQ(verdict(grams(2)), Verdict::shown);
+  EXPECT_EQ(verdict(grams(1)), Verdict::not_shown) << "half of the acid is another food, however little it is";
 }
 
 TEST(Standing, GoesByWhatWentIntoAPartToo) {

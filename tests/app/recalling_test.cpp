@@ -128,6 +128,56 @@ TEST(Recall, SetsATubAsideAndWhatMayHoldIt) {
   EXPECT_THAT(recall_of(kitchen, {second})->hold.front().food.where, HasSubstr("left by the records"));
 }
 
+TEST(Recall, StillTellsOfWhatAVoidedNoteSaid) {
+  Recalled r;
+  const std::uint64_t sequence = r.kitchen.open(true).state().batches.at(BatchId{r.praline}).sequence;
+  r.kitchen.done([&](Session& s) { return void_note(s, sequence, "it was written twice"); });
+  r.withdraw_almonds();
+  const auto told = recall_of(r.kitchen, {"pack-5"});
+  ASSERT_TRUE(told.has_value());
+  EXPECT_THAT(ids_of(told->contact, false), testing::ElementsAre("? " + r.left)) << "food does not vanish with its record";
+  EXPECT_THAT(ids_of(told->hold, false), testing::IsSupersetOf({"? " + r.praline, "? " + r.here}));
+  EXPECT_TRUE(told->open());
+}
+
+TEST(Recall, IsNotDoneByAMessageAboutSomethingElse) {
+  Recalled r;
+  r.withdraw_almonds();
+  r.kitchen.done([&](Session& s) {
+    return tell_customer(s, {r.left, "after it was handed over", "the customer, by message", "your answer has changed", "changed"});
+  });
+  EXPECT_THAT(ids_of(recall_of(r.kitchen, {"pack-5"})->contact, false), testing::ElementsAre(r.left));
+  r.tell();
+  const auto told = recall_of(r.kitchen, {"pack-5"});
+  EXPECT_THAT(ids_of(told->contact, true), testing::ElementsAre(r.left));
+  EXPECT_THAT(told->contact.front().done_words, HasSubstr("do not eat any more of it")) << "so that a person can see what was said";
+}
+
+TEST(Recall, CountsFromTheLastOfItsReasons) {
+  Recalled r;
+  r.kitchen.done([](Session& s) { return tell_went_wrong(s, {{"pack-5"}, "person", "", "it came dented", ""}); });
+  r.kitchen.at("2026-05-01T12:10+01:00");
+  r.tell();
+  r.kitchen.at("2026-05-01T12:20+01:00");
+  r.withdraw_almonds();
+  const auto told = recall_of(r.kitchen, {"pack-5"});
+  EXPECT_EQ(told->because.size(), 2u);
+  EXPECT_THAT(ids_of(told->contact, false), testing::ElementsAre(r.left)) << "told of the dent, and not of the recall";
+}
+
+TEST(Recall, NamesEveryTubThatAPackWasPouredInto) {
+  TestKitchen kitchen;
+  for (const char* tub : {"tub-a", "tub-b"}) {
+    kitchen.done([&](Session& s) { return add_tub(s, tub, Tub{tub, IngredientId{"sugar"}}); });
+    kitchen.done([&](Session& s) { return top_up(s, tub, "pack-2", ""); });
+  }
+  kitchen.done([](Session& s) { return withdraw(s, "pack-2", "the shop calls it back"); });
+  kitchen.at("2026-05-01T09:00+01:00");
+  EXPECT_THAT(recall_of(kitchen, {"pack-2"})->hold.front().food.where, HasSubstr("poured into tub-a, and into tub-b"));
+  kitchen.done([](Session& s) { return empty_tub(s, "tub-b", ""); });
+  EXPECT_THAT(recall_of(kitchen, {"pack-2"})->hold.front().food.where, HasSubstr("poured into tub-a: empty it"));
+}
+
 TEST(Recall, OfSeveralPacksListsEachFoodOnce) {
   Recalled r;
   r.withdraw_almonds();

@@ -77,6 +77,14 @@ TEST(OutOfFridge, LooksWhereWetAndLittleSourTouch) {
             Verdict::shown);
 }
 
+TEST(OutOfFridge, OfAWetPartIsNotHelpedByADryWhole) {
+  Standing cake{"cake-1", {standing_part("cream", meter_read(960, 65)), standing_part("sponge")}};
+  cake.whole = {meter_read(870, 60)};
+  const Finding f = judge_out_of_fridge(cake, open_food());
+  EXPECT_EQ(f.verdict, Verdict::not_met);
+  EXPECT_THAT(f.message, testing::HasSubstr("cream"));
+}
+
 TEST(OutOfFridge, GoesByTheFinishedFoodWhereThatWasMeasuredOrAdvised) {
   Standing cake{"cake-1", {standing_part("curd", meter_read(950, 41)), standing_part("sponge")}};
   cake.whole = {meter_read(870, 60)};

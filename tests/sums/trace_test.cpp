@@ -175,15 +175,6 @@ TEST(Amounts, OfWhatIsPossibleAreNotCounted) {
   EXPECT_EQ(d.amounts("F"), (std::map<std::string, Share>{{"F", 100}, {"T", 40}}));
 }
 
-TEST(RoundedToSum, GivesTheLargestRemaindersWhatIsMissing) {
-  const std::vector<Share> thirds(3, share_of(100'000, 3));
-  EXPECT_THAT(rounded_to_sum(thirds, Mass::milligrams(100)),
-              ElementsAre(Mass::milligrams(33'400), Mass::milligrams(33'300), Mass::milligrams(33'300)));
-  const std::vector<Share> uneven{Share{149}, Share{249}, Share{2}};
-  EXPECT_THAT(rounded_to_sum(uneven, Mass::milligrams(100)), ElementsAre(Mass::milligrams(200), Mass::milligrams(200), Mass{}));
-  EXPECT_TRUE(rounded_to_sum({}, grams(1)).empty());
-}
-
 // ---- against a plain search ----------------------------------------------------------------------------------------------------------
 
 /// Things 0..n-1 with edges from lower to higher numbers, so that there is no loop; masses that use up no more than there is.
@@ -262,22 +253,6 @@ RC_GTEST_PROP(TraceProperties, AmountsAreTheSumOverEveryWay, ()) {
   std::vector<Share> found(graph.things.size(), Share{0});
   for (const auto& amount : *amounts) found[amount.thing] = amount.mg;
   RC_ASSERT(found == expected);
-}
-
-RC_GTEST_PROP(TraceProperties, RoundedMassesAddUpToTheRoundedSum, (std::vector<std::uint16_t> parts)) {
-  std::vector<Share> exact;
-  Share sum = 0;
-  for (const auto part : parts) {
-    exact.push_back(share_of(part, 7));
-    sum += exact.back();
-  }
-  Mass total;
-  const auto rounded = rounded_to_sum(exact, Mass::milligrams(10));
-  for (std::size_t i = 0; i < rounded.size(); ++i) {
-    total += rounded[i];
-    RC_ASSERT(abs(Share{rounded[i].to_milligrams()} - exact[i]) < Share{10});
-  }
-  RC_ASSERT(abs(Share{total.to_milligrams()} - sum) <= Share{5});
 }
 
 }  // namespace

@@ -63,7 +63,8 @@ struct Judgement {
   std::optional<Declaration> declared;
   LabelParticulars particulars;
   std::optional<ShelfLife> life;
-  /// Meant to be kept without a fridge, while nothing shows that it may and nobody answered for it: papers tell to keep it in the fridge.
+  /// Meant to be kept without a fridge, while it is known to need one, or nothing shows that it may and nobody answered for it: papers tell
+  /// to keep it in the fridge.
   bool counts_as_chilled = false;
   std::vector<Finding> findings;  ///< in the order of the hazard plan, then by subject
   std::vector<SeriesUsed> series;

@@ -29,9 +29,9 @@ struct RecallTold {
 };
 
 /// What to hold and whom to tell: everything that `things` (packs or batches by number, packs by code) went into, certain or possible. A
-/// customer counts as told by a note `told` of after the hand-over, made since the recall began; food as dealt with once it was thrown
-/// away. Refused: nothing of that name, a code of several packs; without `drill`, a pack that was not withdrawn, or a batch that no open or
-/// closed matter is about.
+/// customer counts as told by a note `told` of after the hand-over, made since the last that says that it is recalled, by the ready-made
+/// text of a recall or in words of their own, which are printed; food as dealt with once it was thrown away. Refused: nothing of that name,
+/// a code of several packs; without `drill`, a pack that was not withdrawn, or a batch that no open or closed matter is about.
 Result<RecallTold> recall(const Session& session, const std::vector<std::string>& things, bool drill, ZonedInstant at);
 
 /// The packs of `supplier` received from `from` to `until`, both counted. Refused: an unknown supplier, days in the wrong order, none.

@@ -17,6 +17,9 @@ inline constexpr double most_modelled_solids = 0.92;
 /// @throws std::invalid_argument unless `solids` is in 0..1, 1 left out
 double sucrose_activity(double solids, double celsius);
 
+/// °C: syrups of the kitchen stay below, and nothing here holds above.
+inline constexpr double hottest_syrup_c = 200;
+
 /// When a syrup of `solids` boils at `kilopascals`: where its water's vapour pressure, IAPWS-IF97 times the activity, is that pressure.
 /// @throws std::invalid_argument for solids outside 0..0.92 or a pressure outside 50..150 kPa
 double syrup_boiling_point(double solids, double kilopascals);

@@ -48,8 +48,8 @@ std::vector<TraceStep> traced(const TraceGraph& graph, std::span<const std::size
 /// What went into every one of `things`, certain only where it is in each of them: where a fault that they share may lie.
 std::vector<TraceStep> common_sources(const TraceGraph& graph, std::span<const std::size_t> things);
 
-/// How much of `start` is in each thing, milligrams, by certain edges: each passes on its parts evenly, by what it weighed when finished
-/// (so that a loss in the oven leaves the loss behind in proportion to nothing: what was in the bowl is in the cake).
+/// How much of `start` is in each thing, milligrams, by certain edges: each passes on what went into it evenly, by what it weighed when
+/// finished, with what stayed behind in the bowl. What an oven took counts as still in it.
 struct TracedAmount {
   std::size_t thing = 0;
   Share mg = 0;
@@ -66,10 +66,5 @@ struct MassBalance {
   Mass left() const { return had - used - thrown_away; }
   std::optional<Mass> unaccounted() const { return counted ? std::optional{left() - *counted} : std::nullopt; }
 };
-
-/// `exact` milligrams as whole multiples of `unit` milligrams that add up to their rounded sum: each is rounded down, and the largest
-/// remainders are rounded up (the first of equals).
-/// @pre none is negative, unit > 0
-std::vector<Mass> rounded_to_sum(std::span<const Share> exact, Mass unit);
 
 }  // namespace tierproof
