@@ -6,6 +6,7 @@
 #include <map>
 #include <set>
 
+#include "tierproof/app/weighings.h"
 #include "tierproof/sums/water_activity.h"
 #include "where_now.h"
 
@@ -71,8 +72,7 @@ bool made_by_its_figures(const State& state, const Batch& batch, const Recipe& r
     const Share share = mass / all_written;
     if (abs(used[of] / all_used - share) > std::min<Share>(off, share / 5)) return false;  // a little acid left out is another food
   }
-  const Share out = in_milligrams(batch.yield) + in_milligrams(batch.left_behind.value_or(Mass::milligrams(0)));
-  return out / all_used <= in_milligrams(recipe.yield) / all_written + wetter;
+  return in_milligrams(came_out(batch)) / all_used <= in_milligrams(recipe.yield) / all_written + wetter;
 }
 
 /// Batches that were looked at, with what came of it; one that is in itself finds nothing.
@@ -210,7 +210,7 @@ std::optional<WaterAndSugar> water_and_sugar(const State& state, const BatchId& 
     if (use.batch) {
       const auto inner = water_and_sugar(state, BatchId{use.of}, known);
       if (!inner) return std::nullopt;
-      const double part = grams / state.batches.at(BatchId{use.of}).value.yield.to_grams();
+      const double part = grams / came_out(state.batches.at(BatchId{use.of}).value).to_grams();
       all.water_g += inner->water_g * part;
       all.sugar_g += inner->sugar_g * part;
       continue;
@@ -218,16 +218,15 @@ std::optional<WaterAndSugar> water_and_sugar(const State& state, const BatchId& 
     const auto lot = state.lots.find(LotId{use.of});
     if (lot == state.lots.end()) return std::nullopt;
     const auto ingredient = state.ingredients.find(lot->second.value.ingredient);
-    const auto says = state.specifications.find(lot->second.value.specification);
-    if (ingredient == state.ingredients.end() || says == state.specifications.end()) return std::nullopt;
-    const auto& ppm = says->second.value.water_ppm;
+    if (ingredient == state.ingredients.end()) return std::nullopt;
     const bool sugar = ingredient->second.value.sugar;
-    if (!ppm && !ingredient->second.value.added_water && !sugar) return std::nullopt;
-    const double water = ppm ? static_cast<double>(*ppm) / 1e6 : ingredient->second.value.added_water ? 1 : 0;
+    const auto by_pack = water_of_pack(state, lot->first);
+    if (!by_pack && !sugar) return std::nullopt;
+    const double water = by_pack.value_or(0);
     all.water_g += grams * water;
     if (sugar) all.sugar_g += grams * (1 - water);
   }
-  all.water_g -= std::max(0.0, went_in - found->second.value.yield.to_grams());
+  all.water_g -= std::max(0.0, went_in - came_out(found->second.value).to_grams());
   if (all.water_g < 0) return std::nullopt;
   return told->second = all;
 }

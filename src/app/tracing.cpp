@@ -9,6 +9,7 @@
 #include "checking.h"
 #include "tierproof/app/recording.h"
 #include "tierproof/app/stores.h"
+#include "tierproof/app/weighings.h"
 #include "tierproof/kitchen/edges.h"
 #include "where_now.h"
 
@@ -20,7 +21,7 @@ class Traced {
  public:
   Traced(const State& state, Instant at) : state_{state}, at_{at} {
     for (const auto& [id, lot] : state.lots) thing(id.text(), lot.value.mass);
-    for (const auto& [id, batch] : state.batches) thing(id.text(), batch.value.yield + batch.value.left_behind.value_or(Mass{}));
+    for (const auto& [id, batch] : state.batches) thing(id.text(), came_out(batch.value));
     for (const auto& [id, cake] : state.cakes) thing(id.text(), std::nullopt);
     for (const auto& [id, batch] : state.batches) add_uses(id, batch);
     for (const auto& tier : state.tiers) {

@@ -16,21 +16,6 @@ std::int64_t went_in_mg(const Batch& batch) {
   return mg;
 }
 
-/// What came out of it, with what stayed behind.
-std::int64_t came_out_mg(const Batch& batch) { return batch.yield.to_milligrams() + batch.left_behind.value_or(Mass{}).to_milligrams(); }
-
-/// The share of water that the pack says; of plain water all of it.
-std::optional<double> water_of_pack(const State& state, const LotId& id) {
-  const auto lot = state.lots.find(id);
-  if (lot == state.lots.end()) return std::nullopt;
-  const auto says = state.specifications.find(lot->second.value.specification);
-  if (says != state.specifications.end() && says->second.value.water_ppm)
-    return static_cast<double>(*says->second.value.water_ppm) / 1'000'000;
-  const auto ingredient = state.ingredients.find(lot->second.value.ingredient);
-  if (ingredient != state.ingredients.end() && ingredient->second.value.added_water) return 1;
-  return std::nullopt;
-}
-
 std::string grams_told(double mg) { return fmt::format("{:.1f} g", mg / 1000); }
 
 /// @param inside  batches that it is looked for in already: records of a loop end there
@@ -56,7 +41,7 @@ DryMatter dry_matter_within(const State& state, const std::vector<BatchUse>& use
     const DryMatter within = dry_matter_within(state, part->second.value.uses, inside);
     inside.erase(use.of);
     // What stayed behind took its share of the dry matter along.
-    dry.dry_mg += within.dry_mg * mg / static_cast<double>(came_out_mg(part->second.value));
+    dry.dry_mg += within.dry_mg * mg / static_cast<double>(came_out(part->second.value).to_milligrams());
     if (!within.not_known.empty()) dry.not_known.push_back(use.of);
   }
   return dry;
@@ -66,6 +51,19 @@ std::string per_cent_told(double share) { return fmt::format("{:.1f} %", share *
 
 }  // namespace
 
+std::optional<double> water_of_pack(const State& state, const LotId& id) {
+  const auto lot = state.lots.find(id);
+  if (lot == state.lots.end()) return std::nullopt;
+  const auto says = state.specifications.find(lot->second.value.specification);
+  if (says != state.specifications.end() && says->second.value.water_ppm)
+    return static_cast<double>(*says->second.value.water_ppm) / 1'000'000;
+  const auto ingredient = state.ingredients.find(lot->second.value.ingredient);
+  if (ingredient != state.ingredients.end() && ingredient->second.value.added_water) return 1;
+  return std::nullopt;
+}
+
+Mass came_out(const Batch& batch) { return batch.yield + batch.left_behind.value_or(Mass{}); }
+
 DryMatter dry_matter_of(const State& state, const std::vector<BatchUse>& uses) {
   std::set<std::string> inside;
   return dry_matter_within(state, uses, inside);
@@ -73,7 +71,7 @@ DryMatter dry_matter_of(const State& state, const std::vector<BatchUse>& uses) {
 
 std::optional<Refusal> impossible_weighing(const State& state, const Batch& batch) {
   const std::int64_t in = went_in_mg(batch);
-  const std::int64_t out = came_out_mg(batch);
+  const std::int64_t out = came_out(batch).to_milligrams();
   if (in <= 0) return std::nullopt;
   const std::string with = batch.left_behind ? fmt::format(", and {} that stayed behind,", format_mass(*batch.left_behind)) : "";
   if (out > in) {
@@ -98,7 +96,7 @@ std::optional<LossSpread> losses_of(const State& state, std::uint64_t version, c
     const Batch& made = batch.value;
     if (made.recipe_version != version || id == but || !made.weighed || !made.left_over.empty()) continue;
     const std::int64_t in = went_in_mg(made);
-    const std::int64_t out = came_out_mg(made);
+    const std::int64_t out = came_out(made).to_milligrams();
     if (in > 0 && out <= in) losses.push_back(static_cast<double>(in - out) / static_cast<double>(in));
   }
   return loss_spread(losses);
@@ -109,7 +107,7 @@ std::vector<std::string> weighing_in_words(const State& state, const BatchId& ba
   if (found == state.batches.end() || !found->second.value.weighed || !found->second.value.left_over.empty()) return {};
   const Batch& made = found->second.value;
   const auto in = static_cast<double>(went_in_mg(made));
-  const auto out = static_cast<double>(came_out_mg(made));
+  const auto out = static_cast<double>(came_out(made).to_milligrams());
   if (in <= 0 || out > in) return {};
   const double loss = 1 - out / in;
   std::vector<std::string> told;

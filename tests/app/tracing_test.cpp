@@ -69,6 +69,19 @@ TEST(Tracing, ACakeGoesBackToEveryPackWithWhoBroughtIt) {
   }
 }
 
+TEST(Tracing, WhatStayedBehindInTheBowlTookItsShareAlong) {
+  TestKitchen kitchen;
+  Making making;
+  making.recipe = "icing";
+  making.yield = grams(198);
+  making.left_behind = grams(100);
+  const std::string icing = kitchen.done([&](Session& s) { return make_batch(s, making); }).subjects.front();
+  const std::string cake = cake_of(kitchen, {{icing, grams(149)}});
+  const auto told = trace_of(kitchen, "pack-2");
+  EXPECT_THAT(short_of(told->into), testing::ElementsAre(icing + " 200.0 g", cake + " 100.0 g")) << "149 g of 298 g hold half of it";
+  EXPECT_EQ(trace_of(kitchen, icing)->balance->left(), grams(49)) << "what stayed behind is not left over";
+}
+
 TEST(Tracing, CountsWhatIsNotAccountedForAndKnowsWhatWasThrownAway) {
   Traceable t;
   t.kitchen.done([](Session& s) { return throw_away(s, {"pack-2", grams(100), "spilled", ""}); });

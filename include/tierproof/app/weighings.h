@@ -10,6 +10,11 @@
 
 namespace tierproof {
 
+/// The share of water that a pack says it holds; of plain water all of it; nothing where it is not known.
+std::optional<double> water_of_pack(const State& state, const LotId& lot);
+/// What came out of a batch, with what stayed behind in the bowl: how much of it there was to share out.
+Mass came_out(const Batch& batch);
+
 /// What is known of the dry matter of what went into a batch, by what the packs say of their water.
 struct DryMatter {
   double dry_mg = 0;                   ///< of the parts whose water is known: at least so much is in it
