@@ -10,7 +10,7 @@
 namespace tierproof {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 42> kinds_in_words{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 45> kinds_in_words{{
     {KindOf<Kitchen>::kind, "particulars of the kitchen"},
     {KindOf<Person>::kind, "person of the kitchen"},
     {KindOf<Supplier>::kind, "supplier"},
@@ -48,6 +48,9 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 42> kinds_in
     {KindOf<Complaint>::kind, "complaint"},
     {KindOf<ComplaintClosed>::kind, "complaint closed"},
     {KindOf<Disposal>::kind, "thrown away"},
+    {KindOf<RecallBegun>::kind, "recall begun"},
+    {KindOf<RecallTick>::kind, "step of a recall"},
+    {KindOf<RecallClosed>::kind, "recall closed"},
     {KindOf<Missed>::kind, "check missed"},
     {KindOf<PrecautionDecided>::kind, "decision on \"may contain\""},
     {KindOf<Erasure>::kind, "personal data erased"},

@@ -212,7 +212,23 @@ std::vector<KitchenList> lists_of_trouble() {
                            return cells(r.subject, c.cake, c.of, c.from, c.what, closing == nullptr,
                                         closing == nullptr ? DataCell{} : cell_of(closing->value.outcome), when, who);
                          }),
+      list_of<RecallBegun>("recalls", "recalls and exercises, and how they were closed", &State::recalls,
+                           {"recall", "of", "drill", "asked", "why", "steps", "open", "cause", "learned", "closed_utc", "closed_by"},
+                           [](const Session& session, const Recorded<RecallBegun>& r) {
+                             const RecallId id{r.subject};
+                             const auto* closing = session.state().closed(id);
+                             const auto [when, who] = closed_cells(closing);
+                             const RecallClosed none;
+                             const RecallClosed& end = closing == nullptr ? none : closing->value;
+                             const auto& ticks = session.state().recall_ticks;
+                             const auto steps =
+                                 std::count_if(ticks.begin(), ticks.end(), [&](const auto& t) { return t.value.recall == id; });
+                             return cells(r.subject, r.value.of, r.value.drill, r.value.asked, r.value.why,
+                                          static_cast<std::int64_t>(steps), closing == nullptr, end.cause, end.learned, when, who);
+                           }),
   };
+  lists[2].kinds.emplace_back(KindOf<RecallTick>::kind);
+  lists[2].kinds.emplace_back(KindOf<RecallClosed>::kind);
   lists[0].kinds.emplace_back(KindOf<DeviationClosed>::kind);
   lists[1].kinds.emplace_back(KindOf<ComplaintClosed>::kind);
   return lists;

@@ -372,6 +372,16 @@ template <class V, Describes<Complaint> T> void describe_members(V& v, T& c) {
 }
 template <class V, Describes<ComplaintClosed> T> void describe_members(V& v, T& c) { v.id("complaint", c.complaint); v.words("outcome", c.outcome); }
 template <class V, Describes<Disposal> T> void describe_members(V& v, T& d) { v.needed("what", d.what); v.mass("mass_mg", d.mass); v.words("why", d.why); }
+template <class V, Describes<RecallBegun> T> void describe_members(V& v, T& r) {
+  v.some_texts("of", r.of); v.flag("drill", r.drill); v.text("asked", r.asked); v.words("why", r.why);
+  v.texts("reached", r.reached);
+}
+template <class V, Describes<RecallTick> T> void describe_members(V& v, T& t) {
+  v.id("recall", t.recall); v.needed("what", t.what);
+  v.one_of("did", t.did, {"told", "not reached", "set aside", "given back", "found", "not found", "taken out", "not needed"}); v.words("note", t.note);
+  v.mass("weighed_mg", t.weighed);
+}
+template <class V, Describes<RecallClosed> T> void describe_members(V& v, T& c) { v.id("recall", c.recall); v.words("cause", c.cause); v.words("learned", c.learned); }
 template <class V, Describes<Missed> T> void describe_members(V& v, T& m) {
   v.needed("about", m.about); v.date("day", m.day); v.one_of("because", m.because, {"forgotten", "nobody worked", "no thermometer", "other"}); v.words("note", m.note);
 }
@@ -424,7 +434,7 @@ template <class V, Describes<HandOver> T> void describe_members(V& v, T& h) {
 /// Of several cakes, or of a batch or pack: its note is about that.
 bool of_no_one_cake(std::string_view paper) { return paper == "counter list" || paper == "tub label" || paper == "shelf label"; }
 template <class V, Describes<PaperIssued> T> void describe_members(V& v, T& p) {
-  v.one_of("paper", p.paper, {"label", "record", "allergen sheet", "venue card", "hand-over note", "counter list", "tub label", "shelf label"});
+  v.one_of("paper", p.paper, {"label", "record", "allergen sheet", "venue card", "hand-over note", "counter list", "tub label", "shelf label", "recall report"});
   if (!of_no_one_cake(p.paper)) v.id("cake", p.cake);
   v.one_of("form", p.form, {"pdf", "png", "json"}); v.text("stock", p.stock); v.integer("box", p.box, 0, 100);
   v.needed("head", p.head); v.needed("rules", p.rules); v.needed("program", p.program);
@@ -510,6 +520,9 @@ TIERPROOF_BODY(DeviationClosed);
 TIERPROOF_BODY(Complaint);
 TIERPROOF_BODY(ComplaintClosed);
 TIERPROOF_BODY(Disposal);
+TIERPROOF_BODY(RecallBegun);
+TIERPROOF_BODY(RecallTick);
+TIERPROOF_BODY(RecallClosed);
 TIERPROOF_BODY(Missed);
 TIERPROOF_BODY(PrecautionDecided);
 TIERPROOF_BODY(Erasure);

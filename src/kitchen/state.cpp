@@ -90,6 +90,9 @@ const std::map<std::string, Fold>& folds() {
       into_list(&State::deviations_closed),
       into_list(&State::complaints_closed),
       into_list(&State::disposals),
+      into_map(&State::recalls),
+      into_list(&State::recall_ticks),
+      into_list(&State::recalls_closed),
       into_list(&State::missed),
       into_list(&State::precautions),
       into_list(&State::erasures),
@@ -163,6 +166,12 @@ const Recorded<DeviationClosed>* State::closed(const DeviationId& deviation) con
   const auto found = std::find_if(deviations_closed.begin(), deviations_closed.end(),
                                   [&](const auto& closing) { return closing.value.deviation == deviation; });
   return found == deviations_closed.end() ? nullptr : &*found;
+}
+
+const Recorded<RecallClosed>* State::closed(const RecallId& recall) const {
+  const auto found =
+      std::find_if(recalls_closed.begin(), recalls_closed.end(), [&](const auto& closing) { return closing.value.recall == recall; });
+  return found == recalls_closed.end() ? nullptr : &*found;
 }
 
 const Recorded<ComplaintClosed>* State::closed(const ComplaintId& complaint) const {

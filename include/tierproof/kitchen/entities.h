@@ -535,6 +535,31 @@ struct Disposal {
   Words why;
 };
 
+/// `recall/1`: a recall, or an exercise of one, from its beginning until it is closed. What it reaches is worked out from the other notes.
+struct RecallBegun {
+  std::vector<std::string> of;  ///< packs, batches and cakes, `pack-3`; or what a trouble touches, `trouble-2`
+  bool drill = false;           ///< an exercise: nobody is told, nothing is set aside
+  std::string asked{};          ///< how they were found: `every pack from mill, 1 May to 5 May 2026`; empty: they were named
+  Words why;
+  std::vector<std::string> reached{};  ///< what it reached when it began: a later correction takes nothing out unseen
+};
+
+/// `recall-step/1`: one step of a recall that somebody made, or tried to.
+struct RecallTick {
+  RecallId recall;
+  std::string what;               ///< `cake-1`, `pack-3`; or `authority`, `supplier`, `public`
+  std::string did;                ///< `told`, `not reached`, `set aside`, `given back`, `found`, `not found`, `taken out`, `not needed`
+  Words note;                     ///< to whom, how, in which words
+  std::optional<Mass> weighed{};  ///< what was left of a pack or batch when it was set aside, counted or found
+};
+
+/// `recall-closed/1`
+struct RecallClosed {
+  RecallId recall;
+  Words cause;    ///< why it happened
+  Words learned;  ///< what is done otherwise from now on
+};
+
 /// `missed/1`: a check that was not made, told as such.
 struct Missed {
   std::string about;  ///< `cake-fridge`, `fork`, `batch-4`
@@ -567,7 +592,8 @@ struct Erasure {
 /// `paper/1`: an issued paper, by the SHA-256 of its kept bytes.
 struct PaperIssued {
   CakeId cake;        ///< empty: a paper of several cakes, or of a batch or pack that its note is about
-  std::string paper;  ///< `label`, `record`, `allergen sheet`, `venue card`, `hand-over note`, `counter list`, `tub label`, `shelf label`
+  std::string paper;  ///< `label`, `record`, `allergen sheet`, `venue card`, `hand-over note`, `counter list`, `tub label`, `shelf label`,
+                      ///< `recall report`
   std::string form;   ///< `pdf`, `png`, `json`
   std::string stock;
   std::int64_t box = 0;  ///< of a label: which box; 0 of a record

@@ -51,6 +51,7 @@ struct State {
   std::map<std::string, Recorded<ColumnMapKept>> column_maps;  ///< by name
   std::map<DeviationId, Recorded<Deviation>> deviations;
   std::map<ComplaintId, Recorded<Complaint>> complaints;
+  std::map<RecallId, Recorded<RecallBegun>> recalls;
   std::vector<Recorded<Withdrawal>> withdrawals;  ///< these and below in order of the log
   std::vector<Recorded<ProbeCheckMade>> checks;
   std::vector<Recorded<ReadingsBlock>> readings;
@@ -72,6 +73,8 @@ struct State {
   std::vector<Recorded<DeviationClosed>> deviations_closed;
   std::vector<Recorded<ComplaintClosed>> complaints_closed;
   std::vector<Recorded<Disposal>> disposals;
+  std::vector<Recorded<RecallTick>> recall_ticks;
+  std::vector<Recorded<RecallClosed>> recalls_closed;
   std::vector<Recorded<Missed>> missed;
   std::vector<Recorded<PrecautionDecided>> precautions;
   std::vector<Recorded<Erasure>> erasures;
@@ -95,6 +98,7 @@ struct State {
   /// How it was closed, or nothing while it is open.
   const Recorded<DeviationClosed>* closed(const DeviationId& deviation) const;
   const Recorded<ComplaintClosed>* closed(const ComplaintId& complaint) const;
+  const Recorded<RecallClosed>* closed(const RecallId& recall) const;
   /// The first open complaint about `cake`, or nothing.
   const Recorded<Complaint>* open_complaint(const CakeId& cake) const;
 };

@@ -33,5 +33,6 @@ using CakeId = Id<struct CakeKind>;
 using TubId = Id<struct TubKind>;
 using DeviationId = Id<struct DeviationKind>;
 using ComplaintId = Id<struct ComplaintKind>;
+using RecallId = Id<struct RecallKind>;
 
 }  // namespace tierproof
