@@ -55,12 +55,18 @@ class Fitting {
 
   /// The height that the label takes at its legal least; of two ways to set it the lower.
   Result<Micrometres> least_height() const {
-    std::optional<Result<Micrometres>> least;
+    std::vector<Refusal> refusals;
+    std::optional<Micrometres> least;
     for (const int columns : columns_for(stock_)) {
-      auto needed = tried({least_, true, columns}).needed;
-      if (!least || (needed && (!*least || **least > *needed))) least = std::move(needed);
+      const Tried one = tried({least_, true, columns});
+      if (!one.needed) {
+        refusals = one.needed.error();
+      } else if (!least || *one.needed < *least) {
+        least = *one.needed;
+      }
     }
-    return std::move(*least);
+    if (least) return *least;
+    return refusals;
   }
 
  private:
