@@ -164,6 +164,7 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/pages.cpp
     papers/pdf.cpp
     papers/png.cpp
+    papers/recall_report.cpp
     papers/record_type.cpp
     papers/ruler_page.cpp
     papers/sheet.cpp
@@ -230,6 +231,8 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/precautions.cpp
     app/readings.cpp
     app/reading_packs.cpp
+    app/recall_notes.cpp
+    app/recall_report.cpp
     app/recalling.cpp
     app/recording.cpp
     app/reheating.cpp
@@ -275,7 +278,9 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_sums.cpp
     cli/commands_temperatures.cpp
     cli/commands_thermometers.cpp
+    cli/commands_recall.cpp
     cli/commands_trace.cpp
+    cli/trace_words.cpp
     cli/commands_working.cpp
     cli/door.cpp
     cli/commands_before_cooking.cpp)

@@ -214,6 +214,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/readings_test.cpp
     app/reading_packs_test.cpp
     app/recording_test.cpp
+    app/recall_notes_test.cpp
     app/recalling_test.cpp
     app/records_test.cpp
     app/taking_in_test.cpp

@@ -7,17 +7,14 @@
 #include <utility>
 
 #include "checking.h"
+#include "recall_notes.h"
 #include "tierproof/app/recording.h"
 #include "tierproof/app/stores.h"
 #include "troubles.h"
+#include "where_now.h"
 
 namespace tierproof {
 namespace {
-
-template <class Thing>
-std::string who_and_when(const Recorded<Thing>& note) {
-  return fmt::format("{}, by {} (note {})", format_moment(note.happened, note.offset), note.person.text(), note.sequence);
-}
 
 /// When it was recalled, and which of two notes of one moment came first.
 using RecalledSince = std::pair<Instant, std::uint64_t>;
@@ -28,6 +25,7 @@ struct Reason {
   std::vector<std::string> words;
 };
 
+/// @param id  a pack, batch or cake, or a trouble
 std::optional<Reason> reason_for(const State& state, const std::string& id) {
   std::optional<RecalledSince> since, once;  // once: put right since
   Reason reason;
@@ -39,10 +37,10 @@ std::optional<Reason> reason_for(const State& state, const std::string& id) {
   }
   for (const auto& [trouble, deviation] : state.deviations) {
     const auto& about = deviation.value.about;
-    if (std::find(about.begin(), about.end(), id) == about.end()) continue;
+    if (trouble.text() != id && std::find(about.begin(), about.end(), id) == about.end()) continue;
     auto& last = state.closed(trouble) == nullptr ? since : once;
     last = std::max(last, std::optional{RecalledSince{deviation.happened, deviation.place}});
-    reason.words.push_back(fmt::format("{} went wrong with {}, {}: {}", trouble.text(), id, who_and_when(deviation),
+    reason.words.push_back(fmt::format("{} went wrong with {}, {}: {}", trouble.text(), fmt::join(about, ", "), who_and_when(deviation),
                                        deviation.value.what.text.value_or("(erased)")));
   }
   if (!since && !once) return std::nullopt;
@@ -55,7 +53,11 @@ bool may_tell_of_recall(const Told& told) { return told.text.empty() || told.tex
 
 class Recalling {
  public:
-  Recalling(const State& state, Instant at, RecallTold& told) : state_{state}, at_{at}, told_{told} {}
+  Recalling(const State& state, Instant at, RecallTold& told) : state_{state}, at_{at}, told_{told} {
+    for (const auto& tick : state.recall_ticks) {
+      if (tick.value.recall.text() == told.id) ticks_[tick.value.what].push_back(&tick);
+    }
+  }
 
   /// @param since  when it was recalled; nothing in a drill, where nothing counts as done
   void add(const TracedTold& food, std::optional<RecalledSince> since) {
@@ -66,24 +68,58 @@ class Recalling {
     }
   }
 
+  /// Whoever has to be told besides: of a begun recall.
+  void add_others() {
+    for (const auto& [id, words] : recall_others) {
+      RecallStep step;
+      step.food = {std::string{id}, std::string{words}, true, 0, "", "", {}};
+      tick_off(step);
+      if ((id == "authority" && !told_.drill) || !step.tries.empty()) told_.others.push_back(std::move(step));
+    }
+  }
+
+  void begun_at(Instant begun) { begun_ = begun; }
+  /// When the last step was made.
+  std::optional<Instant> last_step() const { return last_; }
+
  private:
+  /// Writes every step about it down. The last of them counts: what was set aside and cannot be found any more is not set aside.
+  void tick_off(RecallStep& step) {
+    const auto found = ticks_.find(step.food.id);
+    if (found == ticks_.end()) return;
+    for (const auto* tick : found->second) {
+      const RecallTick& said = tick->value;
+      step.tries.push_back(in_words(*tick));
+      if (said.did == "taken out") continue;
+      step.done = said.did != "not reached" && said.did != "not found";
+      step.done_words = step.done ? step.tries.back() : "";
+      if (step.done) done_at(tick->happened);
+    }
+  }
+
+  void done_at(Instant when) { last_ = std::max(last_.value_or(when), when); }
+
   void cake(const TracedTold& food, std::optional<RecalledSince> since) {
     const CakeId id{food.id};
-    RecallStep step{food, "", false, ""};
+    RecallStep step{food, "", true, false, "", {}};
     const auto* handed = state_.hand_over(id);
     if (handed == nullptr) {
-      if (thrown_away(state_, id)) step.done = true, step.done_words = binned(food.id);
-      (step.done ? told_.gone : told_.hold).push_back(std::move(step));
+      if (thrown_away(state_, id)) return put_with_gone(std::move(step));
+      tick_off(step);
+      told_.hold.push_back(std::move(step));
       return;
     }
     const Cake& ordered = state_.cakes.at(id).value;
     const auto words = [](const Words& sealed) { return sealed.given() ? sealed.text.value_or("(erased)") : std::string{}; };
     step.customer = words(ordered.customer).empty() ? "a customer whose name is not recorded" : words(ordered.customer);
     step.customer += words(ordered.contact).empty() ? ", no telephone or address recorded" : ", " + words(ordered.contact);
+    step.reachable = ordered.customer.text.has_value() || ordered.contact.text.has_value();
+    tick_off(step);
     for (const auto& one : state_.told) {
-      if (one.value.cake != id || one.value.when != "after it was handed over" || !may_tell_of_recall(one.value)) continue;
+      if (told_.drill || one.value.cake != id || one.value.when != "after it was handed over" || !may_tell_of_recall(one.value)) continue;
       if (!since || RecalledSince{one.happened, one.place} < *since) continue;
       step.done = true;
+      done_at(one.happened);
       step.done_words =
           "told " + who_and_when(one) + (one.value.text.empty() ? ": " + one.value.words.text.value_or("(erased)") : ", by the ready text");
     }
@@ -91,22 +127,29 @@ class Recalling {
   }
 
   void stock(const TracedTold& food) {
-    RecallStep step{food, "", false, ""};
+    RecallStep step{food, "", true, false, "", {}};
     const std::int64_t left = remaining_mg(state_, food.id);
     if (state_.lots.contains(LotId{food.id})) {
       step.food.where = left > 0 ? fmt::format("{} left by the records, with the packs", format_mass(Mass::milligrams(left))) : "used up";
       if (const auto tubs = tubs_with(food.id); !tubs.empty()) {
         step.food.where = fmt::format("poured into {}: empty it, wash it, and set aside what was in it", fmt::join(tubs, ", and into "));
+        tick_off(step);
         told_.hold.push_back(std::move(step));
         return;
       }
     }
     if (left > 0 || (!state_.lots.contains(LotId{food.id}) && !state_.batches.contains(BatchId{food.id}))) {
+      tick_off(step);
       told_.hold.push_back(std::move(step));
       return;
     }
+    put_with_gone(std::move(step));
+  }
+
+  void put_with_gone(RecallStep step) {
+    tick_off(step);
     step.done = true;
-    step.done_words = binned(food.id);
+    step.done_words = binned(step.food.id);
     told_.gone.push_back(std::move(step));
   }
 
@@ -120,61 +163,116 @@ class Recalling {
     return tubs;
   }
 
-  std::string binned(const std::string& id) const {
+  std::string binned(const std::string& id) {
     std::string words;
     for (const auto& disposal : state_.disposals) {
       if (disposal.value.what != id) continue;
       words += fmt::format("{}thrown away{} {}", words.empty() ? "" : "; ",
                            disposal.value.mass ? " (" + format_mass(*disposal.value.mass) + ")" : "", who_and_when(disposal));
+      if (begun_ && disposal.happened >= *begun_) done_at(disposal.happened);
     }
     return words;
   }
-
   const State& state_;
   Instant at_;
   RecallTold& told_;
+  std::map<std::string, std::vector<const Recorded<RecallTick>*>> ticks_;
+  std::optional<Instant> begun_, last_;
 };
 
-}  // namespace
+/// What is recalled, and since when it is known to be wrong.
+struct Beginning {
+  std::string id;
+  std::optional<RecalledSince> since;
+};
 
-bool RecallTold::open() const {
-  const auto waits = [](const RecallStep& step) { return !step.done; };
-  return std::any_of(contact.begin(), contact.end(), waits) || !hold.empty();
+/// Everything that a trouble touches: what it names, and batches and cakes that met it.
+Result<std::vector<std::string>> touched_by(const Session& session, const Recorded<Deviation>& trouble, ZonedInstant at) {
+  const State& state = session.state();
+  const auto terms = session.packs().temperature_terms(session.kitchen().temperature_rules, day_of(at.at, at.offset));
+  if (!terms) return terms.error();
+  std::vector<std::string> touched;
+  for (const auto& about : trouble.value.about) {
+    if (state.lots.contains(LotId{about})) touched.push_back(about);
+  }
+  UnvouchedSince since;
+  const auto look = [&](const std::string& thing) {
+    if (!meets(session, *terms, trouble, thing, at.at, since).ways.empty()) touched.push_back(thing);
+  };
+  for (const auto& [id, batch] : state.batches) look(id.text());
+  for (const auto& [id, cake] : state.cakes) look(id.text());
+  return touched;
 }
 
-Result<RecallTold> recall(const Session& session, const std::vector<std::string>& things, bool drill, ZonedInstant at) {
-  const State& state = session.state();
-  Checking checking{session};
-  if (things.empty()) checking.refuse("thing", "what is recalled is missing", "name a pack, its code, or a batch");
-  RecallTold told;
-  told.drill = drill;
-  std::vector<std::optional<RecalledSince>> since;
-  for (const auto& thing : things) {
-    auto traced = trace(session, thing, {}, at);
-    if (!traced) {
-      checking.take(traced.error());
-      continue;
+/// Finds out what a recall is about.
+class FindingOut {
+ public:
+  FindingOut(const Session& session, Checking& checking, bool begun, ZonedInstant at)
+      : session_{session}, checking_{checking}, begun_{begun}, at_{at} {}
+
+  std::vector<Beginning> beginnings;
+
+  void add(const std::string& thing, RecallTold& told) {
+    const State& state = session_.state();
+    if (const auto trouble = state.deviations.find(DeviationId{thing}); trouble != state.deviations.end()) {
+      const auto reason = reason_for(state, thing);
+      const auto touched = touched_by(session_, trouble->second, at_);
+      if (!touched) return checking_.take(touched.error());
+      if (touched->empty()) checking_.refuse("thing", thing + " touches no pack, batch or cake by the records", "name what is recalled");
+      told.because.insert(told.because.end(), reason->words.begin(), reason->words.end());
+      for (const auto& one : *touched) beginnings.push_back({one, told.drill ? std::nullopt : std::optional{reason->since}});
+      return;
     }
+    auto traced = trace(session_, thing, weighed(thing), at_);
+    if (!traced) return checking_.take(traced.error());
     const std::string& id = traced->id;
-    if (state.cakes.contains(CakeId{id})) {
-      checking.refuse("thing", fmt::format("{} is a cake: it is not in anything else", id), "name a pack or a batch; or see `trace`");
-      continue;
-    }
     const auto reason = reason_for(state, id);
-    if (!reason && !drill) {
-      const bool pack = state.lots.contains(LotId{id});
-      checking.refuse(
-          "thing", fmt::format("{} is not {} by the records", traced->words, pack ? "withdrawn" : "known to be wrong"),
-          pack ? fmt::format("`tierproof withdraw {} --why …` first, which stops what holds it; or --drill for an exercise", id)
-               : fmt::format("`tierproof went-wrong … --about {}` first, which stops what holds it; or --drill for an exercise", id));
-      continue;
-    }
-    since.push_back(drill || !reason ? std::nullopt : std::optional{reason->since});
+    if (!reason && !told.drill && !begun_) return refuse_unfounded(*traced);
+    beginnings.push_back({id, told.drill || !reason ? std::nullopt : std::optional{reason->since}});
     if (reason) told.because.insert(told.because.end(), reason->words.begin(), reason->words.end());
+    if (!reason && begun_ && !told.drill)
+      told.because.push_back(fmt::format("no note in force says any longer that {} is wrong", traced->words));
     told.of.push_back(std::move(traced).value());
   }
+
+  void weighed_in(const std::string& recall) { recall_ = recall; }
+
+ private:
+  void refuse_unfounded(const TraceTold& traced) {
+    const std::string& id = traced.id;
+    const bool pack = session_.state().lots.contains(LotId{id});
+    checking_.refuse(
+        "thing", fmt::format("{} is not {} by the records", traced.words, pack ? "withdrawn" : "known to be wrong"),
+        pack ? fmt::format("`tierproof withdraw {} --why …` first, which stops what holds it; or --drill for an exercise", id)
+             : fmt::format("`tierproof went-wrong … --about {}` first, which stops what holds it; or --drill for an exercise", id));
+  }
+
+  /// What was left of it, as a step of the recall weighed it last.
+  std::optional<Mass> weighed(const std::string& thing) const {
+    std::optional<Mass> last;
+    for (const auto& tick : session_.state().recall_ticks) {
+      if (tick.value.recall.text() == recall_ && tick.value.what == thing && tick.value.weighed) last = tick.value.weighed;
+    }
+    return last;
+  }
+
+  const Session& session_;
+  Checking& checking_;
+  bool begun_;
+  ZonedInstant at_;
+  std::string recall_;
+};
+
+/// Each food once: certain where one of them makes it so, and told anew since the last of them was recalled.
+Result<RecallTold> told_of(const Session& session, const std::vector<std::string>& things, RecallTold told,
+                           const Recorded<RecallBegun>* begun, ZonedInstant at) {
+  const State& state = session.state();
+  Checking checking{session};
+  if (things.empty()) checking.refuse("thing", "what is recalled is missing", "name a pack, its code, a batch or a cake");
+  FindingOut found{session, checking, begun != nullptr, at};
+  found.weighed_in(told.id);
+  for (const auto& thing : things) found.add(thing, told);
   if (!checking.good()) return checking.refusals();
-  // Each food once: certain where one of them makes it so, and told anew since the last of them was recalled.
   std::vector<TracedTold> foods;
   std::map<std::string, std::optional<RecalledSince>> latest;
   const auto gather = [&](const TracedTold& food, const std::optional<RecalledSince>& from) {
@@ -185,20 +283,105 @@ Result<RecallTold> recall(const Session& session, const std::vector<std::string>
       place->second = std::max(place->second, from);
     }
   };
-  for (std::size_t i = 0; i < told.of.size(); ++i) gather({told.of[i].id, told.of[i].words, true, 0, told.of[i].id, "", {}}, since[i]);
+  std::vector<TraceTold> touched;  // what a trouble touches, followed on
+  for (const auto& beginning : found.beginnings) {
+    const auto known = std::find_if(told.of.begin(), told.of.end(), [&](const TraceTold& one) { return one.id == beginning.id; });
+    if (known != told.of.end()) {
+      touched.push_back(*known);
+      continue;
+    }
+    auto traced = trace(session, beginning.id, {}, at);
+    if (!traced) return traced.error();
+    touched.push_back(std::move(traced).value());
+  }
+  for (std::size_t i = 0; i < touched.size(); ++i) {
+    const std::string where = state.cakes.contains(CakeId{touched[i].id})      ? where_now(state, CakeId{touched[i].id}, at.at)
+                              : state.batches.contains(BatchId{touched[i].id}) ? where_now(state, BatchId{touched[i].id}, at.at)
+                                                                               : "";
+    gather({touched[i].id, touched[i].words, true, 0, touched[i].id, where, {}}, found.beginnings[i].since);
+  }
   for (const bool certain : {true, false}) {
-    for (std::size_t i = 0; i < told.of.size(); ++i) {
-      for (const auto& food : told.of[i].into) {
-        if (food.certain == certain) gather(food, since[i]);
+    for (std::size_t i = 0; i < touched.size(); ++i) {
+      for (const auto& food : touched[i].into) {
+        if (food.certain == certain) gather(food, found.beginnings[i].since);
       }
     }
   }
   Recalling recalling{state, at.at, told};
+  if (begun != nullptr) recalling.begun_at(begun->happened);
   for (auto& food : foods) {
-    if (told.of.size() > 1) food.mg.reset();  // of which of them it would be cannot be told in one figure
+    if (touched.size() > 1) food.mg.reset();  // of which of them it would be cannot be told in one figure
     recalling.add(food, latest[food.id]);
   }
+  if (begun == nullptr) return told;
+  recalling.add_others();
+  told.taken_out = taken_out_of(session, *begun, told);
+  if (!told.open() && recalling.last_step()) told.took = *recalling.last_step() - begun->happened;
   return told;
+}
+
+/// What is asked for as things, and in words.
+Result<std::vector<std::string>> things_of(const Session& session, const RecallAsked& asked, std::string& words) {
+  std::vector<std::string> things = asked.things;
+  Checking checking{session};
+  if (!asked.supplier.empty()) {
+    const Date from = asked.from.value_or(std::chrono::year{1} / 1 / 1);
+    const Date until = asked.until.value_or(session.today());
+    const auto packs = packs_from(session, asked.supplier, from, until);
+    if (!packs) return packs.error();
+    things.insert(things.end(), packs->begin(), packs->end());
+    words = fmt::format("every pack from {}{} until {}", asked.supplier, asked.from ? " from " + format_date_long(from) : "",
+                        format_date_long(until));
+  }
+  if (asked.details != 0) {
+    const Note* note = tip_of(session.notes(), asked.details);
+    if (note == nullptr || !note->kind.starts_with("specification/")) {
+      checking.refuse("--details", fmt::format("note {} does not tell what a pack says", asked.details),
+                      "look at `tierproof list specifications`");
+      return checking.refusals();
+    }
+    std::vector<std::string> packs;
+    for (const auto& [id, lot] : session.state().lots) {
+      if (lot.value.specification == note->place) packs.push_back(id.text());
+    }
+    if (packs.empty()) {
+      checking.refuse("--details", fmt::format("no pack stands under note {}", asked.details), "nothing was made from it by the records");
+      return checking.refusals();
+    }
+    things.insert(things.end(), packs.begin(), packs.end());
+    words += fmt::format("{}every pack that stands under the pack details of note {}", words.empty() ? "" : "; ", asked.details);
+  }
+  return things;
+}
+
+}  // namespace
+
+bool RecallTold::open() const {
+  const auto waits = [](const auto& step) { return !step.done; };
+  return std::any_of(contact.begin(), contact.end(), waits) || std::any_of(hold.begin(), hold.end(), waits) ||
+         std::any_of(taken_out.begin(), taken_out.end(), waits);
+}
+
+Result<RecallTold> recall(const Session& session, const RecallAsked& asked, ZonedInstant at) {
+  RecallTold told;
+  told.drill = asked.drill;
+  const auto things = things_of(session, asked, told.asked);
+  if (!things) return things.error();
+  return told_of(session, *things, std::move(told), nullptr, at);
+}
+
+Result<RecallTold> recall_of(const Session& session, const std::string& id, ZonedInstant at) {
+  const State& state = session.state();
+  Checking checking{session};
+  const auto* begun = checking.known("recall", state.recalls, id, "recall");
+  if (begun == nullptr) return checking.refusals();
+  RecallTold told;
+  told.id = id;
+  told.drill = begun->value.drill;
+  told.asked = begun->value.asked;
+  told.begun = who_and_when(*begun) + ": " + begun->value.why.text.value_or("(erased)");
+  if (const auto* closing = state.closed(RecallId{id})) told.closed = who_and_when(*closing);
+  return told_of(session, begun->value.of, std::move(told), begun, at);
 }
 
 Result<std::vector<std::string>> packs_from(const Session& session, const std::string& supplier, Date from, Date until) {

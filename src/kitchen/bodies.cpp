@@ -432,7 +432,9 @@ template <class V, Describes<HandOver> T> void describe_members(V& v, T& h) {
   v.id("cake", h.cake); v.words("to", h.to); v.words("told", h.told); v.degrees("degrees", h.degrees);
 }
 /// Of several cakes, or of a batch or pack: its note is about that.
-bool of_no_one_cake(std::string_view paper) { return paper == "counter list" || paper == "tub label" || paper == "shelf label"; }
+bool of_no_one_cake(std::string_view paper) {
+  return paper == "counter list" || paper == "tub label" || paper == "shelf label" || paper == "recall report";
+}
 template <class V, Describes<PaperIssued> T> void describe_members(V& v, T& p) {
   v.one_of("paper", p.paper, {"label", "record", "allergen sheet", "venue card", "hand-over note", "counter list", "tub label", "shelf label", "recall report"});
   if (!of_no_one_cake(p.paper)) v.id("cake", p.cake);

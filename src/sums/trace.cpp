@@ -116,4 +116,22 @@ std::optional<std::vector<TracedAmount>> amounts_of(const TraceGraph& graph, std
   return amounts;
 }
 
+std::vector<std::int64_t> rounded_together(std::span<const std::int64_t> parts, std::int64_t unit) {
+  const auto down = [](std::int64_t part, std::int64_t by) { return part / by - (part % by < 0 ? 1 : 0); };
+  std::vector<std::int64_t> rounded;
+  std::vector<std::size_t> by_remainder;
+  std::int64_t sum = 0, missing = 0;
+  for (const std::int64_t part : parts) {
+    by_remainder.push_back(rounded.size());
+    rounded.push_back(down(part, unit));
+    sum += part;
+    missing -= rounded.back();
+  }
+  missing += down(2 * sum + unit, 2 * unit);
+  const auto remainder = [&](std::size_t i) { return parts[i] - rounded[i] * unit; };
+  std::stable_sort(by_remainder.begin(), by_remainder.end(), [&](std::size_t a, std::size_t b) { return remainder(a) > remainder(b); });
+  for (std::size_t i = 0; missing > 0; ++i, --missing) ++rounded[by_remainder[i]];
+  return rounded;
+}
+
 }  // namespace tierproof

@@ -45,7 +45,7 @@ class TestKitchen {
     Entrance entrance;
     entrance.kitchen_file = (folder_ / "kitchen.tierproof").string();
     entrance.now = now_;
-    entrance.person = "ada";
+    entrance.person = person;
     entrance.client_key = key;
     entrance.device = "test";
     entrance.as_of = as_of;
@@ -168,6 +168,7 @@ class TestKitchen {
     return found;
   }
 
+  std::string person = "ada";          ///< who records
   std::string key;                     ///< client key of the next commands
   std::optional<std::uint64_t> as_of;  ///< of the next sessions
 

@@ -12,7 +12,9 @@ namespace {
 
 Result<RecallTold> recall_of(TestKitchen& kitchen, const std::vector<std::string>& things, bool drill = false) {
   const Session session = kitchen.open(true);
-  return recall(session, things, drill, {session.now(), Offset{60}});
+  RecallAsked asked{things};
+  asked.drill = drill;
+  return recall(session, asked, {session.now(), Offset{60}});
 }
 std::string refused_recall(TestKitchen& kitchen, const std::vector<std::string>& things, bool drill = false) {
   const auto told = recall_of(kitchen, things, drill);
@@ -90,7 +92,7 @@ TEST(Recall, IsDoneOnceEverybodyWasToldAndEverythingIsGone) {
 TEST(Recall, NeedsAWithdrawalOrAnExercise) {
   Recalled r;
   EXPECT_THAT(refused_recall(r.kitchen, {"pack-5"}), HasSubstr("is not withdrawn by the records"));
-  EXPECT_THAT(refused_recall(r.kitchen, {r.left}, true), HasSubstr("it is not in anything else"));
+  EXPECT_THAT(refused_recall(r.kitchen, {r.left}), HasSubstr("not known to be wrong"));
   EXPECT_THAT(refused_recall(r.kitchen, {}, true), HasSubstr("what is recalled is missing"));
   r.tell();
   const auto drill = recall_of(r.kitchen, {"pack-5"}, true);

@@ -255,5 +255,32 @@ RC_GTEST_PROP(TraceProperties, AmountsAreTheSumOverEveryWay, ()) {
   RC_ASSERT(found == expected);
 }
 
+TEST(RoundedTogether, AddsUpToTheRoundedSum) {
+  // the method of largest remainders: 47, 16, 15.8, 12, 6.1, 3.1 hundredths of 10 seats give 5, 2, 1, 1, 1, 0 (worked by hand)
+  const std::vector<std::int64_t> shares{47000, 16000, 15800, 12000, 6100, 3100};
+  EXPECT_THAT(rounded_together(shares, 10'000), ElementsAre(5, 2, 1, 1, 1, 0));
+  const std::vector<std::int64_t> thirds{333, 333, 334};
+  EXPECT_THAT(rounded_together(thirds, 1000), ElementsAre(0, 0, 1));
+  const std::vector<std::int64_t> overused{2000, 2500, -300};  // more was used than there was
+  EXPECT_THAT(rounded_together(overused, 1000), ElementsAre(2, 2, 0)) << "4200 is 4; -300 is -1 and 0.7, the largest remainder";
+  EXPECT_TRUE(rounded_together({}, 1000).empty());
+}
+
+RC_GTEST_PROP(RoundedTogether, StaysWithinAUnitOfEachAndAddsUp, ()) {
+  const auto parts = *rc::gen::container<std::vector<std::int64_t>>(rc::gen::inRange<std::int64_t>(-5'000'000, 5'000'000));
+  const auto unit = *rc::gen::element<std::int64_t>(1, 7, 1000);
+  const auto rounded = rounded_together(parts, unit);
+  RC_ASSERT(rounded.size() == parts.size());
+  std::int64_t sum = 0, whole = 0;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    RC_ASSERT(std::abs(rounded[i] * unit - parts[i]) < unit);
+    sum += parts[i];
+    whole += rounded[i];
+  }
+  const std::int64_t twice_off = 2 * (sum - whole * unit);
+  RC_ASSERT(twice_off >= -unit);
+  RC_ASSERT(twice_off < unit);
+}
+
 }  // namespace
 }  // namespace tierproof

@@ -67,4 +67,9 @@ struct MassBalance {
   std::optional<Mass> unaccounted() const { return counted ? std::optional{left() - *counted} : std::nullopt; }
 };
 
+/// `parts` in whole units that add up to the sum of the parts rounded half up: each is rounded down, and what is missing goes to those with
+/// the largest remainders, of equal ones to the first (the method of largest remainders). Parts may be negative.
+/// @param unit  above 0, in the unit of the parts: 1000 for milligrams in whole grams
+std::vector<std::int64_t> rounded_together(std::span<const std::int64_t> parts, std::int64_t unit);
+
 }  // namespace tierproof
