@@ -52,6 +52,7 @@ tierproof_room(NAME sums ROOMS units
     sums/label_runs.cpp
     sums/languages.cpp
     sums/label_shares.cpp
+    sums/layers.cpp
     sums/levels.cpp
     sums/log_sums.cpp
     sums/meringue.cpp
@@ -175,6 +176,7 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/svg.cpp
     papers/table.cpp
     papers/text_check.cpp
+    papers/trace_picture.cpp
     papers/type_case.cpp
     papers/venue_card.cpp)
 tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text units LIBRARIES date::date-tz OpenSSL::Crypto
@@ -242,6 +244,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/series.cpp
     app/thermometer_checks.cpp
     app/timeline.cpp
+    app/trace_picture.cpp
     app/tracing.cpp
     app/troubles.cpp
     app/session.cpp

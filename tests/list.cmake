@@ -58,6 +58,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/stay_test.cpp
     sums/sugar_syrup_test.cpp
     sums/time_out_test.cpp
+    sums/layers_test.cpp
     sums/trace_test.cpp
     sums/troubles_test.cpp
     sums/type_size_test.cpp
@@ -167,6 +168,7 @@ tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Fou
     papers/specimens_test.cpp
     papers/spreadsheet_test.cpp
     papers/stocks_test.cpp
+    papers/trace_picture_test.cpp
     papers/writers_test.cpp)
 tierproof_tests(NAME layering
   SOURCES
@@ -221,6 +223,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/thermometers_test.cpp
     app/timeline_test.cpp
     app/releasing_test.cpp
+    app/trace_picture_test.cpp
     app/tracing_test.cpp
     app/small_labels_test.cpp
     app/specimens_test.cpp

@@ -272,6 +272,38 @@ Result<TraceTold> trace(const Session& session, const std::string& name, std::op
   return told;
 }
 
+Result<TracedGraph> traced_graph(const Session& session, const std::string& name, ZonedInstant at) {
+  Traced traced{session.state(), at.at};
+  traced.add_voided(session);
+  Checking checking{session};
+  const auto id = named_thing(checking, session.state(), traced, name);
+  if (!id) return checking.refusals();
+  const std::size_t start = *traced.find(*id);
+  TracedGraph made;
+  made.id = *id;
+  std::map<std::size_t, std::size_t> number;                // in the records' graph → in this
+  std::map<std::pair<std::size_t, std::size_t>, bool> way;  // certain or not
+  for (const TraceWay direction : {TraceWay::back, TraceWay::forward}) {
+    const auto steps = tierproof::traced(traced.graph(), std::span{&start, 1}, direction);
+    std::set<std::size_t> reached;
+    const auto told = traced.told(steps, direction);
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+      reached.insert(steps[i].thing);
+      if (!number.emplace(steps[i].thing, made.things.size()).second) continue;
+      made.things.push_back(told[i]);
+      made.things.back().way.clear();
+      made.graph.things.push_back(traced.graph().things[steps[i].thing]);
+    }
+    for (const TraceEdge& edge : traced.graph().edges) {
+      if (!reached.contains(edge.from) || !reached.contains(edge.to)) continue;
+      bool& certain = way[{number.at(edge.from), number.at(edge.to)}];
+      certain = certain || edge.certain;
+    }
+  }
+  for (const auto& [ends, certain] : way) made.graph.edges.push_back({ends.first, ends.second, certain, std::nullopt});
+  return made;
+}
+
 bool goes_into(const State& state, const std::string& thing, const std::string& into) {
   const Traced records{state, Instant{}};
   const auto start = records.find(thing);

@@ -34,26 +34,41 @@ void say_trace(const TraceTold& told) {
   if (!told.amounts_known) Door::say("not every amount can be told: a weight on the way is not known");
 }
 
+/// The form that a name of a file asks for.
+PictureForm form_of(const std::string& path) {
+  if (path.ends_with(".svg")) return PictureForm::svg;
+  if (path.ends_with(".pdf")) return PictureForm::pdf;
+  bad_option("--picture", path, "write a name that ends in .svg or .pdf");
+}
+
 }  // namespace
 
 void trace_options(CLI::App& app, Door& door) {
   struct Options {
     std::vector<std::string> things;
-    std::string counted;
+    std::string counted, picture;
   };
   auto options = std::make_shared<Options>();
   app.add_option("thing", options->things, "pack-3, batch-2, cake-1, or the code on a pack; of several: what went into each of them")
       ->required();
   app.add_option("--counted", options->counted, "what is left of it, as you weighed it: tells what is not accounted for");
+  app.add_option("--picture", options->picture, "file for a drawing of it, named .svg or .pdf");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       const auto counted = maybe_mass("--counted", options->counted);
+      std::optional<PictureForm> form;
+      if (!options->picture.empty()) form = form_of(options->picture);
       return d.read([&](Session& session) {
         const ZonedInstant now{session.now(), session.offset_at(session.now())};
         const bool demo = session.kitchen().demo;
         if (options->things.size() == 1) {
           const auto told = trace(session, options->things.front(), counted, now);
           if (!told) return d.refuse(told.error());
+          if (form) {
+            const auto picture = draw_trace(session, told->id, *form, d.data(), now);
+            if (!picture) return d.refuse(picture.error());
+            save_file(options->picture, *picture);
+          }
           Json json = json_of(*told);
           json["head"] = Json{format_head(session.head())};
           if (d.json) {
@@ -61,10 +76,12 @@ void trace_options(CLI::App& app, Door& door) {
           } else {
             Door::mark_demo(demo);
             say_trace(*told);
+            if (form) Door::say("drawn: " + options->picture);
           }
           return exit_status::done;
         }
         if (counted) return d.refuse({Refusal{"", 0, "--counted", "goes with one pack or batch", "leave it out, or name one thing"}});
+        if (form) return d.refuse({Refusal{"", 0, "--picture", "draws one thing", "leave it out, or name one thing"}});
         const auto shared = traced_to_all(session, options->things, now);
         if (!shared) return d.refuse(shared.error());
         if (d.json) {

@@ -150,6 +150,13 @@ struct LayBlock {
     laid.slabs.push_back(std::move(slab));
   }
   void operator()(const ChartBlock& chart) const { lay_chart(chart, width, type, laid); }
+  void operator()(const DrawingBlock& drawing) const {
+    Slab slab;
+    slab.marks = drawing.marks;
+    slab.height = drawing.height;
+    slab.field = drawing.field;
+    laid.slabs.push_back(std::move(slab));
+  }
   void operator()(const Together& together) const {
     const std::size_t first = laid.slabs.size();
     for (const Block& block : together.blocks) lay_block(block, width, type, laid);

@@ -52,6 +52,20 @@ struct TraceTold {
 /// Refused: nothing of that name; a code that more than one pack has (they are listed: the person must say which).
 Result<TraceTold> trace(const Session& session, const std::string& thing, std::optional<Mass> counted, ZonedInstant at);
 
+/// The things of a trace and how they hang together, for a drawing.
+struct TracedGraph {
+  std::string id;
+  std::vector<TracedTold> things;  ///< what was asked for first; without ways and amounts
+  TraceGraph graph;                ///< of these things by the same numbers; between the same two one edge, certain if any was
+};
+/// What went into a thing, what it went into, and each step between. Refused as `trace`.
+Result<TracedGraph> traced_graph(const Session& session, const std::string& thing, ZonedInstant at);
+
+enum class PictureForm { svg, pdf };
+/// The same drawn on one sheet (`papers/trace_picture.h`), as the bytes of a file. It names no customer, and is not kept in the records.
+/// Refused: as `trace`; more than can be drawn.
+Result<std::string> draw_trace(const Session& session, const std::string& thing, PictureForm form, const DataRoot& data, ZonedInstant at);
+
 /// Whether something of `thing` went, or may have gone, into `into`; a thing is in itself.
 bool goes_into(const State& state, const std::string& thing, const std::string& into);
 

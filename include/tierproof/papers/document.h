@@ -102,6 +102,13 @@ struct ChartBlock {
   std::string field;
 };
 
+/// Marks that were placed beforehand, from the left of the column and their own top. Never split.
+struct DrawingBlock {
+  Marks marks;
+  Micrometres height = 0;
+  std::string field;
+};
+
 struct Block;
 
 /// Blocks that stay on one page, if one page can hold them.
@@ -150,7 +157,9 @@ struct Contents {
 };
 
 struct Block {
-  std::variant<Paragraph, Table, Rule, Blanks, Space, ChartBlock, Together, Barred, PageBreak, CodeBlock, Beside, Columns, Contents> held;
+  std::variant<Paragraph, Table, Rule, Blanks, Space, ChartBlock, Together, Barred, PageBreak, CodeBlock, Beside, Columns, Contents,
+               DrawingBlock>
+      held;
   template <class T>
   Block(T block) : held{std::move(block)} {}
 };

@@ -36,7 +36,8 @@ struct Stroke {
   Micrometres dash = 0;  ///< length of dashes and of the spaces between; 0 for an unbroken line
   std::string role;      ///< what it stands for: `rule`, `axis`, `grid`, `readings`, `limit`, `allowance`, `gap`,
                          ///< `fault`, `stay`, `clocks` (they changed), `shown` and `wanted` of a heat step, `leader` from words to a line,
-                         ///< `specimen` through a label that is not for use
+                         ///< `specimen` through a label that is not for use; of a trace `frame`,
+                         ///< `went`, `may` (have gone), `head` (of an arrow)
   friend bool operator==(const Stroke&, const Stroke&) = default;
 };
 
