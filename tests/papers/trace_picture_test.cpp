@@ -136,6 +136,15 @@ TEST(TracePicture, OfADiamondStandsOnA4WithEverythingTold) {
     EXPECT_THAT(words, HasSubstr(expected));
 }
 
+TEST(TracePicture, HasAThickFrameRoundWhatWasTracedAlone) {
+  const Page page = drawn(a_diamond());
+  const auto frames = strokes(page, "frame");
+  Micrometres thin = frames.front().width;
+  for (const Stroke& one : frames) thin = std::min(thin, one.width);
+  EXPECT_EQ(std::count_if(frames.begin(), frames.end(), [&](const Stroke& one) { return one.width >= 3 * thin; }), 2);  // and in the legend
+  EXPECT_GE(frames.front().width, 3 * thin) << "thing-0 is drawn first, and was asked for";
+}
+
 TEST(TracePicture, TellsWhatMayBeByADashAndAMark) {
   const Page certain = drawn(a_picture(2, {{0, 1}}));
   const Page possible = drawn(a_picture(2, {{0, 1, false}}));
