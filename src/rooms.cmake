@@ -117,6 +117,7 @@ tierproof_room(NAME imports ROOMS text units
   SOURCES
     imports/cells.cpp
     imports/column_map.cpp
+    imports/epcis_check.cpp
     imports/logger_file.cpp
     imports/pack_letters.cpp
     imports/pack_text.cpp
@@ -208,6 +209,8 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/egg.cpp
     app/egg_before.cpp
     app/egg_record.cpp
+    app/epcis.cpp
+    app/epcis_writer.cpp
     app/erased.cpp
     app/erasing.cpp
     app/explaining.cpp
@@ -267,6 +270,7 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_declarations.cpp
     cli/commands_orders.cpp
     cli/commands_packs.cpp
+    cli/commands_epcis.cpp
     cli/commands_going_wrong.cpp
     cli/commands_in_and_out.cpp
     cli/commands_keeping.cpp

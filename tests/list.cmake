@@ -124,6 +124,7 @@ tierproof_tests(NAME imports ROOMS imports
   SOURCES
     imports/column_map_test.cpp
     imports/dialects_test.cpp
+    imports/epcis_check_test.cpp
     imports/logger_file_test.cpp
     imports/pack_text_test.cpp
     imports/plain_log_test.cpp)
@@ -199,6 +200,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/cooling_test.cpp
     app/coding_test.cpp
     app/core_step_test.cpp
+    app/epcis_test.cpp
     app/erasing_test.cpp
     app/explaining_test.cpp
     app/going_wrong_test.cpp

@@ -92,6 +92,7 @@ const std::vector<Command>& command_table() {
       {"verify", "Records", "Check that nothing in the records was changed.", "tierproof verify --head 41:5dc9da79a70659a9ad559cb701ded9a2ab9d823aad2f4960cfe370eff4604328", verify_options},
       {"rebuild", "Records", "Make the views again from the records.", "tierproof rebuild", rebuild_options},
       {"export", "Records", "The whole records as one JSON document, to keep elsewhere or take in again.", "tierproof export whole-kitchen.json", export_options},
+      {"epcis", "Records", "Events of EPCIS 2.0 for whoever traces food beyond this kitchen, without a name of anybody; or look through such a file.", "tierproof epcis --from 2026-05-01 --until 2026-05-31 --out events.json", epcis_options},
       {"import", "Records", "A new kitchen file from a document that `export` wrote.", "tierproof import whole-kitchen.json --kitchen again.tierproof", import_options},
       {"erase", "Records", "Erase what is kept of the customer of a cake, for good.", "tierproof erase cake-1 --because \"the customer asked\"", erase_options},
       {"confirm-rule", "Records", "Somebody who knows confirmed a rule that rests on memory.", "tierproof confirm-rule lot-mark --body \"food authority of the town\" --told-by \"Mr Example\"", confirm_rule_options},

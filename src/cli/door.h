@@ -177,6 +177,7 @@ void head_options(CLI::App&, Door&);
 void verify_options(CLI::App&, Door&);
 void rebuild_options(CLI::App&, Door&);
 void rules_options(CLI::App&, Door&);
+void epcis_options(CLI::App&, Door&);
 void export_options(CLI::App&, Door&);
 void import_options(CLI::App&, Door&);
 void erase_options(CLI::App&, Door&);

@@ -40,7 +40,10 @@ struct Token {
   std::vector<Complaint> complaints{};
 };
 
-enum class Fractions { refused, kept };
+enum class Fractions { refused, kept, marked };
+
+/// The one member of a marked fraction. The gate refuses it as a key, so no document holds it.
+constexpr std::string_view fraction_mark = "\x01";
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 bool is_space(char c) { return c == ' ' || c == '\t' || c == '\r' || c == '\n'; }
@@ -259,7 +262,7 @@ class Scanner {
     const auto shape = shape_of(word);
     if (!shape.valid) {
       token.complaints.push_back(complaint_about(word));
-    } else if (!shape.whole && fractions_ == Fractions::kept) {
+    } else if (!shape.whole && fractions_ != Fractions::refused) {
       token.fraction = word;
     } else if (!shape.whole) {
       token.complaints.push_back({fmt::format("{} is not a whole number", shown(word)),
@@ -300,8 +303,8 @@ class Scanner {
 /// The second pass: Poco's events in document order, step by step with the tokens of the first.
 class Builder : public Poco::JSON::Handler {
  public:
-  Builder(const std::vector<Token>& tokens, std::string file, Refusals& refusals)
-      : tokens_{tokens}, file_{std::move(file)}, refusals_{refusals} {}
+  Builder(const std::vector<Token>& tokens, Fractions fractions, std::string file, Refusals& refusals)
+      : tokens_{tokens}, fractions_{fractions}, file_{std::move(file)}, refusals_{refusals} {}
 
   void reset() override {}
   void startObject() override { open(TokenKind::open_object, Json{Json::Object{}}); }
@@ -368,7 +371,10 @@ class Builder : public Poco::JSON::Handler {
 
   void number() {
     const auto& token = next(TokenKind::number);
-    scalar(token, token.fraction.empty() ? Json{token.number} : Json{token.fraction});
+    if (token.fraction.empty()) return scalar(token, Json{token.number});
+    Json written{token.fraction};
+    scalar(token,
+           fractions_ == Fractions::marked ? Json{Json::Object{{std::string{fraction_mark}, std::move(written)}}} : std::move(written));
   }
 
   void scalar(const Token& token, Json value) {
@@ -431,6 +437,7 @@ class Builder : public Poco::JSON::Handler {
   }
 
   const std::vector<Token>& tokens_;
+  Fractions fractions_;
   std::string file_;
   Refusals& refusals_;
   std::size_t at_ = 0;
@@ -469,7 +476,7 @@ Result<Json> through_the_gate(std::string_view text, std::string_view file, Frac
   if (whole && scanner.tokens().empty()) {
     refusals.push_back({name, scanner.last_line(), "", "there is nothing in it", "write one JSON value"});
   } else if (whole) {
-    Poco::SharedPtr<Builder> builder{new Builder{scanner.tokens(), name, refusals}};
+    Poco::SharedPtr<Builder> builder{new Builder{scanner.tokens(), fractions, name, refusals}};
     try {
       Poco::JSON::Parser parser{builder};
       parser.setAllowComments(false);
@@ -498,6 +505,16 @@ Result<Json> parse_json(std::string_view text, std::string_view file) { return t
 
 Result<Json> parse_json_with_fractions(std::string_view text, std::string_view file) {
   return through_the_gate(text, file, Fractions::kept);
+}
+
+Result<Json> parse_json_with_numbers(std::string_view text, std::string_view file) {
+  return through_the_gate(text, file, Fractions::marked);
+}
+
+std::optional<double> number_of(const Json& value) {
+  if (value.is_integer()) return static_cast<double>(value.integer());
+  const Json* written = value.is_object() ? value.find(fraction_mark) : nullptr;
+  return written == nullptr ? std::nullopt : parse_finite(written->text());
 }
 
 }  // namespace tierproof
