@@ -87,6 +87,8 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"ilmd", document(object + R"("action": "OBSERVE", "ilmd": {"cbvmda:lotNumber": "1"}, )" + one_thing),
              "event 1, ilmd: stands in an event that adds nothing"},
         Case{"action", document(made + came_out + R"(, "action": "ADD")"), "event 1, action: a TransformationEvent has none"},
+        Case{"no_action", document(with(received, "\"ADD\"", "\"ADDED\"")), "event 1, action: is none of the three actions"},
+        Case{"type", document(with(received, "ObjectEvent", "CakeEvent")), "event 1, type: \"CakeEvent\" is no event of EPCIS 2.0"},
         Case{"in_alone", document(made), "event 1, outputQuantityList: nothing comes out"},
         Case{"no_place", document(readings + warm), "event 1, readPoint: the event is about nothing"},
         Case{"own_key", document(received + R"(, "shelf": 3)"), "event 1, shelf: is no field of EPCIS 2.0 here"},

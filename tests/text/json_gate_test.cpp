@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "tierproof/text/json.h"
+#include "tierproof/text/json_fractions.h"
 
 namespace tierproof {
 namespace {
@@ -184,6 +185,23 @@ TEST(JsonGate, NamesBadNumbersBeyondAGrammarErrorToo) {
 TEST(JsonGate, KeepsControlCharactersOutOfItsMessages) {
   for (const auto& refusal : gate_refusals("[\x1b[31m, \"\\u001b\\u0000\", {\"\\u001b\": 1}]"))
     EXPECT_EQ(describe(refusal).find('\x1b'), std::string::npos);
+}
+
+TEST(JsonGate, TellsANumberFromATextWithDigitsWhereNumbersMatter) {
+  const auto json = parse_json_with_numbers(R"([0.5, "0.5", 2, -1.5e3, {"a": "0.5"}, null, 1e999])", "events.json");
+  ASSERT_TRUE(json.has_value());
+  const auto& items = json->array();
+  EXPECT_EQ(number_of(items[0]), 0.5);
+  EXPECT_EQ(number_of(items[1]), std::nullopt);
+  EXPECT_EQ(number_of(items[2]), 2.0);
+  EXPECT_EQ(number_of(items[3]), -1500.0);
+  EXPECT_EQ(number_of(items[4]), std::nullopt);
+  EXPECT_EQ(number_of(items[5]), std::nullopt);
+  EXPECT_EQ(number_of(items[6]), std::nullopt) << "beyond what a double holds";
+  // What marks a fraction inside can not come in from a document.
+  EXPECT_FALSE(parse_json_with_numbers("{\"\\u0001\": \"0.5\"}", "events.json").has_value());
+  EXPECT_FALSE(parse_json("0.5", "notes.json").has_value());
+  EXPECT_EQ(*parse_json_with_fractions("0.5", "figures.json"), Json{"0.5"});
 }
 
 TEST(JsonGate, ComparesValuesWithoutTheirLines) { EXPECT_EQ(read("[1,{\"a\":2}]"), read("[\n1,\n{\n\"a\":2}]")); }
