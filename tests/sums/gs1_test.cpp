@@ -39,6 +39,10 @@ const std::vector<Published> right{
     {"1234567890128", "GS1 Barcode Syntax Dictionary, tests of its check digit"},
     {"12345678901231", "GS1 Barcode Syntax Dictionary, tests of its check digit"},
     {"123456789012345675", "GS1 Barcode Syntax Dictionary, tests of its check digit"},
+    // Worked out by hand with weights 3 and 1 from the right: 501234567890 gives 90, 204000000001 gives 9, 040123456789 gives 107.
+    {"5012345678900", "GS1 General Specifications 7.9, by hand"},
+    {"2040000000011", "GS1 General Specifications 7.9, by hand"},
+    {"0401234567893", "GS1 General Specifications 7.9, by hand"},
     {"09521234543213", "example GTIN of the GS1 standards, GS1 Prefix 952 for examples (from memory)"},
 };
 const std::vector<Published> wrong{
@@ -189,6 +193,15 @@ TEST(ElementString, TakesTheFirstAndLastDayOfItsCenturyAndTwentyCharacters) {
   cake.use_by = parse_date("2099-12-31");
   cake.lot = "12345678901234567890";
   EXPECT_EQ(*elements(cake), "[01]09521234543213[11]000101[17]991231[10]12345678901234567890");
+}
+
+// Dates are written YYMMDD, GS1 General Specifications 3.4.
+TEST(ElementString, TellsALeapDayAndTheLastDayOfFebruary) {
+  Gs1Goods cake = goods();
+  cake.best_before = parse_date("2028-02-29");
+  EXPECT_EQ(*elements(cake), "[01]09521234543213[15]280229");
+  cake.best_before = parse_date("2026-02-28");
+  EXPECT_EQ(*elements(cake), "[01]09521234543213[15]260228");
 }
 
 // GS1 Barcode Syntax Dictionary, tests of character set 82: these are in it, these are not.
