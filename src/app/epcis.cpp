@@ -54,6 +54,10 @@ class Teller {
     if (const auto cleaning = as<Cleaning>(note)) return cleaned(note, *cleaning);
     return false;
   }
+  /// A note of a day that was not asked for: a box that was packed then is not packed again by a label that is drawn later.
+  void pass_over(const Note& note) {
+    if (const auto paper = as<PaperIssued>(note); paper && paper->paper == "label") boxes_.emplace(paper->cake.text(), paper->box);
+  }
 
  private:
   template <class Thing>
@@ -246,7 +250,11 @@ Result<EpcisDocument> epcis_document(const Session& session, const EpcisWanted& 
   epcis::Writer writer{names, session.now(), session.offset_at(session.now())};
   Teller teller{session, names, writer};
   for (const auto& note : notes) {
-    if (note.body.is_null() || !chosen.contains(first[note.sequence])) continue;
+    if (note.body.is_null()) continue;
+    if (!chosen.contains(first[note.sequence])) {
+      teller.pass_over(note);
+      continue;
+    }
     const auto by = taken_back.find(note.sequence);
     writer.declare_error(by == taken_back.end() ? nullptr : by->second);
     teller.tell(note);

@@ -204,6 +204,36 @@ TEST(Epcis, DeclaresTheErrorOfANoteThatWasCorrectedOrVoided) {
   EXPECT_EQ(voided["errorDeclaration"].find("correctiveEventIDs"), nullptr);
 }
 
+/// The label of the first box of a cake.
+PaperIssued label_of(const std::string& cake) {
+  PaperIssued label;
+  label.cake = CakeId{cake};
+  label.paper = "label";
+  label.form = "pdf";
+  label.box = 1;
+  label.head = label.rules = label.program = label.stock = "any";
+  label.says = std::string(64, '1');
+  label.sha256 = std::string(64, '0');
+  return label;
+}
+
+TEST(Epcis, PacksABoxOnceHoweverOftenItsLabelIsDrawn) {
+  TestKitchen kitchen;
+  const std::string sponge = kitchen.make("sponge", grams(270));
+  const std::string cake = cake_of(kitchen, {{sponge, grams(270)}});
+  const auto draw = [&](const std::string& at) {
+    kitchen.at(at);
+    Session session = kitchen.open();
+    session.book({session.draft(label_of(cake), cake, {session.now(), Offset{60}})});
+  };
+  draw("2026-05-01T10:00+01:00");
+  const auto once = exported(kitchen).events;
+  draw("2026-05-02T10:00+01:00");
+  EXPECT_EQ(exported(kitchen).events, once);
+  const Session session = kitchen.open(true);
+  EXPECT_FALSE(epcis_document(session, {parse_date("2026-05-02")}).has_value()) << "the day of the second label alone";
+}
+
 TEST(Epcis, TellsBoxesAndHandOversWithoutTheNameOfAnybody) {
   TestKitchen kitchen;
   const std::string sponge = kitchen.make("sponge", grams(270));
@@ -214,17 +244,7 @@ TEST(Epcis, TellsBoxesAndHandOversWithoutTheNameOfAnybody) {
   kitchen.tier(cake, "only", {{sponge, grams(270)}});
   {
     Session session = kitchen.open();
-    PaperIssued label;
-    label.cake = CakeId{cake};
-    label.paper = "label";
-    label.form = "pdf";
-    label.box = 1;
-    label.head = format_head(session.head());
-    label.rules = label.program = label.says = std::string(64, '0');
-    label.stock = "sheet-99x139";
-    label.head = label.rules = label.program = label.stock = "any";
-    label.says = std::string(64, '1');
-    label.sha256 = std::string(64, '0');
+    const PaperIssued label = label_of(cake);
     HandOver given;
     given.cake = CakeId{cake};
     given.to = session.seal("Zoë Example");
