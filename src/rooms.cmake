@@ -221,6 +221,8 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/issuing.cpp
     app/judging.cpp
     app/keeping.cpp
+    app/kit.cpp
+    app/kit_care.cpp
     app/label_contents.cpp
     app/later_entries.cpp
     app/life.cpp
@@ -236,6 +238,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/precautions.cpp
     app/readings.cpp
     app/reading_packs.cpp
+    app/misdeclared.cpp
     app/recall_notes.cpp
     app/recall_report.cpp
     app/recalling.cpp
@@ -274,6 +277,7 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_going_wrong.cpp
     cli/commands_in_and_out.cpp
     cli/commands_keeping.cpp
+    cli/commands_kit.cpp
     cli/commands_lists.cpp
     cli/commands_recipe_sums.cpp
     cli/commands_records.cpp

@@ -218,6 +218,8 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/readings_test.cpp
     app/reading_packs_test.cpp
     app/recording_test.cpp
+    app/kit_test.cpp
+    app/misdeclared_test.cpp
     app/recall_notes_test.cpp
     app/recalling_test.cpp
     app/records_test.cpp

@@ -3,6 +3,24 @@
 at 2026-05-17T10:00+01:00
 # The chocolate of cake-5 was recalled after it was eaten: its record tells of it, apart from what was known when it left.
 "$tierproof" record cake-5 --into "$into"
+# The recall of that chocolate, closed once everything of it was found: its report.
+for food in pack-27 batch-22 batch-39; do "$tierproof" recall-tick recall-1 $food "given back" --note "the wholesaler's driver took it, receipt 17-204"; done
+"$tierproof" recall-close recall-1 --cause "a broken mould at the wholesaler's" \
+  --learned "the telephone number of every customer is asked for, and the wholesaler writes instead of ringing"
+"$tierproof" recall-report recall-1 --into "$into"
+# An exercise on a quiet Sunday: can everything with one delivery of butter be found?
+at 2026-05-17T10:30+01:00
+"$tierproof" recall-begin pack-3 --drill --why "the first exercise of the year: one delivery of butter"
+at 2026-05-17T10:41+01:00
+for cake in cake-3 cake-4 cake-5; do "$tierproof" recall-tick recall-2 $cake found --note "the order has a name"; done
+"$tierproof" recall-tick recall-2 cake-1 "not found" --note "bought at the stall: nobody asked for a name"
+at 2026-05-17T11:02+01:00
+"$tierproof" recall-tick recall-2 pack-3 found --weighed 1840g
+for food in batch-1 batch-2 batch-4 batch-6 batch-13 batch-14 batch-16 batch-19 batch-20 batch-23 batch-26 batch-27 batch-29 batch-37 batch-38 \
+  batch-41 cake-7; do "$tierproof" recall-tick recall-2 $food found; done
+"$tierproof" recall-tick recall-2 batch-5 "not found" --note "40 g by the records, and no tub of it: perhaps eaten"
+"$tierproof" recall-close recall-2 --learned "a card with a number lies at the stall; rests are thrown away and booked the same evening"
+"$tierproof" recall-report recall-2 --into "$into"
 # An empty form for the day the power is out, and every pack as a table.
 "$tierproof" sheet deliveries --into "$into"
 "$tierproof" list packs --csv "$into/packs.csv"

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <map>
 
+#include "kit.h"
 #include "parts.h"
 #include "tierproof/sums/allergy.h"
 
@@ -145,7 +146,7 @@ void judge_answer(const State& state, Judgement& judgement, const std::vector<Co
   } else {
     for (const auto& allergen : judgement.label.allergens) question.unknown.push_back(allergen.key);
   }
-  const auto ids = batch_ids(judgement.parts);
+  const auto ids = kit_ids(judgement.parts);
   for (const auto& contact : met) {
     if (std::find(ids.begin(), ids.end(), contact.batch) == ids.end()) continue;
     (contact.cleaned ? question.may_contain : question.unknown).push_back(key_of(judgement.label, contact.allergen));

@@ -21,6 +21,9 @@ Result<BeforeCooking> before_cooking(const Session& session, const CookingAhead&
     if (!scaled) return scaled.error();
     told.scaled = std::move(*scaled);
   }
+  auto lies = lies_on_kit(session, asked.recipe, {session.now(), session.offset_at(session.now())});
+  if (!lies) return lies.error();
+  told.on_kit = std::move(*lies);
   return told;
 }
 

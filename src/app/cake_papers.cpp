@@ -13,6 +13,7 @@
 #include "erased.h"
 #include "label_contents.h"
 #include "life.h"
+#include "kit.h"
 #include "parts.h"
 #include "tierproof/papers/pdf.h"
 #include "tierproof/papers/png.h"
@@ -36,7 +37,7 @@ struct AllergensOfCake {
 void judge_kit_for_anybody(Judgement& judgement, const std::vector<Contact>& met) {
   const auto contained = judgement.declared ? judgement.declared->contains : std::vector<std::string>{};
   const auto words = words_of_keys(judgement.label, contained);
-  for (auto& finding : judge_shared_kit(judgement.cake.text(), met, batch_ids(judgement.parts), words, {}, {}))
+  for (auto& finding : judge_shared_kit(judgement.cake.text(), met, kit_ids(judgement.parts), words, {}, {}))
     judgement.findings.push_back(std::move(finding));
 }
 

@@ -276,6 +276,10 @@ State with_readings(const Session& session, const std::map<std::uint64_t, Specif
   return state;
 }
 
+Presence presence_in_recipe(const State& state, Date on, const RecipeId& recipe, const std::string& allergen) {
+  return RecipePresence{state, on, allergen}.recipe(recipe);
+}
+
 std::vector<RecipeChange> recipes_changed(const State& before, const State& after, const IngredientId& ingredient, const LabelTerms& terms,
                                           Date on) {
   std::vector<RecipeChange> changes;
@@ -284,8 +288,8 @@ std::vector<RecipeChange> recipes_changed(const State& before, const State& afte
     if (!takes(before, recipe.value, ingredient, seen)) continue;
     RecipeChange change{id, recipe.value.name, {}, {}};
     for (const auto& term : terms.allergens) {
-      const Presence was = RecipePresence{before, on, term.key}.recipe(id);
-      const Presence is = RecipePresence{after, on, term.key}.recipe(id);
+      const Presence was = presence_in_recipe(before, on, id, term.key);
+      const Presence is = presence_in_recipe(after, on, id, term.key);
       if (was != is) change.allergens.push_back({term.word, presence_in_words(was), presence_in_words(is)});
     }
     for (const auto& [cake, order] : before.cakes) {

@@ -19,6 +19,10 @@ std::vector<LotId> in_house(const State& state, const std::vector<LotId>& packs)
 State with_readings(const Session& session, const std::map<std::uint64_t, Specification>& readings,
                     const std::map<LotId, std::uint64_t>& packs);
 
+/// The gravest of what packs of every supplier say of an allergen of the foods in a recipe, by what is on file on `on`; nothing on file is
+/// unknown.
+Presence presence_in_recipe(const State& state, Date on, const RecipeId& recipe, const std::string& allergen);
+
 /// Recipes that take `ingredient` as they are now, with what changes of them from one state to the other.
 std::vector<RecipeChange> recipes_changed(const State& before, const State& after, const IngredientId& ingredient, const LabelTerms& terms,
                                           Date on);

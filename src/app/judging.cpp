@@ -12,6 +12,7 @@
 #include "declaring.h"
 #include "egg.h"
 #include "erased.h"
+#include "kit.h"
 #include "life.h"
 #include "out_of_fridge.h"
 #include "parts.h"
@@ -217,7 +218,7 @@ void judge_kit(const State& state, Judgement& judgement, const std::vector<Conta
   const auto accepted = accepted_allergens(state, judgement.cake);
   const auto ids = batch_ids(judgement.parts);
   const auto words = [&](const std::vector<std::string>& keys) { return words_of_keys(judgement.label, keys); };
-  auto found = judge_shared_kit(judgement.cake.text(), contacts, ids, words(contained), words(named), words(accepted));
+  auto found = judge_shared_kit(judgement.cake.text(), contacts, kit_ids(judgement.parts), words(contained), words(named), words(accepted));
   if (answer_erased(state, judgement.cake)) doubt_after_erased_answer(found);
   std::vector<std::string> made = ids;  // a left-over that met no kit of its own stands by the batch it came from
   std::erase_if(made, [&](const std::string& id) {
@@ -301,7 +302,9 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   const auto all_contacts = contacts(kit, at.offset);
   for (auto& batch : judgement.parts.batches) {
     for (const auto& contact : all_contacts) {
-      if (contact.batch == batch.id.text()) batch.cross_contact.push_back(key_of(judgement.label, contact.allergen));
+      // what the cake met when it was put together may be on any of its parts
+      if (contact.batch == batch.id.text() || contact.batch == id.text())
+        batch.cross_contact.push_back(key_of(judgement.label, contact.allergen));
     }
   }
   add_precautions(state, judgement.parts, at.at);

@@ -10,7 +10,7 @@
 namespace tierproof {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 45> kinds_in_words{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 47> kinds_in_words{{
     {KindOf<Kitchen>::kind, "particulars of the kitchen"},
     {KindOf<Person>::kind, "person of the kitchen"},
     {KindOf<Supplier>::kind, "supplier"},
@@ -32,6 +32,8 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 45> kinds_in
     {KindOf<Tier>::kind, "tier"},
     {KindOf<Cleaning>::kind, "cleaning"},
     {KindOf<Validation>::kind, "evidence that a heat step works"},
+    {KindOf<CleaningValidated>::kind, "evidence that a way of cleaning works"},
+    {KindOf<EquipmentChanged>::kind, "piece of kit changed"},
     {KindOf<Adopted>::kind, "published heating reference adopted"},
     {KindOf<Keeping>::kind, "how it keeps, measured or advised"},
     {KindOf<Release>::kind, "release"},

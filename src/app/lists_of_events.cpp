@@ -1,3 +1,4 @@
+#include "kit.h"
 #include "list_rows.h"
 #include "tierproof/app/confirming.h"
 
@@ -39,8 +40,21 @@ std::vector<KitchenList> lists_of_checks() {
                       return cells(r.value.what, r.value.place, r.value.use, r.value.marked ? utc(*r.value.marked) : DataCell{},
                                    r.value.procedure);
                     }),
-      list_of<Cleaning>("cleanings", "kit that was cleaned, and how well that is known", &State::cleanings, {"kit", "cleaned"},
-                        [](const Session&, const Recorded<Cleaning>& r) { return cells(r.value.equipment, r.value.grade); }),
+      list_of<Cleaning>("cleanings", "kit that was cleaned, and how well that is known", &State::cleanings,
+                        {"kit", "cleaned", "tested", "tested_for", "counts_as"},
+                        [](const Session& session, const Recorded<Cleaning>& r) {
+                          const Cleaning& c = r.value;
+                          return cells(c.equipment, c.grade, c.tested, c.clears, clearing_of(session.state(), r).words);
+                        }),
+      list_of<CleaningValidated>("validated-cleanings", "evidence that a way of cleaning takes an allergen off",
+                                 &State::cleanings_validated,
+                                 {"kit", "method", "allergens", "worst_case", "recipe_note", "made_by", "kept", "on"},
+                                 [](const Session&, const Recorded<CleaningValidated>& r) {
+                                   const CleaningValidated& v = r.value;
+                                   return cells(v.equipment, v.method, v.allergens, v.recipe, v.recipe_version, v.by, v.kept, v.made);
+                                 }),
+      list_of<EquipmentChanged>("kit-changes", "kit that is not what it was", &State::equipment_changes, {"kit", "what"},
+                                [](const Session&, const Recorded<EquipmentChanged>& r) { return cells(r.value.equipment, r.value.what); }),
       list_of<Missed>(
           "missed-checks", "checks that were not made", &State::missed, {"about", "day", "because", "remark"},
           [](const Session&, const Recorded<Missed>& r) { return cells(r.value.about, r.value.day, r.value.because, r.value.note); }),

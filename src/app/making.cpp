@@ -286,6 +286,10 @@ Result<Booked> make_batch(Session& session, const Making& asked) {
   batch.recipe = RecipeId{making.recipe};
   batch.recipe_version = recipe->place;
   batch.kit = recipe->value.kit;
+  for (const auto& kit : making.kit) {
+    checking.known("--kit", session.state().equipment, kit, "piece of kit");
+    if (std::find(batch.kit.begin(), batch.kit.end(), EquipmentId{kit}) == batch.kit.end()) batch.kit.emplace_back(kit);
+  }
   batch.weighed = making.yield.has_value();
   batch.yield = making.yield.value_or(last_yield.value_or(times(recipe->value.yield, making.times)));
   Filling filling{session.state(), making, at, checking};

@@ -4,6 +4,7 @@
 
 #include "answers.h"
 #include "checking.h"
+#include "kit.h"
 #include "parts.h"
 #include "tierproof/sums/allergy.h"
 #include "troubles.h"
@@ -293,6 +294,7 @@ std::vector<Finding> judge_planned(const Session& session, const CakeId& cake, D
       if (use.batch.empty() || std::find(use.allergens.begin(), use.allergens.end(), meeting.word) == use.allergens.end()) continue;
       for (const auto& [kit, recipe] : planned.kit_of) {
         const auto batch = state.batches.find(BatchId{use.batch});
+        if (batch == state.batches.end()) continue;  // a cake that was put together with it
         const auto& kit_used = batch->second.value.kit;
         if (std::find(kit_used.begin(), kit_used.end(), kit) == kit_used.end()) continue;
         const std::string words = fmt::format("{}, for {}: {} was made with it", use.equipment, recipe, use.batch_name);

@@ -183,40 +183,6 @@ CakeParts parts_of_batch(const State& state, const BatchId& batch) {
   return std::move(gathering.parts);
 }
 
-std::vector<KitUse> kit_uses(const State& state, const LabelTerms& terms) {
-  std::vector<std::string> keys;
-  for (const auto& allergen : terms.allergens) keys.push_back(allergen.key);
-  std::vector<KitUse> uses;
-  const auto name_of = [&](const EquipmentId& id) {
-    const auto found = state.equipment.find(id);
-    if (found == state.equipment.end()) return id.text();
-    const auto same = [&](const auto& other) { return other.first != id && other.second.value.name == found->second.value.name; };
-    const bool shared = std::any_of(state.equipment.begin(), state.equipment.end(), same);  // cleaning one does not clean its namesake
-    return shared ? fmt::format("{} ({})", found->second.value.name, id.text()) : found->second.value.name;
-  };
-  for (const auto& [id, batch] : state.batches) {
-    if (batch.value.kit.empty()) continue;
-    const CakeParts parts = parts_of_batch(state, id);
-    auto made = compose(parts, keys);
-    if (made) made = with_exemptions(std::move(made).value(), parts, terms);
-    std::vector<std::string> brought;
-    std::vector<std::string> untold;
-    for (std::size_t i = 0; i < terms.allergens.size(); ++i) {
-      const AllergenTerm& term = terms.allergens[i];
-      const bool contains = made && made->allergens[i].presence == Presence::contains;
-      if (!made || contains || made->allergens[i].presence == Presence::unknown) brought.push_back(term.word);
-      const bool exempt = contains && made->allergens[i].exempt.size() >= made->allergens[i].contains.size();
-      if (exempt || (contains && term.above_mg_per_kg)) untold.push_back(term.word);
-    }
-    for (const auto& kit : batch.value.kit)
-      uses.push_back({name_of(kit), batch.happened, id.text(), parts.batches.front().name, brought, "", untold});
-  }
-  for (const auto& cleaning : state.cleanings)
-    uses.push_back({name_of(cleaning.value.equipment), cleaning.happened, "", "", {}, cleaning.value.grade, {}});
-  std::stable_sort(uses.begin(), uses.end(), [](const KitUse& a, const KitUse& b) { return a.at < b.at; });
-  return uses;
-}
-
 std::vector<std::string> batch_ids(const CakeParts& parts) {
   std::vector<std::string> ids;
   for (const auto& batch : parts.batches) ids.push_back(batch.id.text());

@@ -22,9 +22,6 @@ CakeParts parts_of_batch(const State& state, const BatchId& batch);
 /// What a pack says, as the sums need it.
 IngredientFacts ingredient_facts(const Ingredient& ingredient, const IngredientId& id, const Specification& specification);
 
-/// Every use and cleaning of shared equipment, in time order, with the words for what each batch contains of `allergens`.
-std::vector<KitUse> kit_uses(const State& state, const LabelTerms& terms);
-
 /// Ids of every batch in `parts`.
 std::vector<std::string> batch_ids(const CakeParts& parts);
 

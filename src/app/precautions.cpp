@@ -25,6 +25,25 @@ std::string word_of(const LabelTerms& terms, const std::string& key) {
   return term == nullptr ? key : term->word;
 }
 
+/// Where `may contain` is told of half or more of what is not in it (a choice, no source): a customer learns nothing from that.
+std::optional<std::string> blanket_in_words(const Judgement& judgement, const std::vector<const Recorded<PrecautionDecided>*>& decisions) {
+  if (!judgement.made) return std::nullopt;
+  std::size_t could = 0, told = 0;
+  for (const AllergenTrace& trace : judgement.made->allergens) {
+    if (trace.presence == Presence::contains) continue;
+    ++could;
+    const auto names_it = [&](const auto* decided) {
+      return decided->value.decision == "told" && decided->value.allergen == trace.allergen;
+    };
+    if (std::any_of(decisions.begin(), decisions.end(), names_it)) ++told;
+  }
+  if (told < 2 || told * 2 < could) return std::nullopt;
+  return fmt::format(
+      "\"may contain\" is told of {} of the {} allergens that are not in it: a blanket answer, from which a customer learns nothing; "
+      "look at each way in which one of them can get in",
+      told, could);
+}
+
 }  // namespace
 
 std::vector<const Recorded<PrecautionDecided>*> precautions_of(const State& state, const CakeParts& parts, Instant at) {
@@ -78,6 +97,7 @@ void judge_precautions(const State& state, Judgement& judgement) {
     if (sum->indicated && p.decision != "told")
       doubtful.push_back(fmt::format("{} was judged not to be needed, and by its sum it is indicated", word));
   }
+  if (auto words = blanket_in_words(judgement, decisions)) doubtful.push_back(std::move(*words));
   finding.evidence = fmt::format("{}", fmt::join(told, ". "));
   finding.result = fmt::format("{} {}", decisions.size(), decisions.size() == 1 ? "decision" : "decisions");
   finding.message = finding.evidence;
@@ -85,7 +105,7 @@ void judge_precautions(const State& state, Judgement& judgement) {
     finding.verdict = Verdict::not_shown;
     finding.stop = Stop::needs_person;
     finding.message = fmt::format("{}", fmt::join(doubtful, "; "));
-    finding.remedy = "tell it (tierproof precaution), mend the estimate, or release with a reason";
+    finding.remedy = "tell it (tierproof precaution), take back what is no real risk, mend the estimate, or release with a reason";
   }
   judgement.findings.push_back(std::move(finding));
 }

@@ -23,7 +23,8 @@ std::string without_words(const std::string& step) {
 }
 
 RecallReportRow row_of(const RecallStep& step, bool of_customer) {
-  RecallReportRow row{step.done, (step.food.certain ? "" : "May hold it: ") + step.food.words, step.food.where, {}};
+  RecallReportRow row{
+      step.done, (step.food.certain ? "" : "May hold it: ") + step.food.words, of_customer ? step.left : step.food.where, {}};
   if (of_customer && step.customer.find("(erased)") != std::string::npos) row.where += "; the customer was erased";
   if (step.food.steps > 1) row.where += "; " + step.food.way;
   for (const auto& words : step.tries) row.steps.push_back(of_customer ? without_words(words) : words);

@@ -101,7 +101,10 @@ class Recalling {
 
   void cake(const TracedTold& food, std::optional<RecalledSince> since) {
     const CakeId id{food.id};
-    RecallStep step{food, "", true, false, "", {}};
+    RecallStep step{food, "", "", true, false, "", {}};
+    const std::int64_t boxes = state_.cakes.at(id).value.boxes;
+    if (boxes > 1)
+      step.food.where += fmt::format(", in {} boxes: which of them hold it cannot be told by the records, so all of them", boxes);
     const auto* handed = state_.hand_over(id);
     if (handed == nullptr) {
       if (thrown_away(state_, id)) return put_with_gone(std::move(step));
@@ -113,6 +116,7 @@ class Recalling {
     const auto words = [](const Words& sealed) { return sealed.given() ? sealed.text.value_or("(erased)") : std::string{}; };
     step.customer = words(ordered.customer).empty() ? "a customer whose name is not recorded" : words(ordered.customer);
     step.customer += words(ordered.contact).empty() ? ", no telephone or address recorded" : ", " + words(ordered.contact);
+    step.left = "handed over " + format_moment(handed->happened, handed->offset);
     step.reachable = ordered.customer.text.has_value() || ordered.contact.text.has_value();
     tick_off(step);
     for (const auto& one : state_.told) {
@@ -127,7 +131,7 @@ class Recalling {
   }
 
   void stock(const TracedTold& food) {
-    RecallStep step{food, "", true, false, "", {}};
+    RecallStep step{food, "", "", true, false, "", {}};
     const std::int64_t left = remaining_mg(state_, food.id);
     if (state_.lots.contains(LotId{food.id})) {
       step.food.where = left > 0 ? fmt::format("{} left by the records, with the packs", format_mass(Mass::milligrams(left))) : "used up";
@@ -316,7 +320,7 @@ Result<RecallTold> told_of(const Session& session, const std::vector<std::string
   if (begun == nullptr) return told;
   recalling.add_others();
   told.taken_out = taken_out_of(session, *begun, told);
-  if (!told.open() && recalling.last_step()) told.took = *recalling.last_step() - begun->happened;
+  if ((!told.open() || !told.closed.empty()) && recalling.last_step()) told.took = *recalling.last_step() - begun->happened;
   return told;
 }
 

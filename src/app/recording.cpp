@@ -252,14 +252,6 @@ Result<Booked> put(Session& session, const std::string& what, const std::string&
   return book_one(session, checking, stay, what, moved);
 }
 
-Result<Booked> clean(Session& session, const std::string& equipment, const std::string& grade, const std::string& at) {
-  Checking checking{session};
-  checking.person();
-  checking.known("kit", session.state().equipment, equipment, "piece of kit");
-  checking.choice("--how", grade, {"wiped", "washed, looked clean", "washed and tested", "validated"});
-  return book_one(session, checking, Cleaning{EquipmentId{equipment}, grade}, equipment, checking.moment(at));
-}
-
 Result<Booked> file_validation(Session& session, const Validation& validation) {
   Checking checking{session};
   checking.person();
@@ -279,7 +271,7 @@ Result<Booked> build_tier(Session& session, const Tiering& tiering) {
   checking.known("cake", session.state().cakes, tiering.cake, "cake");
   checking.words("tier", tiering.tier);
   const auto at = checking.moment(tiering.at);
-  Tier tier{CakeId{tiering.cake}, tiering.tier, {}, {}};
+  Tier tier{CakeId{tiering.cake}, tiering.tier, {}, {}, {}};
   for (const auto& [batch, weighed] : tiering.parts) {
     const auto* known = checking.known("--part", session.state().batches, batch, "batch");
     if (known == nullptr) continue;
@@ -300,6 +292,10 @@ Result<Booked> build_tier(Session& session, const Tiering& tiering) {
                                   format_mass(Mass::milligrams(std::max<std::int64_t>(left, 0)))),
                       "weigh again, or correct the batch's yield");
     }
+  }
+  for (const auto& kit : tiering.kit) {
+    checking.known("--kit", session.state().equipment, kit, "piece of kit");
+    tier.kit.emplace_back(kit);
   }
   if (tiering.parts.empty())
     checking.refuse("--part", "a tier is built of something", "write each batch with its mass, such as batch-2=900g");

@@ -9,6 +9,7 @@
 #include "checking.h"
 #include "label_contents.h"
 #include "life.h"
+#include "kit.h"
 #include "parts.h"
 #include "tierproof/app/confirming.h"
 #include "tierproof/papers/label.h"

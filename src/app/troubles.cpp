@@ -5,6 +5,7 @@
 
 #include "cold.h"
 #include "freezing.h"
+#include "kit.h"
 #include "parts.h"
 #include "series.h"
 #include "tierproof/app/recording.h"
@@ -178,8 +179,7 @@ class Meets {
   void kit(const EquipmentId& id) {
     std::vector<Instant> cleaned;
     for (const auto& cleaning : state_.cleanings) {
-      const bool tested = cleaning.value.grade == "washed and tested" || cleaning.value.grade == "validated";
-      if (cleaning.value.equipment == id && tested) cleaned.push_back(cleaning.happened);
+      if (cleaning.value.equipment == id && clearing_of(state_, cleaning).any()) cleaned.push_back(cleaning.happened);
     }
     const Instant from = since(cleaned);
     for (const auto& facts : parts_.batches) {

@@ -4,6 +4,7 @@
 
 #include "beforehand.h"
 #include "door.h"
+#include "kit_words.h"
 #include "tierproof/app/before_cooking.h"
 #include "tierproof/text/number.h"
 
@@ -92,7 +93,8 @@ void before_cooking_options(CLI::App& app, Door& door) {
                                     {"note", Json{static_cast<std::int64_t>(told->note)}},
                                     {"egg", json_of_egg(told->egg)},
                                     {"losses", json_of_losses(told->losses)},
-                                    {"tins", json_of_scaled(told->scaled)}}},
+                                    {"tins", json_of_scaled(told->scaled)},
+                                    {"on_kit", json_of(told->on_kit)}}},
                   session.kitchen().demo);
           return cannot ? exit_status::found_wanting : exit_status::done;
         }
@@ -106,6 +108,8 @@ void before_cooking_options(CLI::App& app, Door& door) {
         else
           Door::say("Lost in making it: not known, no batch of this version was weighed");
         if (told->scaled) say_scaled(*told->scaled);
+        say_lies_on_kit(told->on_kit);
+        if (told->on_kit.empty()) Door::say("On its kit now: nothing by the records that it does not bring itself");
         return cannot ? exit_status::found_wanting : exit_status::done;
       });
     };

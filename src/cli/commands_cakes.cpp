@@ -115,6 +115,7 @@ void tier_options(CLI::App& app, Door& door) {
                  "a batch and its mass in this tier, batch-2=900g; batch-2 alone: all that is left of it, not weighed")
       ->required();
   app.add_option("--not-food", options->inedible, "parts to remove before eating, dowel=4");
+  app.add_option("--kit", options->tiering.kit, "what it was put together with, such as turntable and bag; one or more");
   app.add_flag("--estimated", options->tiering.estimated, "the masses were not weighed");
   app.add_option("--at", options->tiering.at, "when it was built; else now");
   app.callback([options, &door] {

@@ -4,6 +4,7 @@
 
 #include "door.h"
 #include "saving.h"
+#include "tierproof/app/misdeclared.h"
 #include "tierproof/app/recalling.h"
 #include "tierproof/text/number.h"
 #include "trace_words.h"
@@ -107,7 +108,9 @@ void say_recall(const RecallTold& told) {
     say_apart(of, mark);
     if (of.balance) say_balance(of.id, *of.balance, mark);
   }
-  if (told.took) Door::say(fmt::format("{}nothing is left to do, {} after it began", mark, format_span(*told.took)));
+  if (told.took)
+    Door::say(
+        fmt::format("{}{} {} after it began", mark, told.open() ? "the last step" : "nothing is left to do,", format_span(*told.took)));
   if (!told.closed.empty()) Door::say(fmt::format("{}closed {}", mark, told.closed));
   const auto not_told = [](const RecallStep& step) { return !step.done; };
   if (!told.drill && std::any_of(told.contact.begin(), told.contact.end(), not_told))
@@ -129,6 +132,55 @@ int print_recall(const Door& d, const Session& session, const RecallTold& told) 
     say_recall(told);
   }
   return told.open() && !told.drill ? exit_status::found_wanting : exit_status::done;
+}
+
+Json json_of(const Misdeclared& told) {
+  Json::Array says, cakes;
+  for (const auto& one : told.says)
+    says.push_back(Json{Json::Object{{"what", Json{one.what}}, {"before", Json{one.before}}, {"after", Json{one.after}}}});
+  for (const auto& one : told.cakes) {
+    Json::Array labels;
+    for (const auto& label : one.labels)
+      labels.push_back(Json{Json::Object{{"note", Json{static_cast<std::int64_t>(label.note)}},
+                                         {"box", Json{label.box}},
+                                         {"printed", Json{label.printed}},
+                                         {"said", Json{label.said}},
+                                         {"says_now", Json{label.says_now}},
+                                         {"same", Json{label.same}}}});
+    cakes.push_back(Json{Json::Object{{"cake", Json{one.cake.text()}},
+                                      {"name", Json{one.name}},
+                                      {"where", Json{one.where}},
+                                      {"out", Json{one.out}},
+                                      {"customer", Json{one.customer}},
+                                      {"packs", texts(one.packs)},
+                                      {"labels", Json{std::move(labels)}},
+                                      {"told", texts(one.told)}}});
+  }
+  return Json{Json::Object{{"schema", Json{"tierproof/misdeclared/1"}},
+                           {"details", Json{static_cast<std::int64_t>(told.details)}},
+                           {"words", Json{told.words}},
+                           {"says", Json{std::move(says)}},
+                           {"cakes", Json{std::move(cakes)}}}};
+}
+
+void say_misdeclared(const Misdeclared& told) {
+  Door::say(told.words);
+  for (const auto& one : told.says)
+    Door::say(fmt::format("  corrected: {}: {} → {}", one.what, one.before.empty() ? "nothing" : one.before,
+                          one.after.empty() ? "nothing" : one.after));
+  if (told.says.empty()) Door::say("  not corrected since it was written");
+  if (told.cakes.empty()) Door::say("in no cake, by the records");
+  for (const auto& one : told.cakes) {
+    Door::say(fmt::format("{}{} ({}): {}", one.out ? "OUT  " : "HERE  ", one.cake.text(), one.name, one.where));
+    if (one.out) Door::say(fmt::format("    {}", one.customer));
+    Door::say(fmt::format("    holds {}", fmt::join(one.packs, ", ")));
+    for (const auto& label : one.labels) {
+      Door::say(fmt::format("    label of box {}, printed {} (note {}) said: {}", label.box, label.printed, label.note, label.said));
+      Door::say(label.same ? "    the records say the same now" : fmt::format("    the records say now: {}", label.says_now));
+    }
+    if (one.labels.empty()) Door::say("    no label was printed");
+    for (const auto& words : one.told) Door::say(fmt::format("    told, {}", words));
+  }
 }
 
 /// What a recall is about, as options.
@@ -240,6 +292,35 @@ void recall_report_options(CLI::App& app, Door& door) {
                              [&](Session& session, const Issued& issued) {
                                return save_papers(d, session, issued, options->folder, options->recall + "-report");
                              });
+    };
+  });
+}
+
+void misdeclared_options(CLI::App& app, Door& door) {
+  struct Options {
+    std::uint64_t note = 0;
+    std::string from, until;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("note", options->note, "number of the note that tells what the pack says")->required();
+  app.add_option("--from", options->from, "packs received from this day");
+  app.add_option("--until", options->until, "until this day; both count");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      const auto from = maybe_date("--from", options->from);
+      const auto until = maybe_date("--until", options->until);
+      return d.read([&](Session& session) {
+        const auto told = misdeclared(session, options->note, from, until, {session.now(), session.offset_at(session.now())});
+        if (!told) return d.refuse(told.error());
+        if (d.json) {
+          d.print(json_of(*told), session.kitchen().demo);
+        } else {
+          Door::mark_demo(session.kitchen().demo);
+          say_misdeclared(*told);
+        }
+        const bool any_out = std::any_of(told->cakes.begin(), told->cakes.end(), [](const auto& one) { return one.out; });
+        return any_out ? exit_status::found_wanting : exit_status::done;
+      });
     };
   });
 }

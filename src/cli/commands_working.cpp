@@ -2,6 +2,7 @@
 
 #include "beforehand.h"
 #include "door.h"
+#include "kit_words.h"
 #include "tierproof/app/adopting.h"
 #include "tierproof/app/going_wrong.h"
 #include "tierproof/app/stores.h"
@@ -75,7 +76,7 @@ void withdraw_options(CLI::App& app, Door& door) {
 void make_options(CLI::App& app, Door& door) {
   struct Options {
     std::string recipe, times = "1", yield, at, left_behind, cracked, cracked_in, cracked_temp;
-    std::vector<std::string> use, weighed, tins;
+    std::vector<std::string> use, weighed, tins, kit;
     bool again = false;
   };
   auto options = std::make_shared<Options>();
@@ -90,10 +91,12 @@ void make_options(CLI::App& app, Door& door) {
   app.add_option("--cracked", options->cracked, "when its shell eggs were cracked, in the kitchen's time");
   app.add_option("--cracked-in", options->cracked_in, "the place where the cracked egg was kept");
   app.add_option("--cracked-temp", options->cracked_temp, "how warm the cracked egg was when it was used, 4C");
+  app.add_option("--kit", options->kit, "a piece of kit that was used besides those of the recipe; one or more");
   app.add_option("--at", options->at, "when it was made; else now");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       Making making;
+      making.kit = options->kit;
       making.again = options->again;
       making.recipe = options->recipe;
       const auto times = parse_decimal(options->times);
@@ -112,7 +115,19 @@ void make_options(CLI::App& app, Door& door) {
       making.cracked = options->cracked;
       making.cracked_in = options->cracked_in;
       if (!options->cracked_temp.empty()) making.cracked_degrees = degrees_of("--cracked-temp", options->cracked_temp);
-      return d.record([&](Session& session) { return make_batch(session, making); }, say_what_went_in);
+      std::vector<LiesOnKit> lies;  // before it was made
+      return d.record(
+          [&](Session& session) {
+            const auto at = session.moment(making.at, "--at");
+            if (at) {
+              if (auto found = lies_on_kit(session, making.recipe, *at)) lies = std::move(*found);
+            }
+            return make_batch(session, making);
+          },
+          [&](const Session& session, const Booked& booked) {
+            say_what_went_in(session, booked);
+            say_lies_on_kit(lies);
+          });
     };
   });
 }
@@ -138,21 +153,6 @@ void put_options(CLI::App& app, Door& door) {
                         Door::say(fmt::format("FROZEN A SECOND TIME: {}", fmt::join(again, "; ")));
                         Door::say("no cake that holds it may leave; if that is not what happened, correct the note");
                       });
-    };
-  });
-}
-
-void clean_options(CLI::App& app, Door& door) {
-  struct Options {
-    std::string kit, grade, at;
-  };
-  auto options = std::make_shared<Options>();
-  app.add_option("kit", options->kit, "short name")->required();
-  app.add_option("--how", options->grade, "wiped; washed, looked clean; washed and tested; validated")->required();
-  app.add_option("--at", options->at, "when; else now");
-  app.callback([options, &door] {
-    door.action = [options](Door& d) {
-      return d.record([&](Session& session) { return clean(session, options->kit, options->grade, options->at); });
     };
   });
 }

@@ -399,10 +399,17 @@ template <class V, Describes<TierPart> T> void describe_members(V& v, T& p) {
 template <class V, Describes<Inedible> T> void describe_members(V& v, T& i) { v.needed("what", i.what); v.integer("count", i.count, 1, 1000); }
 template <class V, Describes<Tier> T> void describe_members(V& v, T& t) {
   v.id("cake", t.cake); v.needed("tier", t.tier); v.some("parts", t.parts); v.each("inedible", t.inedible);
+  v.ids("kit", t.kit);
 }
 template <class V, Describes<Cleaning> T> void describe_members(V& v, T& c) {
   v.id("equipment", c.equipment); v.one_of("grade", c.grade, {"wiped", "washed, looked clean", "washed and tested", "validated"});
+  v.text("tested", c.tested); v.texts("clears", c.clears);
 }
+template <class V, Describes<CleaningValidated> T> void describe_members(V& v, T& x) {
+  v.id("equipment", x.equipment); v.needed("method", x.method); v.some_texts("allergens", x.allergens); v.id("recipe", x.recipe);
+  v.sequence("recipe_version", x.recipe_version); v.needed("by", x.by); v.needed("kept", x.kept); v.date("made", x.made);
+}
+template <class V, Describes<EquipmentChanged> T> void describe_members(V& v, T& x) { v.id("equipment", x.equipment); v.needed("what", x.what); }
 template <class V, Describes<Validation> T> void describe_members(V& v, T& x) {
   v.id("recipe", x.recipe); v.sequence("recipe_version", x.recipe_version); v.degrees("at", x.at); v.integer("hold_ms", x.hold_ms, 0, 1'000'000'000); v.needed("by", x.by); v.needed("kept", x.kept);
   v.date("made", x.made);
@@ -506,6 +513,8 @@ TIERPROOF_BODY(Acceptance);
 TIERPROOF_BODY(Tier);
 TIERPROOF_BODY(Cleaning);
 TIERPROOF_BODY(Validation);
+TIERPROOF_BODY(CleaningValidated);
+TIERPROOF_BODY(EquipmentChanged);
 TIERPROOF_BODY(Adopted);
 TIERPROOF_BODY(Keeping);
 TIERPROOF_BODY(Release);

@@ -74,6 +74,8 @@ const std::map<std::string, Fold>& folds() {
       into_list(&State::tiers),
       into_list(&State::cleanings),
       into_list(&State::validations),
+      into_list(&State::cleanings_validated),
+      into_list(&State::equipment_changes),
       into_list(&State::adopted),
       into_list(&State::keepings),
       into_list(&State::releases),

@@ -6,6 +6,7 @@
 #include <map>
 #include <optional>
 #include <set>
+#include <stdexcept>
 #include <tuple>
 
 namespace tierproof {
@@ -24,8 +25,6 @@ bool names(const std::vector<std::string>& keys, const std::string& key) {
 
 /// Whether one of `keys` is `key` or its group: saying yes to almonds is no yes to nuts of another or an unknown kind.
 bool covers(const std::vector<std::string>& keys, const std::string& key) { return holds(keys, key) || holds(keys, group_of(key)); }
-
-bool clears(const std::string& grade) { return grade == "washed and tested" || grade == "validated"; }
 
 /// Where an allergen on a piece of equipment came from.
 struct Source {
@@ -47,18 +46,22 @@ struct Kit {
     if (sources.size() > 2) sources.erase(sources.begin());  // two: the latest may be the batch that asks
   }
 
-  void clean(const std::string& grade) {
-    if (clears(grade)) {
+  void clean(const KitUse& cleaning) {
+    if (cleaning.clears_all) {
       dirty.clear();
       cleaned.clear();
       return;
     }
+    for (const std::string& allergen : cleaning.clears) {
+      dirty.erase(allergen);
+      cleaned.erase(allergen);
+    }
     for (auto* side : {&dirty, &cleaned}) {
       for (auto& [allergen, sources] : *side) {
-        for (Source& s : sources) s.cleanings += (s.cleanings.empty() ? "" : ", then ") + grade;
+        for (Source& s : sources) s.cleanings += (s.cleanings.empty() ? "" : ", then ") + cleaning.cleaning;
       }
     }
-    if (grade != "washed, looked clean") return;
+    if (!cleaning.washed) return;
     for (auto& [allergen, sources] : dirty) {
       for (const Source& s : sources) leave(allergen, true, s);
     }
@@ -80,7 +83,7 @@ class Walk {
 
   void step(std::span<const KitUse* const> same_instant) {
     for (const KitUse* use : same_instant) {
-      if (use->batch.empty()) kits_[use->equipment].clean(use->cleaning);
+      if (use->batch.empty()) kits_[use->equipment].clean(*use);
     }
     // batches of one instant meet each other, and what they met goes wherever they go: repeat until nothing new comes in
     for (const KitUse* use : same_instant) leave_own(*use);
@@ -241,6 +244,59 @@ Finding judge_kit_recorded(const std::string& cake, std::span<const KitUse> uses
                               : fmt::format("which equipment was used is not recorded for {}", fmt::join(without, ", "));
   f.remedy = "record which equipment each batch was made on";
   return f;
+}
+
+namespace {
+
+/// Every allergen and piece of kit on which `after` would meet one of `before`.
+std::vector<KitMeeting> meetings_of(std::span<const PlannedOnKit> batches, const std::vector<std::size_t>& before, std::size_t after) {
+  std::map<std::pair<std::string, std::string>, std::size_t> left;
+  for (const std::size_t i : before) {
+    for (const auto& kit : batches[i].kit) {
+      if (!holds(batches[after].kit, kit)) continue;
+      for (const auto& allergen : batches[i].allergens) {
+        if (!holds(batches[after].allergens, allergen)) left[{kit, allergen}] = i;
+      }
+    }
+  }
+  std::vector<KitMeeting> found;
+  for (const auto& [where, by] : left) found.push_back({by, after, where.first, where.second});
+  return found;
+}
+
+}  // namespace
+
+OrderOfWork fewest_meetings(std::span<const PlannedOnKit> batches) {
+  constexpr std::size_t most = 12;
+  if (batches.size() > most) throw std::length_error{"more batches than an order is looked for"};
+  const std::size_t sets = std::size_t{1} << batches.size();
+  const auto members = [&](std::size_t set) {
+    std::vector<std::size_t> in;
+    for (std::size_t i = 0; i < batches.size(); ++i) {
+      if ((set >> i & 1) != 0) in.push_back(i);
+    }
+    return in;
+  };
+  // fewest[set]: meetings of what is not in `set` when all of `set` came before
+  std::vector<std::size_t> fewest(sets, 0), next(sets, 0);
+  for (std::size_t set = sets - 1; set-- > 0;) {
+    const auto before = members(set);
+    std::size_t best = static_cast<std::size_t>(-1);
+    for (std::size_t i = 0; i < batches.size(); ++i) {
+      if ((set >> i & 1) != 0) continue;
+      const std::size_t count = meetings_of(batches, before, i).size() + fewest[set | std::size_t{1} << i];
+      if (count < best) best = count, next[set] = i;
+    }
+    fewest[set] = best;
+  }
+  OrderOfWork work;
+  for (std::size_t set = 0; set + 1 < sets;) {
+    const std::size_t i = next[set];
+    for (auto& meeting : meetings_of(batches, work.order, i)) work.meetings.push_back(std::move(meeting));
+    work.order.push_back(i);
+    set |= std::size_t{1} << i;
+  }
+  return work;
 }
 
 }  // namespace tierproof

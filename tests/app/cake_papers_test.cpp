@@ -136,7 +136,10 @@ struct AfterPraline {
                    "fridge");
     kitchen.make("praline", grams(198));
     kitchen.at("2026-05-01T08:30+01:00");
-    if (!grade.empty()) kitchen.done([&](Session& s) { return clean(s, "bowl", grade, ""); });
+    if (!grade.empty())
+      kitchen.done([&](Session& s) {
+        return clean(s, {"bowl", grade, grade == "washed and tested" ? "protein swab, none found" : "", {}, ""});
+      });
     kitchen.at("2026-05-01T09:00+01:00");
     const std::string icing = kitchen.make("bowl-icing", grams(298));
     const std::string sponge = kitchen.make("sponge", grams(270));

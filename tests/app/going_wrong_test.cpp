@@ -147,7 +147,9 @@ TEST(WentWrong, OfKitStopsWhatWasMadeOnItSinceItWasCleaned) {
   EXPECT_THAT(told(two.kitchen, two.cake, "went-wrong"), HasSubstr("batch-1 (icing) was made on whisk")) << "never cleaned, as recorded";
   EXPECT_EQ(told(two.kitchen, two.other, "went-wrong"), "");
   TwoCakes cleaned;
-  cleaned.kitchen.done([](Session& s) { return clean(s, "whisk", "washed and tested", "2026-05-01T10:00"); });
+  cleaned.kitchen.done([](Session& s) {
+    return clean(s, {"whisk", "washed and tested", "protein swab, none found", {}, "2026-05-01T10:00"});
+  });
   trouble(cleaned.kitchen, {"whisk"});
   EXPECT_EQ(told(cleaned.kitchen, cleaned.cake, "went-wrong"), "");
 }

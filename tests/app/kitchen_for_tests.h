@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "tierproof/app/kit_care.h"
 #include "tierproof/app/issuing.h"
 #include "tierproof/app/judging.h"
 #include "tierproof/app/keeping.h"

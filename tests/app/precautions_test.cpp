@@ -54,6 +54,26 @@ TEST(Precautions, OfAnotherRecipeAreNotToldOfIt) {
   EXPECT_EQ(one.told(), "");
 }
 
+TEST(Precautions, OfHalfOfWhatIsNotInItAreABlanketAnswer) {
+  OneCake one;
+  const Session session = one.kitchen.open(true);
+  const auto terms = session.label_terms(session.today());
+  ASSERT_TRUE(terms.has_value());
+  std::size_t could = 0;
+  for (const auto& trace : one.kitchen.judged(one.cake).made->allergens) could += trace.presence != Presence::contains;
+  std::size_t told = 0;
+  for (const auto& term : terms->allergens) {
+    if (term.key == "milk") continue;
+    if (2 * (told + 1) >= could) break;
+    one.decide({term.key, "kitchen", false, "we have everything here"});
+    ++told;
+  }
+  EXPECT_THAT(one.told(), testing::StartsWith("shown: "));
+  one.decide({terms->allergens.back().key, "kitchen", false, "we have everything here"});
+  EXPECT_THAT(one.told(), HasSubstr("not shown: "));
+  EXPECT_THAT(one.told(), HasSubstr("a blanket answer"));
+}
+
 TEST(Precautions, AreReplacedByTheNewestOfTheirScopeAlone) {
   OneCake one;
   one.decide(telling("kitchen"));

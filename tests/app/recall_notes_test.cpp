@@ -212,6 +212,7 @@ TEST(RecallReport, TellsWhereAllOfItWentAndNamesNoCustomer) {
   for (const char* words : {"in batch-1", "100 g", "1890 g", "not accounted for", "10 g", "told 1 May 2026, 12:30, by ada", "OPEN"})
     EXPECT_THAT(json, HasSubstr(words));
   EXPECT_THAT(json, Not(HasSubstr("Ms Example")));
+  EXPECT_THAT(json, Not(HasSubstr("the customer\""))) << "to whom it was handed over";
   EXPECT_FALSE(issue_recall_report(session, "recall-7", DataRoot{TIERPROOF_SOURCE_DIR}).has_value());
 }
 

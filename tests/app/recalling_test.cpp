@@ -191,6 +191,16 @@ TEST(Recall, OfSeveralPacksListsEachFoodOnce) {
   EXPECT_EQ(told->because.size(), 2u);
 }
 
+TEST(Recall, SaysWhereTheBoxesOfACakeCannotBeToldApart) {
+  Recalled r;
+  const Session before = r.kitchen.open(true);
+  correct_note(r.kitchen, before.state().cakes.at(CakeId{r.here}).sequence, {{"boxes", Json{std::int64_t{3}}}});
+  r.withdraw_almonds();
+  const auto told = recall_of(r.kitchen, {"pack-5"});
+  ASSERT_TRUE(told.has_value());
+  for (const auto& step : told->hold) EXPECT_EQ(step.food.where.find("in 3 boxes") != std::string::npos, step.food.id == r.here);
+}
+
 TEST(PacksFrom, AreThoseOfASupplierAndDays) {
   TestKitchen kitchen;
   const Session session = kitchen.open(true);

@@ -121,17 +121,18 @@ class AllergyOrder {
  public:
   AllergyOrder() {
     kitchen.specification("flour", {"gluten:wheat"});
-    Json document{Json::Object{{"ingredient", Json{"nougat"}},
-                               {"supplier", Json{"shop"}},
-                               {"label_name", Json{"nougat"}},
-                               {"checked", Json{"2026-04-30"}},
-                               {"checked_against", Json{"the pack"}},
-                               {"storage", Json{"room"}},
-                               {"contains", Json{Json::Array{Json{"eggs"}}}},
-                               {"may_contain", Json{Json::Array{Json{"peanuts"}}}},
-                               {"absent", Json{Json::Array{Json{Json::Object{{"all_others", Json{true}}, {"evidence", Json{"sheet"}}}},
-                                                           Json{Json::Object{{"keys", Json{Json::Array{Json{"nuts"}}}},
-                                                                             {"evidence", Json{"the maker's table of May 2026 marks nuts as absent"}}}}}}}}};
+    Json document{Json::Object{
+        {"ingredient", Json{"nougat"}},
+        {"supplier", Json{"shop"}},
+        {"label_name", Json{"nougat"}},
+        {"checked", Json{"2026-04-30"}},
+        {"checked_against", Json{"the pack"}},
+        {"storage", Json{"room"}},
+        {"contains", Json{Json::Array{Json{"eggs"}}}},
+        {"may_contain", Json{Json::Array{Json{"peanuts"}}}},
+        {"absent", Json{Json::Array{Json{Json::Object{{"all_others", Json{true}}, {"evidence", Json{"sheet"}}}},
+                                    Json{Json::Object{{"keys", Json{Json::Array{Json{"nuts"}}}},
+                                                      {"evidence", Json{"the maker's table of May 2026 marks nuts as absent"}}}}}}}}};
     kitchen.done([](Session& s) { return add_ingredient(s, "nougat", Ingredient{"nougat", false, false, false, "none"}); });
     kitchen.done([&](Session& s) { return add_specifications(s, {{"nougat.json", write_pretty(document)}}); });
     kitchen.pack("nougat", "2026-06-30");
@@ -187,7 +188,7 @@ TEST(AllergyOrder, MeetsTracesFromWashedKitOnlyWithAWrittenYes) {
   kitchen.recipe("plain", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "298 g", "bowl", "none", "room");
   kitchen.make("praline", grams(198));
   kitchen.at("2026-05-01T08:10+01:00");
-  kitchen.done([](Session& s) { return clean(s, "bowl", "washed, looked clean", ""); });
+  kitchen.done([](Session& s) { return clean(s, {"bowl", "washed, looked clean", "", {}, ""}); });
   kitchen.at("2026-05-01T08:20+01:00");
   const std::string cake = cake_of(kitchen, {{kitchen.make("plain", grams(298)), grams(298)}});
   kitchen.done([&](Session& s) { return answer_allergy(s, {cake, "named", {"nuts:almond"}, "the customer", "", "asked again"}); });

@@ -260,7 +260,8 @@ TEST(TakingIn, KeepsPanBowlAndTinOfARecipe) {
                  R"( "tin": "2xround:6:3", "portions": 12)");
   const Recipe before = kitchen.open(true).state().recipes.at(RecipeId{"sponge"}).value;
   fates(kitchen, "recipes",
-        recipes + "sponge,sponge,sponge,flour,ingredient,110 g,200 g,none,room,4,decided,tin\nsponge,,,sugar,ingredient,100 g,,,,,,\n", true);
+        recipes + "sponge,sponge,sponge,flour,ingredient,110 g,200 g,none,room,4,decided,tin\nsponge,,,sugar,ingredient,100 g,,,,,,\n",
+        true);
   const Recipe after = kitchen.open(true).state().recipes.at(RecipeId{"sponge"}).value;
   EXPECT_EQ(after.yield, grams(200));
   EXPECT_EQ(after.boiled_together, before.boiled_together);

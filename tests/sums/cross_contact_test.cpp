@@ -4,6 +4,8 @@
 #include <rapidcheck/gtest.h>
 
 #include <algorithm>
+#include <set>
+#include <stdexcept>
 
 #include "readings.h"
 
@@ -19,7 +21,8 @@ KitUse batch(const std::string& id, double at, std::vector<std::string> allergen
   return {equipment, minute(at), id, "batch " + id, std::move(allergens), ""};
 }
 KitUse cleaning(const std::string& grade, double at, const std::string& equipment = "stand mixer") {
-  return {equipment, minute(at), "", "", {}, grade};
+  const bool cleared = grade == "washed and tested" || grade == "validated";
+  return {equipment, minute(at), "", "", {}, grade, {}, cleared || grade == "washed, looked clean", cleared, {}};
 }
 
 const Contact* met(const std::vector<Contact>& all, const std::string& id, const std::string& allergen = almond) {
@@ -55,6 +58,18 @@ TEST(Contacts, GoByTheGradeOfTheCleaning) {
   EXPECT_TRUE(met(after("washed, looked clean"), "b")->cleaned);
   EXPECT_TRUE(after("washed and tested").empty());
   EXPECT_TRUE(after("validated").empty());
+}
+
+TEST(Contacts, AreClearedOnlyOfWhatTheEvidenceIsAbout) {
+  const std::string milk = "milk";
+  KitUse tested = cleaning("washed and tested for milk only", 70);
+  tested.washed = true;
+  tested.clears = {milk};
+  const auto all = contacts(std::vector<KitUse>{batch("first", 60, {almond, milk}), tested, batch("second", 80)}, utc);
+  EXPECT_FALSE(met(all, "second", milk));
+  ASSERT_TRUE(met(all, "second"));
+  EXPECT_TRUE(met(all, "second")->cleaned);
+  EXPECT_NE(met(all, "second")->path.find("washed and tested for milk only before"), std::string::npos);
 }
 
 TEST(Contacts, SayWhenNothingIsRecordedBetween) {
@@ -197,6 +212,66 @@ TEST(KitRecorded, IsShownOnlyForEveryBatch) {
   EXPECT_EQ(f.verdict, Verdict::not_shown);
   EXPECT_EQ(f.message, "which equipment was used is not recorded for b");
   EXPECT_EQ(judge_kit_recorded("cake-1", uses, {}).verdict, Verdict::not_shown);
+}
+
+std::vector<std::string> names_in(const OrderOfWork& work, const std::vector<PlannedOnKit>& batches) {
+  std::vector<std::string> names;
+  for (const std::size_t i : work.order) names.push_back(batches[i].name);
+  return names;
+}
+
+TEST(OrderOfWork, PutsNutWorkLast) {
+  const std::vector<PlannedOnKit> batches{
+      {"praline", {almond}, {"bowl"}}, {"sponge", {"wheat"}, {"bowl"}}, {"almond sponge", {almond, "wheat"}, {"bowl"}}};
+  const auto work = fewest_meetings(batches);
+  EXPECT_EQ(names_in(work, batches).back(), "almond sponge");
+  // whatever the order, wheat or almond is met once: sponge before praline leaves wheat, praline before sponge leaves almond
+  ASSERT_EQ(work.meetings.size(), 1u);
+  EXPECT_EQ(work.meetings.front().equipment, "bowl");
+}
+
+TEST(OrderOfWork, KeepsTheOrderGivenWhereNothingMeets) {
+  const std::vector<PlannedOnKit> batches{{"b", {almond}, {"bowl"}}, {"a", {}, {"whisk"}}};
+  const auto work = fewest_meetings(batches);
+  EXPECT_EQ(names_in(work, batches), (std::vector<std::string>{"b", "a"}));
+  EXPECT_TRUE(work.meetings.empty());
+  EXPECT_THROW(fewest_meetings(std::vector<PlannedOnKit>(13)), std::length_error);
+  EXPECT_TRUE(fewest_meetings({}).order.empty());
+}
+
+RC_GTEST_PROP(OrderOfWork, HasNoFewerMeetingsInAnyOtherOrder, ()) {
+  const std::size_t count = *rc::gen::inRange<std::size_t>(2, 6);
+  std::vector<PlannedOnKit> batches;
+  for (std::size_t i = 0; i < count; ++i) {
+    const auto some = [](const char* prefix) {
+      std::vector<std::string> chosen;
+      for (const int n : {1, 2, 3}) {
+        if (*rc::gen::arbitrary<bool>()) chosen.push_back(prefix + std::to_string(n));
+      }
+      return chosen;
+    };
+    batches.push_back({"batch " + std::to_string(i), some("allergen "), some("kit ")});
+  }
+  const std::size_t fewest = fewest_meetings(batches).meetings.size();
+  std::vector<std::size_t> order(count);
+  for (std::size_t i = 0; i < count; ++i) order[i] = i;
+  do {  // a plain count: each allergen on each piece of kit that a batch finds and does not bring
+    std::size_t meetings = 0;
+    for (std::size_t i = 0; i < count; ++i) {
+      std::set<std::pair<std::string, std::string>> there;
+      for (std::size_t j = 0; j < i; ++j) {
+        for (const auto& kit : batches[order[j]].kit) {
+          for (const auto& allergen : batches[order[j]].allergens) there.emplace(kit, allergen);
+        }
+      }
+      const auto& later = batches[order[i]];
+      for (const auto& [kit, allergen] : there) {
+        const bool on_it = std::count(later.kit.begin(), later.kit.end(), kit) > 0;
+        if (on_it && std::count(later.allergens.begin(), later.allergens.end(), allergen) == 0) ++meetings;
+      }
+    }
+    RC_ASSERT(fewest <= meetings);
+  } while (std::next_permutation(order.begin(), order.end()));
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "tierproof/app/kit_care.h"
 #include "tierproof/app/scaling.h"
 #include "tierproof/app/session.h"
 #include "tierproof/app/weighings.h"
@@ -37,6 +38,7 @@ struct BeforeCooking {
   EggBeforehand egg;
   std::optional<LossSpread> losses;  ///< of the weighed batches of this version of it; nothing: none was weighed
   std::optional<ScaledRecipe> scaled;
+  std::vector<LiesOnKit> on_kit;  ///< now
 };
 /// Reads and records nothing. Refused: no such recipe, tins that it cannot be scaled to, no temperature rules in force.
 Result<BeforeCooking> before_cooking(const Session& session, const CookingAhead& asked);

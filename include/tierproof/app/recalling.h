@@ -22,6 +22,7 @@ struct RecallAsked {
 struct RecallStep {
   TracedTold food;         ///< with its amount where one thing alone is recalled
   std::string customer;    ///< of a cake that left: who has it, with telephone or address; `(erased)` where that was erased
+  std::string left;        ///< of a cake that left: `handed over 9 May 2026, 10:40`, without a name
   bool reachable = true;   ///< of a cake that left: a name or a way to reach somebody is on record
   bool done = false;       ///< told since, set aside, or nothing of it is left here
   std::string done_words;  ///< `told 3 May 2026, 10:05, by ada (note 53)`; empty: not done
@@ -54,7 +55,7 @@ struct RecallTold {
   std::vector<RecallStep> others;   ///< of a begun recall: the food authority, the supplier, the public
   std::vector<TakenOut> taken_out;  ///< of a begun recall
   std::string closed;               ///< `3 May 2026, 14:00, by ada (note 60)`; empty: open, or not begun
-  std::optional<Span> took{};       ///< from its beginning to the last step, once nothing is left to do
+  std::optional<Span> took{};       ///< from its beginning to the last step, once nothing is left to do or it is closed
   /// Whether somebody still has to be told or something set aside.
   bool open() const;
 };

@@ -62,6 +62,7 @@ struct Making {
   std::optional<Degrees> cracked_degrees{};  ///< how warm it was when it was used
   std::vector<RecipeTin> tins{};             ///< that are filled instead of the recipe's own: they make `times`
   std::optional<Mass> left_behind{};         ///< as `Batch`
+  std::vector<std::string> kit{};            ///< that was used besides the kit of the recipe
 };
 /// Books a batch. Packs are proposed earliest date first, batches earliest made first, and split when one does not hold enough.
 Result<Booked> make_batch(Session& session, const Making& making);
@@ -96,7 +97,6 @@ struct PutFor {
   std::string procedure{};  ///< where the procedure stands that was written before
 };
 Result<Booked> put(Session& session, const std::string& what, const std::string& place, const std::string& at, const PutFor& purpose = {});
-Result<Booked> clean(Session& session, const std::string& equipment, const std::string& grade, const std::string& at);
 Result<Booked> file_validation(Session& session, const Validation& validation);
 
 struct Tiering {
@@ -106,6 +106,7 @@ struct Tiering {
   bool estimated = false;
   std::vector<std::pair<std::string, std::int64_t>> inedible;
   std::string at;
+  std::vector<std::string> kit{};  ///< that it was put together with
 };
 Result<Booked> build_tier(Session& session, const Tiering& tiering);
 

@@ -41,6 +41,8 @@ TIERPROOF_KIND(Acceptance, "accepted/1");
 TIERPROOF_KIND(Tier, "tier/1");
 TIERPROOF_KIND(Cleaning, "cleaning/1");
 TIERPROOF_KIND(Validation, "validation/1");
+TIERPROOF_KIND(CleaningValidated, "kit-validation/1");
+TIERPROOF_KIND(EquipmentChanged, "kit-changed/1");
 TIERPROOF_KIND(Adopted, "adopted/1");
 TIERPROOF_KIND(Keeping, "keeping/1");
 TIERPROOF_KIND(Release, "release/1");

@@ -419,12 +419,35 @@ struct Tier {
   std::string tier;
   std::vector<TierPart> parts;
   std::vector<Inedible> inedible;
+  std::vector<EquipmentId> kit{};  ///< that it was put together with: turntable, nozzle, bag
 };
 
 /// `cleaning/1`
 struct Cleaning {
   EquipmentId equipment;
-  std::string grade;  ///< `wiped`, `washed, looked clean`, `washed and tested`, `validated`
+  std::string grade;                  ///< `wiped`, `washed, looked clean`, `washed and tested`, `validated`
+  std::string tested{};               ///< of `washed and tested`: what was tested, and what came of it; empty: it shows nothing
+  std::vector<std::string> clears{};  ///< allergen keys that the test looked for; empty: a test for protein, which is every one
+};
+
+/// `kit-validation/1`: evidence on file that a way of cleaning takes the worst allergen off a piece of kit. It holds as long as the kit and
+/// the recipe of the worst case stay what they were.
+struct CleaningValidated {
+  EquipmentId equipment;
+  std::string method;                  ///< `steam, ten minutes`
+  std::vector<std::string> allergens;  ///< keys of the worst case that was cleaned off
+  RecipeId recipe;                     ///< that left it
+  std::uint64_t recipe_version = 0;    ///< place of the recipe's note: another version is another worst case
+  std::string by;                      ///< who tested
+  std::string kept;                    ///< where the report is kept
+  Date made{};
+};
+
+/// `kit-changed/1`: a piece of kit is not what it was: repaired, scratched, a part of another make. What was validated for it holds no
+/// more.
+struct EquipmentChanged {
+  EquipmentId equipment;
+  std::string what;
 };
 
 /// `validation/1`: evidence on file that a recipe's heat step works in its own mix.

@@ -61,6 +61,8 @@ struct State {
   std::vector<Recorded<Tier>> tiers;
   std::vector<Recorded<Cleaning>> cleanings;
   std::vector<Recorded<Validation>> validations;
+  std::vector<Recorded<CleaningValidated>> cleanings_validated;
+  std::vector<Recorded<EquipmentChanged>> equipment_changes;
   std::vector<Recorded<Adopted>> adopted;
   std::vector<Recorded<Keeping>> keepings;
   std::vector<Recorded<Release>> releases;

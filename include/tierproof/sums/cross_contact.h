@@ -10,15 +10,18 @@
 
 namespace tierproof {
 
-/// A batch on a piece of equipment, or a cleaning of it.
+/// A batch on a piece of equipment, a cake that was put together on it, or a cleaning of it.
 struct KitUse {
   std::string equipment;  ///< name in words, `stand mixer`
   Instant at{};
-  std::string batch;  ///< id; empty for a cleaning
+  std::string batch;  ///< id of the batch or cake; empty for a cleaning
   std::string batch_name;
   std::vector<std::string> allergens;  ///< keys that the batch contains (or cannot rule out)
-  std::string cleaning;  ///< empty for a batch; else its grade: `wiped`, `washed, looked clean`, `washed and tested`, `validated`
-  std::vector<std::string> untold{};  ///< of `allergens`, those that a label need not tell of for what the batch itself holds
+  std::string cleaning;                ///< empty for a batch; else in words, beginning with its grade: `washed and tested for milk only`
+  std::vector<std::string> untold{};   ///< of `allergens`, those that a label need not tell of for what the batch itself holds
+  bool washed = false;                 ///< of a cleaning: at least washed, and it looked clean
+  bool clears_all = false;             ///< of a cleaning: evidence says that it takes every allergen off
+  std::vector<std::string> clears{};   ///< of a cleaning: keys that evidence says it takes off
 };
 
 /// What one batch may have met on shared equipment.
@@ -29,9 +32,9 @@ struct Contact {
   std::string path;  ///< `almond: stand mixer, almond shells (batch-4) at 10:05, nothing recorded before buttercream (batch-5) at 11:20`
 };
 
-/// Walks the uses of every piece of equipment in time order. An allergen stays until a cleaning `washed and tested` or
-/// `validated`; `washed, looked clean` keeps it as `cleaned`; `wiped`, and any grade not listed, counts as nothing. Only allergens
-/// that the later batch does not itself bring on to a label are told: an exempt product of wheat hides no wheat flour.
+/// Walks the uses of every piece of equipment in time order. An allergen stays until a cleaning that clears it by evidence; one that only
+/// washed keeps it as `cleaned`; any other counts as nothing. Only allergens that the later batch does not itself bring on to a label are
+/// told: an exempt product of wheat hides no wheat flour.
 ///
 /// What a batch met it carries to the next equipment it goes on, with its path. Where one allergen comes in more than once by the
 /// same equipment, the latest source without a cleaning is told, else the latest cleaned one. Uses of one instant on one
@@ -58,5 +61,26 @@ std::vector<Finding> judge_shared_kit(const std::string& cake, std::span<const C
 /// Whether the records name the equipment of every batch of the cake (control `kit-recorded`): `shown` only if each has a use,
 /// else `not shown` (needs a person), naming those without.
 Finding judge_kit_recorded(const std::string& cake, std::span<const KitUse> uses, const std::vector<std::string>& batches);
+
+/// A batch that is to be made.
+struct PlannedOnKit {
+  std::string name;
+  std::vector<std::string> allergens;  ///< that it contains, or that nobody can rule out
+  std::vector<std::string> kit;
+};
+/// An allergen of an earlier batch meets a later one without it on a piece of kit, unless that is cleaned in between.
+struct KitMeeting {
+  std::size_t before = 0, after = 0;  ///< into the batches as they were given
+  std::string equipment;
+  std::string allergen;
+};
+struct OrderOfWork {
+  std::vector<std::size_t> order;
+  std::vector<KitMeeting> meetings;  ///< each allergen on each piece of kit once a batch, by the last that left it
+};
+/// The order with the fewest meetings, counted as allergens on pieces of kit; of equal ones the one nearest to how they were given. Exact:
+/// by dynamic programming over sets, since what a batch meets depends on which came before and not on their order (Held and Karp 1962).
+/// @param batches  at most 12 @throws std::length_error for more
+OrderOfWork fewest_meetings(std::span<const PlannedOnKit> batches);
 
 }  // namespace tierproof

@@ -1,0 +1,33 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "parts.h"
+#include "tierproof/sums/cross_contact.h"
+#include "tierproof/sums/label_terms.h"
+
+namespace tierproof {
+
+/// What a cleaning takes off by its evidence.
+struct Clearing {
+  bool all = false;               ///< every allergen: a test for protein found none
+  std::vector<std::string> keys;  ///< of allergens, or of groups
+  std::string words;  ///< its grade, with what it does not count for: `validated, but the recipe of its worst case changed since`
+  bool any() const { return all || !keys.empty(); }
+};
+/// `washed and tested` counts for what was tested; `validated` for the worst case of validations of that piece of kit made before it, while
+/// neither the kit nor the recipe of the worst case changed in between. Without such evidence either counts as washed.
+Clearing clearing_of(const State& state, const Recorded<Cleaning>& cleaning);
+
+/// Every use and cleaning of shared equipment, in time order, with the words of `terms` for what each batch contains. A cake that was put
+/// together with recorded kit is a use of it too, under its own id, with all that is in that tier.
+std::vector<KitUse> kit_uses(const State& state, const LabelTerms& terms);
+
+/// What a piece of kit is called in paths; with its short name where another one is called the same.
+std::string kit_in_words(const State& state, const EquipmentId& id);
+
+/// The ids under which a cake, or a batch, may have met something on kit: those of its batches, and its own.
+std::vector<std::string> kit_ids(const CakeParts& parts);
+
+}  // namespace tierproof
