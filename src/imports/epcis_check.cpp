@@ -79,9 +79,9 @@ bool is_event_id(std::string_view text) {
 /// An object that was written as one: a number with a fraction comes in another.
 bool is_object(const Json& value) { return value.is_object() && !number_of(value); }
 
-class Reader {
+class EpcisReading {
  public:
-  explicit Reader(std::string_view file) : complaints_{file} {}
+  explicit EpcisReading(std::string_view file) : complaints_{file} {}
   bool any() const { return complaints_.any(); }
   Refusals all() const { return complaints_.all(); }
 
@@ -459,7 +459,7 @@ class Reader {
 Result<EpcisSeen> check_epcis(std::string_view text, std::string_view file) {
   const auto json = parse_json_with_numbers(text, file);
   if (!json) return json.error();
-  Reader reader{file};
+  EpcisReading reader{file};
   const std::int64_t events = reader.document(*json);
   if (reader.any()) return reader.all();
   return EpcisSeen{events};
