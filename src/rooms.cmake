@@ -44,6 +44,7 @@ tierproof_room(NAME sums ROOMS units
     sums/exemptions.cpp
     sums/freezing.cpp
     sums/gs1.cpp
+    sums/gs1_scan.cpp
     sums/hand_over.cpp
     sums/heat.cpp
     sums/heat_measures.cpp

@@ -28,6 +28,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/declaration_test.cpp
     sums/energy_test.cpp
     sums/freezing_test.cpp
+    sums/gs1_scan_test.cpp
     sums/gs1_test.cpp
     sums/heat_build_up_test.cpp
     sums/heat_integral_test.cpp
@@ -222,6 +223,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/misdeclared_test.cpp
     app/recall_notes_test.cpp
     app/recalling_test.cpp
+    app/scanned_test.cpp
     app/records_test.cpp
     app/taking_in_test.cpp
     app/thermometers_test.cpp

@@ -6,6 +6,7 @@
 #include "thermometer_checks.h"
 #include "tierproof/app/tracing.h"
 #include "tierproof/sums/gs1.h"
+#include "tierproof/sums/gs1_scan.h"
 #include "troubles.h"
 
 namespace tierproof {
@@ -168,9 +169,35 @@ void take_eggs(Checking& checking, const Delivery& delivery, const Ingredient& i
 
 }  // namespace
 
-Result<Booked> receive(Session& session, const Delivery& given) {
+namespace {
+
+/// What stands in the scanned code where it was not typed; refused where it was typed otherwise.
+Delivery with_scanned(Checking& checking, const Session& session, Delivery delivery) {
+  if (delivery.scanned.empty()) return delivery;
+  const auto scan = read_gs1_scan(delivery.scanned, int{session.today().year()}, "--scanned");
+  if (!scan) {
+    checking.take(scan.error());
+    return delivery;
+  }
+  const auto take = [&](const char* option, auto& typed, const auto& found, bool is_typed, bool is_found) {
+    if (!is_found) return;
+    if (is_typed && typed != found)
+      checking.refuse(option, "says something else than the scanned code", "look at the pack: leave out what is wrong");
+    if (!is_typed) typed = found;
+  };
+  take("--code", delivery.code, scan->lot, !delivery.code.empty(), !scan->lot.empty());
+  take("--use-by", delivery.use_by, scan->use_by, delivery.use_by.has_value(), scan->use_by.has_value());
+  take("--best-before", delivery.best_before, scan->best_before, delivery.best_before.has_value(), scan->best_before.has_value());
+  if (!delivery.mass && scan->net) delivery.mass = scan->net;  // several packs of one code may have come: a typed mass is theirs
+  return delivery;
+}
+
+}  // namespace
+
+Result<Booked> receive(Session& session, const Delivery& typed) {
   Checking checking{session};
   checking.person();
+  const Delivery given = with_scanned(checking, session, typed);
   const Delivery delivery = as_last_time(checking, session.state(), given);
   if (!checking.good()) return checking.refusals();
   const ZonedInstant at = checking.moment(delivery.at);
@@ -213,7 +240,12 @@ Result<Booked> receive(Session& session, const Delivery& given) {
     checking.refuse("--use-by", "no date is given", "copy the use-by or best-before date from the pack (--use-by or --best-before)");
   }
   if (lot.use_by && *lot.use_by < on) checking.refuse("--use-by", "had passed when it came", "refuse the delivery, or check the date");
-  return book_one(session, checking, lot, session.next<Lot>("pack"), at);
+  if (!checking.good()) return checking.refusals();
+  Draft draft = session.draft(lot, session.next<Lot>("pack"), at);
+  if (auto refusals = check_body(draft.kind, draft.body, "what is recorded"); !refusals.empty()) return refusals;
+  const bool by_the_code = typed.code.empty() && !delivery.scanned.empty();
+  if (by_the_code && draft.how == Arrival::typed_then) draft.how = Arrival::scanned;
+  return session.book({std::move(draft)});
 }
 
 Result<Booked> withdraw(Session& session, const std::string& lot, const std::string& why) {

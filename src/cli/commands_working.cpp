@@ -38,7 +38,9 @@ void receive_options(CLI::App& app, Door& door) {
   auto options = std::make_shared<Options>();
   app.add_option("ingredient", options->delivery.ingredient, "short name of the ingredient")->required();
   app.add_option("--from", options->delivery.supplier, "short name of the supplier");
-  app.add_option("--code", options->delivery.code, "the supplier's lot code, as it stands on the pack")->required();
+  app.add_option("--code", options->delivery.code, "the supplier's lot code, as it stands on the pack");
+  app.add_option("--scanned", options->delivery.scanned,
+                 "the GS1 code on the pack as a scanner gives it: lot, dates and net mass, where they are not typed");
   app.add_option("--mass", options->mass, "how much came, 1.5kg");
   app.add_flag("--again", options->delivery.again, "supplier and mass as last time, where they are not given");
   app.add_option("--use-by", options->use_by, "use-by date on the pack");

@@ -48,14 +48,12 @@ std::optional<Refusal> not_a_key(std::string_view text, std::string_view field, 
   return std::nullopt;
 }
 
-/// GS1 General Specifications, table of the GS1 AI encodable character set 82: the 82 characters of ISO/IEC 646 that are the same
-/// everywhere.
-bool in_character_set_82(char c) {
+}  // namespace
+
+bool gs1_encodable(char c) {  // the 82 characters of ISO/IEC 646 that are the same everywhere
   if ((c >= '0' && c <= '9') || (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z')) return true;
   return std::string_view{"!\"%&'()*+,-./:;<=>?_"}.find(c) != std::string_view::npos;
 }
-
-}  // namespace
 
 char gs1_check_digit(std::string_view digits) {
   int sum = 0;
@@ -137,7 +135,7 @@ Result<std::string> gs1_element_string(const Gs1Goods& goods, std::string_view f
   const auto text = [&](std::string_view identifier, std::string_view what, const std::string& written) {
     if (written.empty()) return;
     if (written.size() > 20) refuse(fmt::format("the {} \"{}\" is longer than 20 characters", what, written), "shorten it");
-    if (!std::all_of(written.begin(), written.end(), in_character_set_82))
+    if (!std::all_of(written.begin(), written.end(), gs1_encodable))
       refuse(fmt::format("the {} \"{}\" holds a character that GS1 codes do not carry", what, written),
              "use letters without accents, digits, and ! \" % & ' ( ) * + , - . / : ; < = > ? _");
     elements += fmt::format("[{}]{}", identifier, written);

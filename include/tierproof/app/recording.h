@@ -45,7 +45,9 @@ struct Delivery {
   std::string egg_source{};  ///< of shell eggs, as `Lot`
   std::string egg_scheme{};
   std::optional<Date> laid{};
+  std::string scanned{};  ///< the GS1 code on the pack, as the scanner gave it: lot, dates and net mass where they are not typed
 };
+/// Refused besides: a code that says something else than what was typed.
 Result<Booked> receive(Session& session, const Delivery& delivery);
 Result<Booked> withdraw(Session& session, const std::string& lot, const std::string& why);
 

@@ -36,6 +36,9 @@ Result<std::string> read_company_prefix(std::string_view text, std::string_view 
 /// @param prefix  as `read_company_prefix` gives it; empty: the business has none
 Result<std::string> read_own_gtin(std::string_view text, std::string_view prefix, std::string_view field);
 
+/// Whether a character is in the GS1 AI encodable character set 82. @source GS1 General Specifications 7.11
+bool gs1_encodable(char c);
+
 /// What one code tells of goods; each part with its application identifier.
 struct Gs1Goods {
   std::string gtin;                 ///< 01: in 14 digits, as `read_gtin` gives it
@@ -51,9 +54,9 @@ struct Gs1Goods {
 
 /// The element string, application identifiers in square brackets: `[01]09521234543213[17]260504[10]cake-1`.
 ///
-/// Parts without a length that is fixed beforehand come last, so that few separators are needed. Refused, all together: a GTIN that is not one; a piece that its count
-/// does not have; a date outside 2000 to 2099, since its year is written in two figures; a best-before beside a use-by date; lot and serial
-/// number that are longer than 20 characters or hold one that is not in the GS1 AI encodable character set 82.
+/// Parts without a length that is fixed beforehand come last, so that few separators are needed. Refused, all together: a GTIN that is not
+/// one; a piece that its count does not have; a date outside 2000 to 2099, since its year is written in two figures; a best-before beside a
+/// use-by date; lot and serial number that are longer than 20 characters or hold one that is not in the GS1 AI encodable character set 82.
 /// @source GS1 General Specifications 3.2 to 3.9 (AIs 01, 10, 11, 15, 16, 17, 21, 8006), 7.11 (character set 82), 7.12 (century)
 Result<std::string> gs1_element_string(const Gs1Goods& goods, std::string_view field);
 
