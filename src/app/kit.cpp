@@ -18,7 +18,7 @@ bool covers(const std::vector<std::string>& keys, const std::string& key) {
 /// Whether a recipe had a newer version than the one of note `version` at a moment.
 bool changed_by(const State& state, const RecipeId& recipe, std::uint64_t version, Instant at) {
   return std::any_of(state.recipe_versions.begin(), state.recipe_versions.end(), [&](const auto& one) {
-    return RecipeId{one.second.subject} == recipe && one.first > version && one.second.happened <= at;
+    return one.second.subject == recipe.text() && one.first > version && one.second.happened <= at;
   });
 }
 

@@ -184,7 +184,7 @@ void say_misdeclared(const Misdeclared& told) {
 }
 
 /// What a recall is about, as options.
-struct Asked {
+struct AskedRecall {
   std::vector<std::string> things;
   std::string supplier, from, until;
   std::uint64_t details = 0;
@@ -208,7 +208,7 @@ struct Asked {
 }  // namespace
 
 void recall_options(CLI::App& app, Door& door) {
-  auto options = std::make_shared<Asked>();
+  auto options = std::make_shared<AskedRecall>();
   options->add_to(app);
   app.callback([options, &door] {
     door.action = [options](Door& d) {
@@ -224,7 +224,7 @@ void recall_options(CLI::App& app, Door& door) {
 
 void recall_begin_options(CLI::App& app, Door& door) {
   struct Options {
-    Asked asked;
+    AskedRecall asked;
     std::string why, at;
   };
   auto options = std::make_shared<Options>();
