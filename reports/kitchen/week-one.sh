@@ -64,11 +64,11 @@ at 2026-04-30T11:00+01:00
 at 2026-04-30T12:00+01:00
 "$tierproof" make pistachio-sponge --yield 1380g                                    # batch-5
 at 2026-04-30T12:25+01:00
-"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab, none found"
+"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab" --for protein --found nothing
 at 2026-04-30T12:40+01:00
 "$tierproof" make almond-sponge --yield 1360g                                       # batch-6
 at 2026-04-30T12:55+01:00
-"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab, none found"
+"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab" --for protein --found nothing
 at 2026-04-30T13:30+01:00
 "$tierproof" make hand-buttercream --yield 1400g                                    # batch-7
 "$tierproof" temperature fork --file "$here"/readings/hand-whites.csv --of batch-7
@@ -115,11 +115,11 @@ at 2026-05-01T16:30+01:00
   --boxed after --sold-by maker --ordered face-to-face --face 900 \
   --allergy none --of "Customer Two, by telephone" \
   --told "We make it again with raspberries: wheat, eggs, milk and pistachio nuts, and it may contain almonds."
-"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab, none found"
+"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab" --for protein --found nothing
 at 2026-05-01T17:00+01:00
 "$tierproof" make pistachio-sponge --yield 1380g                                    # batch-13
 at 2026-05-01T17:30+01:00
-"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab, none found"
+"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab" --for protein --found nothing
 at 2026-05-01T18:00+01:00
 "$tierproof" make white-buttercream --yield 1400g                                   # batch-14
 "$tierproof" put batch-14 --in cake-fridge

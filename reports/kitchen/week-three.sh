@@ -70,7 +70,7 @@ at 2026-05-14T09:35+01:00
 "$tierproof" make soft-meringue --yield 460g                                        # batch-32
 "$tierproof" put batch-32 --in second-fridge
 at 2026-05-14T10:30+01:00
-"$tierproof" clean crunch-tub --how "washed and tested" --tested "protein swab, none found"
+"$tierproof" clean crunch-tub --how "washed and tested" --tested "protein swab" --for protein --found nothing
 "$tierproof" make strawberry-crunch --yield 100g                                    # batch-33, for the shop's counter
 "$tierproof" make gilded-apricots --yield 162g                                      # batch-34
 "$tierproof" make flower-spray --yield 60g                                          # batch-35, for the shop's counter
@@ -82,8 +82,8 @@ at 2026-05-14T12:30+01:00
 "$tierproof" make white-buttercream --again --yield 1400g --by odo                  # batch-38
 "$tierproof" put batch-38 --in cake-fridge
 at 2026-05-14T13:30+01:00
-"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab, none found"
-"$tierproof" clean saucepan --how "washed and tested" --tested "protein swab, none found"
+"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab" --for protein --found nothing
+"$tierproof" clean saucepan --how "washed and tested" --tested "protein swab" --for protein --found nothing
 at 2026-05-14T14:00+01:00
 "$tierproof" make ganache --yield 780g                                              # batch-39
 "$tierproof" put batch-39 --in cake-fridge
@@ -115,6 +115,7 @@ at 2026-05-15T16:45+01:00
 "$tierproof" recall-begin pack-27 --why "the wholesaler rang: pieces of hard plastic from a broken mould"
 "$tierproof" told cake-5 --when after-hand-over --to "Customer Five, by telephone" \
   --words "The chocolate of your cake was recalled: pieces of hard plastic may be in it. Do not eat what is left of it."
+"$tierproof" recall-tick recall-1 cake-5 told --note "Customer Five, by telephone: nothing of it is left"
 for food in batch-22 batch-39 cake-8; do "$tierproof" recall-tick recall-1 $food "set aside" --note "red tape, lowest shelf"; done
 "$tierproof" recall-tick recall-1 pack-27 "set aside" --weighed 1195g
 at 2026-05-15T17:10+01:00

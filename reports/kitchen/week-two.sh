@@ -61,15 +61,15 @@ at 2026-05-06T10:00+01:00
 "$tierproof" make soaking-syrup --yield 440g                                        # batch-18
 "$tierproof" make cocoa-sponge --yield 1540g                                        # batch-19
 at 2026-05-06T11:00+01:00
-"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab, none found"
+"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab" --for protein --found nothing
 
 # ---- Thursday: hazelnuts, a tested wash, almonds, a wash, and then the ganache of somebody who named hazelnuts ---------------
 at 2026-05-07T09:00+01:00
 "$tierproof" make hazelnut-filling --yield 590g                                     # batch-20
 "$tierproof" put batch-20 --in cake-fridge
 at 2026-05-07T09:40+01:00
-"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab, none found"
-"$tierproof" clean piping-bag --how "washed and tested" --tested "protein swab, none found"
+"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab" --for protein --found nothing
+"$tierproof" clean piping-bag --how "washed and tested" --tested "protein swab" --for protein --found nothing
 at 2026-05-07T10:00+01:00
 "$tierproof" make almond-shells --yield 900g                                        # batch-21
 at 2026-05-07T11:00+01:00
@@ -78,8 +78,8 @@ at 2026-05-07T11:30+01:00
 "$tierproof" make ganache --yield 780g                                              # batch-22
 "$tierproof" put batch-22 --in cake-fridge
 at 2026-05-07T12:00+01:00
-"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab, none found"
-"$tierproof" clean saucepan --how "washed and tested" --tested "protein swab, none found"
+"$tierproof" clean stand-mixer --how "washed and tested" --tested "protein swab" --for protein --found nothing
+"$tierproof" clean saucepan --how "washed and tested" --tested "protein swab" --for protein --found nothing
 at 2026-05-07T14:00+01:00
 "$tierproof" make caramel --yield 680g                                              # batch-23
 "$tierproof" temperature fork --file "$here"/readings/caramel.csv --of batch-23 --for syrup

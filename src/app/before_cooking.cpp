@@ -23,6 +23,7 @@ Result<BeforeCooking> before_cooking(const Session& session, const CookingAhead&
   }
   auto lies = lies_on_kit(session, asked.recipe, {session.now(), session.offset_at(session.now())});
   if (!lies) return lies.error();
+  told.kit_recorded = !recipe->value.kit.empty();
   told.on_kit = std::move(*lies);
   return told;
 }

@@ -62,16 +62,18 @@ class CustomerOfCake {
   }
 
   bool tells(const Entry& entry) {
-    static const std::set<std::string_view> of_a_customer{KindOf<Cake>::kind,      KindOf<AllergyAnswer>::kind,  KindOf<Acceptance>::kind,
-                                                          KindOf<Told>::kind,      KindOf<Release>::kind,        KindOf<HandOver>::kind,
-                                                          KindOf<Complaint>::kind, KindOf<ComplaintClosed>::kind};
+    static const std::set<std::string_view> of_a_customer{KindOf<Cake>::kind,      KindOf<AllergyAnswer>::kind,   KindOf<Acceptance>::kind,
+                                                          KindOf<Told>::kind,      KindOf<Release>::kind,         KindOf<HandOver>::kind,
+                                                          KindOf<Complaint>::kind, KindOf<ComplaintClosed>::kind, KindOf<RecallTick>::kind};
     if (!of_a_customer.contains(entry.kind)) return false;
     if (entry.body.is_null()) return entry.supersedes && told_by_.contains(*entry.supersedes);
     if (entry.kind == KindOf<ComplaintClosed>::kind) {
       const Json* complaint = entry.body.is_object() ? entry.body.find("complaint") : nullptr;
       return complaint != nullptr && complaint->is_text() && complaints_.contains(complaint->text());
     }
-    const bool about = entry.kind == KindOf<Cake>::kind ? entry.subject == cake_ : names(entry.body, "cake", cake_);
+    const bool about = entry.kind == KindOf<Cake>::kind
+                           ? entry.subject == cake_
+                           : names(entry.body, entry.kind == KindOf<RecallTick>::kind ? "what" : "cake", cake_);
     if (about && entry.kind == KindOf<Complaint>::kind) complaints_.insert(entry.subject);
     return about;
   }

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 #include "answers.h"
@@ -12,39 +13,52 @@ namespace {
 
 /// Whether a key, or its group, is one of `keys`.
 bool covers(const std::vector<std::string>& keys, const std::string& key) {
+  if (key != "sulphites" && std::find(keys.begin(), keys.end(), "protein") != keys.end()) return true;  // sulphites are no protein
   return std::any_of(keys.begin(), keys.end(), [&](const std::string& one) { return one == key || one == key.substr(0, key.find(':')); });
 }
 
 /// Whether a recipe had a newer version than the one of note `version` at a moment.
 bool changed_by(const State& state, const RecipeId& recipe, std::uint64_t version, Instant at) {
   return std::any_of(state.recipe_versions.begin(), state.recipe_versions.end(), [&](const auto& one) {
-    return one.second.subject == recipe.text() && one.first > version && one.second.happened <= at;
+    const bool newer = one.first > version || one.second.sequence != version;  // corrected in its place counts too
+    return one.second.subject == recipe.text() && one.first >= version && newer && one.second.happened <= at;
   });
 }
 
+/// Which allergens validations in force clear: of one way of cleaning all that its validations cover; where several ways are on file, what
+/// each of them clears, since a cleaning does not say which it was.
 Clearing validated_clearing(const State& state, const Recorded<Cleaning>& cleaning) {
-  Clearing clearing;
   bool any = false, kit_changed = false, recipe_changed = false;
+  std::map<std::string, std::set<std::string>> by_method;
   for (const auto& validation : state.cleanings_validated) {
     const CleaningValidated& v = validation.value;
     if (v.equipment != cleaning.value.equipment || validation.happened > cleaning.happened) continue;
     any = true;
     const bool changed = std::any_of(state.equipment_changes.begin(), state.equipment_changes.end(), [&](const auto& change) {
-      return change.value.equipment == v.equipment && change.happened >= validation.happened && change.happened <= cleaning.happened;
+      return change.value.equipment == v.equipment && day_of(change.happened, change.offset) >= v.made &&
+             change.happened <= cleaning.happened;
     });
     const bool recipe = changed_by(state, v.recipe, v.recipe_version, cleaning.happened);
     kit_changed = kit_changed || changed;
     recipe_changed = recipe_changed || recipe;
-    if (!changed && !recipe) clearing.keys.insert(clearing.keys.end(), v.allergens.begin(), v.allergens.end());
+    if (!changed && !recipe) by_method[v.method].insert(v.allergens.begin(), v.allergens.end());
   }
-  if (clearing.any()) {
+  Clearing clearing;
+  if (!by_method.empty()) {
+    for (const auto& key : by_method.begin()->second) {
+      const auto clears = [&](const auto& method) { return method.second.contains(key); };
+      if (std::all_of(by_method.begin(), by_method.end(), clears)) clearing.keys.push_back(key);
+    }
+  }
+  if (!clearing.keys.empty()) {
     clearing.words = fmt::format("validated for {} only", fmt::join(clearing.keys, ", "));
+  } else if (!by_method.empty()) {
+    clearing.words = "cleaned as validated, but not said by which of several methods";
   } else if (!any) {
     clearing.words = "cleaned as validated, but no validation is on file";
-  } else if (kit_changed) {
-    clearing.words = "cleaned as validated, but the kit changed since its validation";
-  } else if (recipe_changed) {
-    clearing.words = "cleaned as validated, but the recipe of its worst case changed since";
+  } else {
+    clearing.words = kit_changed ? "cleaned as validated, but the kit changed since its validation"
+                                 : "cleaned as validated, but the recipe of its worst case changed since";
   }
   return clearing;
 }
@@ -93,8 +107,7 @@ class Uses {
   void add(const Recorded<Cleaning>& cleaning) {
     const Clearing clearing = clearing_of(state_, cleaning);
     KitUse use{kit_in_words(state_, cleaning.value.equipment), cleaning.happened, "", "", {}, clearing.words};
-    use.washed = cleaning.value.grade != "wiped";
-    use.clears_all = clearing.all;
+    use.washed = cleaning.value.grade != "wiped" && cleaning.value.found != "something";
     for (const auto& term : terms_.allergens) {
       if (covers(clearing.keys, term.key)) use.clears.push_back(term.word);
     }
@@ -111,14 +124,17 @@ class Uses {
       for (const auto& [name, parts] : parts_of_tiers(state_, tier.value.cake)) {
         if (name != tier.value.tier) continue;
         Brought brought = brought_by(parts, keys_, terms_);
+        std::vector<std::string> traces;
         for (const auto& batch : batch_ids(parts)) {
           for (const auto& contact : met) {
-            if (contact.batch == batch && !contact.cleaned) brought.allergens.push_back(contact.allergen);
+            if (contact.batch == batch) (contact.cleaned ? traces : brought.allergens).push_back(contact.allergen);
           }
         }
         const auto cake = state_.cakes.find(tier.value.cake);
         const std::string words = fmt::format("{}, {} tier", cake == state_.cakes.end() ? "cake" : cake->second.value.name, name);
+        const std::size_t first = uses_.size();
         add(tier.value.kit, tier.happened, tier.value.cake.text(), words, brought);
+        for (std::size_t i = first; i < uses_.size(); ++i) uses_[i].traces = traces;
       }
     }
   }
@@ -134,15 +150,15 @@ class Uses {
 Clearing clearing_of(const State& state, const Recorded<Cleaning>& cleaning) {
   const Cleaning& c = cleaning.value;
   if (c.grade == "validated") return validated_clearing(state, cleaning);
-  Clearing clearing{false, {}, c.grade};
+  Clearing clearing{{}, c.grade};
   if (c.grade != "washed and tested") return clearing;
-  if (c.tested.empty()) {
-    clearing.words += ", but nothing says what was tested";
-  } else if (c.clears.empty()) {
-    clearing.all = true;
+  if (c.found == "something") {
+    clearing.words = "tested, and something was found";
+  } else if (c.tested.empty() || c.clears.empty() || c.found != "nothing") {
+    clearing.words += ", but not told what was tested and what was found";
   } else {
     clearing.keys = c.clears;
-    clearing.words = fmt::format("washed and tested for {} only", fmt::join(c.clears, ", "));
+    clearing.words = fmt::format("washed and tested for {}", fmt::join(c.clears, ", "));
   }
   return clearing;
 }

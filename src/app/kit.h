@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <string>
 #include <vector>
 
@@ -11,11 +12,13 @@ namespace tierproof {
 
 /// What a cleaning takes off by its evidence.
 struct Clearing {
-  bool all = false;               ///< every allergen: a test for protein found none
-  std::vector<std::string> keys;  ///< of allergens, or of groups
+  std::vector<std::string> keys;  ///< of allergens or of groups; `protein`: of all but sulphites
   std::string words;  ///< its grade, with what it does not count for: `validated, but the recipe of its worst case changed since`
-  bool any() const { return all || !keys.empty(); }
 };
+/// Whether it was tested for protein: clean of whatever it was, as far as anybody can tell.
+inline bool covers_protein(const Clearing& clearing) {
+  return std::find(clearing.keys.begin(), clearing.keys.end(), "protein") != clearing.keys.end();
+}
 /// `washed and tested` counts for what was tested; `validated` for the worst case of validations of that piece of kit made before it, while
 /// neither the kit nor the recipe of the worst case changed in between. Without such evidence either counts as washed.
 Clearing clearing_of(const State& state, const Recorded<Cleaning>& cleaning);

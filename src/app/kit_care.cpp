@@ -41,15 +41,20 @@ Result<Booked> clean(Session& session, const CleaningDone& done) {
   if (done.grade == "washed and tested") {
     if (done.tested.empty())
       checking.refuse("--tested", "what was tested is missing: without it the test shows nothing",
-                      "write it with what came of it, \"protein swab of the bowl, none found\"; or --how \"washed, looked clean\"");
-  } else if (!done.tested.empty() || !done.clears.empty()) {
+                      "write it, such as \"protein swab of the bowl\"; or --how \"washed, looked clean\"");
+    if (done.clears.empty())
+      checking.refuse("--for", "what the test looks for is missing", "write protein, or each allergen such as nuts:almond");
+    checking.choice("--found", done.found, {"nothing", "something"});
+  } else if (!done.tested.empty() || !done.clears.empty() || !done.found.empty()) {
     checking.refuse("--tested", "goes with --how \"washed and tested\"", "leave it out, or say that it was tested");
   }
   checking.free_words("--tested", done.tested);
-  check_keys(checking, session, "--for", done.clears);
+  auto keys = done.clears;
+  std::erase(keys, "protein");
+  check_keys(checking, session, "--for", keys);
   const auto at = checking.moment(done.at);
   if (!checking.good()) return checking.refusals();
-  return book_one(session, checking, Cleaning{EquipmentId{done.kit}, done.grade, done.tested, done.clears}, done.kit, at);
+  return book_one(session, checking, Cleaning{EquipmentId{done.kit}, done.grade, done.tested, done.clears, done.found}, done.kit, at);
 }
 
 Result<Booked> file_cleaning_validation(Session& session, const CleaningValidated& validation) {
@@ -62,15 +67,12 @@ Result<Booked> file_cleaning_validation(Session& session, const CleaningValidate
   checking.words("--made-by", validation.by);
   checking.words("--kept", validation.kept);
   if (validation.allergens.empty()) checking.refuse("--for", "which allergen was cleaned off is missing", "name each, such as nuts:almond");
-  check_keys(checking, session, "--for", validation.allergens);
+  const auto known = allergen_keys_on(session, session.today()).known;
+  for (const auto& key : validation.allergens) checking.choice("--for", key, known);  // no group: its members were not all tested
   if (validation.made > session.today()) checking.refuse("--on", "is a day that has not come yet", "write the day of the report");
   if (recipe != nullptr && checking.good()) {
     for (const auto& key : validation.allergens) {
-      const auto known = allergen_keys_on(session, session.today()).known;
-      const bool brings = std::any_of(known.begin(), known.end(), [&](const std::string& one) {
-        return (one == key || one.starts_with(key + ":")) &&
-               presence_in_recipe(state, session.today(), validation.recipe, one) == Presence::contains;
-      });
+      const bool brings = presence_in_recipe(state, session.today(), validation.recipe, key) == Presence::contains;
       if (!brings)
         checking.refuse("--worst", fmt::format("{} is not known to contain {}: it is no worst case of it", validation.recipe.text(), key),
                         "name the recipe that leaves most of it on the kit");
@@ -78,7 +80,14 @@ Result<Booked> file_cleaning_validation(Session& session, const CleaningValidate
   }
   if (!checking.good()) return checking.refusals();
   CleaningValidated filed = validation;
-  filed.recipe_version = recipe->place;
+  // The version that was tested: the newest of the day of the report, or the first that was written down.
+  std::optional<std::uint64_t> first, tested;
+  for (const auto& [place, version] : state.recipe_versions) {
+    if (version.subject != validation.recipe.text()) continue;
+    if (!first) first = place;
+    if (day_of(version.happened, version.offset) <= validation.made) tested = place;
+  }
+  filed.recipe_version = tested.value_or(first.value_or(recipe->place));
   return book_one(session, checking, filed, validation.equipment.text(), checking.moment("now"));
 }
 
@@ -92,7 +101,8 @@ Result<Booked> change_kit(Session& session, const std::string& kit, const std::s
   return book_one(session, checking, EquipmentChanged{EquipmentId{kit}, what}, kit, moment);
 }
 
-Result<std::vector<LiesOnKit>> lies_on_kit(const Session& session, const std::string& recipe, ZonedInstant at) {
+Result<std::vector<LiesOnKit>> lies_on_kit(const Session& session, const std::string& recipe, ZonedInstant at,
+                                           const std::vector<std::string>& besides) {
   const State& state = session.state();
   Checking checking{session};
   const auto* known = checking.known("recipe", state.recipes, recipe, "recipe");
@@ -103,7 +113,9 @@ Result<std::vector<LiesOnKit>> lies_on_kit(const Session& session, const std::st
   const std::string next = "to be made";
   auto uses = kit_uses(state, *terms);
   const auto brought = allergens_of_recipe(session, RecipeId{recipe}, *terms, day_of(at.at, at.offset));
-  for (const auto& kit : known->value.kit) uses.push_back({kit_in_words(state, kit), at.at, next, known->value.name, brought, ""});
+  auto on = known->value.kit;
+  for (const auto& kit : besides) on.emplace_back(kit);
+  for (const auto& kit : on) uses.push_back({kit_in_words(state, kit), at.at, next, known->value.name, brought, ""});
   std::vector<LiesOnKit> lies;
   for (auto& contact : contacts(uses, at.offset)) {
     if (contact.batch == next) lies.push_back({contact.allergen, contact.cleaned, std::move(contact.path)});
@@ -123,6 +135,8 @@ Result<WorkOrder> order_of_work(const Session& session, const std::vector<std::s
   for (const auto& id : recipes) {
     const auto* recipe = checking.known("recipe", state.recipes, id, "recipe");
     if (recipe == nullptr || !terms) continue;
+    if (recipe->value.kit.empty())
+      checking.refuse("recipe", fmt::format("{} names no kit: what meets on it is not known", id), "write its kit into the recipe");
     PlannedOnKit one{recipe->value.name, allergens_of_recipe(session, RecipeId{id}, *terms, session.today()), {}};
     for (const auto& kit : recipe->value.kit) one.kit.push_back(kit.text());
     planned.push_back(std::move(one));

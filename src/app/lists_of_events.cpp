@@ -41,10 +41,10 @@ std::vector<KitchenList> lists_of_checks() {
                                    r.value.procedure);
                     }),
       list_of<Cleaning>("cleanings", "kit that was cleaned, and how well that is known", &State::cleanings,
-                        {"kit", "cleaned", "tested", "tested_for", "counts_as"},
+                        {"kit", "cleaned", "tested", "tested_for", "found", "counts_as"},
                         [](const Session& session, const Recorded<Cleaning>& r) {
                           const Cleaning& c = r.value;
-                          return cells(c.equipment, c.grade, c.tested, c.clears, clearing_of(session.state(), r).words);
+                          return cells(c.equipment, c.grade, c.tested, c.clears, c.found, clearing_of(session.state(), r).words);
                         }),
       list_of<CleaningValidated>("validated-cleanings", "evidence that a way of cleaning takes an allergen off",
                                  &State::cleanings_validated,

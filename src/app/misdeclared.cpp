@@ -10,6 +10,7 @@
 #include "label_contents.h"
 #include "parts.h"
 #include "tierproof/app/issuing.h"
+#include "tierproof/app/tracing.h"
 #include "tierproof/text/json.h"
 #include "where_now.h"
 
@@ -52,6 +53,8 @@ std::optional<std::string> kept_words(const Session& session, const PaperIssued&
 std::vector<SaidOnLabel> labels_of(const Session& session, const Judgement& judgement) {
   std::map<std::int64_t, const Recorded<PaperIssued>*> last;
   for (const auto& paper : session.state().papers) {
+    const auto* gone = session.state().hand_over(judgement.cake);
+    if (gone != nullptr && paper.sequence > gone->sequence) continue;  // the box left under an earlier one
     if (paper.value.cake == judgement.cake && paper.value.paper == "label" && paper.value.form == "json") last[paper.value.box] = &paper;
   }
   std::vector<SaidOnLabel> labels;
@@ -81,9 +84,7 @@ UnderWrongWords under_wrong_words(const Session& session, const CakeId& id, cons
   for (const auto& one : state.told) {
     if (one.value.cake == id) told.told.push_back(fmt::format("note {}: {}", one.sequence, text(one.value.words)));
   }
-  for (const auto& lot : parts_of(state, id).lots) {
-    if (packs.contains(lot.id)) told.packs.push_back(pack_in_words(state, lot.id));
-  }
+  for (const auto& pack : packs) told.packs.push_back(pack_in_words(state, pack));
   const auto judgement = judge_cake(session, id, at);
   if (judgement) told.labels = labels_of(session, *judgement);
   return told;
@@ -135,11 +136,16 @@ Result<Misdeclared> misdeclared(const Session& session, std::uint64_t note, std:
     found.words = fmt::format("what note {} said, which was voided", note);
   }
   found.says = corrected_of(session, *tip, *terms);
-  for (const auto& [id, cake] : state.cakes) {
-    const auto lots = parts_of(state, id).lots;
-    if (std::none_of(lots.begin(), lots.end(), [&](const auto& lot) { return packs.contains(lot.id); })) continue;
-    found.cakes.push_back(under_wrong_words(session, id, packs, at));
+  // By the trace, as a recall goes: food does not vanish with a note that was voided.
+  std::map<CakeId, std::set<LotId>> holding;
+  for (const LotId& pack : packs) {
+    const auto traced = trace(session, pack.text(), {}, at);
+    if (!traced) return traced.error();
+    for (const auto& into : traced->into) {
+      if (state.cakes.contains(CakeId{into.id})) holding[CakeId{into.id}].insert(pack);
+    }
   }
+  for (const auto& [cake, of] : holding) found.cakes.push_back(under_wrong_words(session, cake, of, at));
   std::stable_partition(found.cakes.begin(), found.cakes.end(), [](const UnderWrongWords& one) { return one.out; });
   return found;
 }

@@ -52,12 +52,21 @@ bool corrected_it(const std::vector<CorrectedSince>& corrections, const std::str
   return std::any_of(corrections.begin(), corrections.end(), [&](const CorrectedSince& one) { return one.person == person; });
 }
 
-/// Every id that the recall knew of: what it is about, what it reached when it began, and what its steps were about.
-std::set<std::string> known_to(const State& state, const Recorded<RecallBegun>& begun) {
+/// Every id that the recall knew of: what it is about, what it reached when it began and before each correction since, and what its steps
+/// were about.
+std::set<std::string> known_to(const Session& session, const Recorded<RecallBegun>& begun) {
   std::set<std::string> known{begun.value.reached.begin(), begun.value.reached.end()};
-  for (const auto& tick : state.recall_ticks) {
+  for (const auto& tick : session.state().recall_ticks) {
     const bool other = std::any_of(recall_others.begin(), recall_others.end(), [&](const auto& o) { return o.first == tick.value.what; });
     if (tick.value.recall.text() == begun.subject && !other) known.insert(tick.value.what);
+  }
+  std::vector<std::string> from = begun.value.of;
+  from.insert(from.end(), begun.value.reached.begin(), begun.value.reached.end());
+  for (const Note& note : session.notes()) {
+    for (const std::uint64_t replaced : note.replaced) {
+      if (note.sequence <= begun.sequence) continue;
+      for (auto& id : reached_at(session, from, std::max(replaced, note.sequence - 1))) known.insert(std::move(id));
+    }
   }
   return known;
 }
@@ -72,17 +81,19 @@ std::vector<std::string> fitting(const RecallTold& told, const std::string& what
   if (std::any_of(told.taken_out.begin(), told.taken_out.end(), [&](const TakenOut& one) { return one.id == what; })) return {"taken out"};
   if (in(told.contact))
     return told.drill ? std::vector<std::string>{"found", "not found"} : std::vector<std::string>{"told", "not reached"};
-  if (in(told.hold))
+  if (in(told.hold) || in(told.gone))  // used up by the sums may stand on a shelf
     return told.drill ? std::vector<std::string>{"found", "not found"} : std::vector<std::string>{"set aside", "given back", "not found"};
   return {};
 }
 
 void refuse_early_look(Checking& checking, const Session& session, const Recorded<RecallBegun>& begun, const RecallTicking& ticking,
                        Instant at) {
-  const auto corrections = corrections_of(session, begun.sequence, {ticking.what});
+  const auto corrections = corrections_of(session, begun.sequence, known_to(session, begun));
   const std::string& person = session.entrance().person;
   if (!corrected_it(corrections, person)) return;
-  if (session.state().people.size() > 1) {
+  const auto others = [&](const auto& one) { return !corrected_it(corrections, one.first.text()); };
+  const auto& people = session.state().people;
+  if (std::any_of(people.begin(), people.end(), others)) {
     checking.refuse("--by", fmt::format("{} made a correction that took {} out: somebody else has to look at it", person, ticking.what),
                     "let a second person look, and record it by their name");
   } else if (at < last_of(corrections)->happened + before_a_second_look) {
@@ -92,16 +103,20 @@ void refuse_early_look(Checking& checking, const Session& session, const Recorde
 }
 
 void refuse_unfinished(Checking& checking, const RecallTold& told) {
-  const auto tried = [](const RecallStep& step) { return step.done || !step.tries.empty(); };
+  const auto tried_as = [](const RecallStep& step, std::string_view not_done) {
+    return step.done ||
+           std::any_of(step.tries.begin(), step.tries.end(), [&](const std::string& one) { return one.starts_with(not_done); });
+  };
   const char* remedy =
       told.drill ? "`tierproof recall-tick … found`, or \"not found\"" : "`tierproof recall-tick …`; or record what was done";
   for (const auto& step : told.contact) {
-    if (!tried(step))
+    if (!tried_as(step, told.drill ? "not found" : "not reached"))
       checking.refuse(step.food.id,
                       told.drill ? "nobody looked whether the customer could be reached" : "nobody told the customer, or tried to", remedy);
   }
   for (const auto& step : told.hold) {
-    if (!tried(step)) checking.refuse(step.food.id, told.drill ? "nobody looked for it" : "nobody set it aside, or looked for it", remedy);
+    if (!tried_as(step, "not found"))
+      checking.refuse(step.food.id, told.drill ? "nobody looked for it" : "nobody set it aside, or looked for it", remedy);
   }
   for (const auto& one : told.taken_out) {
     if (!one.done)
@@ -109,7 +124,7 @@ void refuse_unfinished(Checking& checking, const RecallTold& told) {
                       "let a second person look, and `tierproof recall-tick … \"taken out\"`; or correct the records back");
   }
   for (const auto& other : told.others) {
-    if (!told.drill && other.food.id == "authority" && other.tries.empty())
+    if (!told.drill && other.food.id == "authority" && !other.done)
       checking.refuse("authority", "nobody wrote whether the food authority was told",
                       "tell them, or write who said that it is \"not needed\"");
   }
@@ -117,9 +132,14 @@ void refuse_unfinished(Checking& checking, const RecallTold& told) {
 
 }  // namespace
 
-std::string in_words(const Recorded<RecallTick>& tick) {
+std::string made_in_words(const Recorded<RecallTick>& tick) {
   std::string words = fmt::format("{} {}", tick.value.did, who_and_when(tick));
   if (tick.value.weighed) words += fmt::format(", {} weighed", format_mass(*tick.value.weighed));
+  return words;
+}
+
+std::string in_words(const Recorded<RecallTick>& tick) {
+  std::string words = made_in_words(tick);
   if (tick.value.note.given()) words += ": " + tick.value.note.text.value_or("(erased)");
   return words;
 }
@@ -127,18 +147,20 @@ std::string in_words(const Recorded<RecallTick>& tick) {
 std::vector<TakenOut> taken_out_of(const Session& session, const Recorded<RecallBegun>& begun, const RecallTold& told) {
   const State& state = session.state();
   const auto listed = listed_in(told);
-  const auto known = known_to(state, begun);
+  const auto known = known_to(session, begun);
   std::vector<TakenOut> out;
   for (const std::string& id : known) {
     if (listed.contains(id)) continue;
-    TakenOut one{id, id, {}, {}, false, ""};
+    TakenOut one;
+    one.id = one.words = id;
     if (state.batches.contains(BatchId{id})) one.words = fmt::format("{} ({})", id, name_of_batch(state, BatchId{id}));
     if (const auto cake = state.cakes.find(CakeId{id}); cake != state.cakes.end())
       one.words = fmt::format("{} ({})", id, cake->second.value.name);
-    const auto corrections = corrections_of(session, begun.sequence, {id});
+    const auto corrections = corrections_of(session, begun.sequence, known);
     for (const auto& correction : corrections) one.corrected.push_back(correction.words);
     for (const auto& tick : state.recall_ticks) {
       if (tick.value.recall.text() != begun.subject || tick.value.what != id) continue;
+      one.made.push_back(made_in_words(tick));
       if (tick.value.did != "taken out") {
         one.tries.push_back(in_words(tick));
         continue;
@@ -220,6 +242,10 @@ Result<Booked> close_recall(Session& session, const RecallClosing& closing) {
     checking.refuse("recall", fmt::format("{} was closed already, by note {}", closing.recall, before->sequence),
                     fmt::format("correct note {}, or begin another", before->sequence));
   if (at.at < begun->happened) checking.refuse("--at", fmt::format("lies before {} began", closing.recall), "check the time");
+  for (const auto& tick : state.recall_ticks) {
+    if (tick.value.recall.text() == closing.recall && at.at < tick.happened)
+      checking.refuse("--at", fmt::format("lies before the step of note {}", tick.sequence), "check the time");
+  }
   const auto told = recall_of(session, closing.recall, {session.now(), session.offset_at(session.now())});
   if (!told) return told.error();
   refuse_unfinished(checking, *told);

@@ -25,6 +25,9 @@ inline constexpr std::array<std::pair<std::string_view, std::string_view>, 3> re
 /// `told 3 May 2026, 09:00, by ada (note 50): by telephone`
 std::string in_words(const Recorded<RecallTick>& tick);
 
+/// The same without the words of the note.
+std::string made_in_words(const Recorded<RecallTick>& tick);
+
 /// What the recall reached when it began, or had a step of, and `told` does not reach any more.
 std::vector<TakenOut> taken_out_of(const Session& session, const Recorded<RecallBegun>& begun, const RecallTold& told);
 

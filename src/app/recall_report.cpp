@@ -16,20 +16,11 @@ std::size_t done_in(const std::vector<RecallStep>& steps) {
   return static_cast<std::size_t>(std::count_if(steps.begin(), steps.end(), [](const RecallStep& step) { return step.done; }));
 }
 
-/// A step without the words of the note, which may name a customer: `told 3 May 2026, 10:05, by ada (note 53)`.
-std::string without_words(const std::string& step) {
-  const auto end = step.find("): ");
-  return end == std::string::npos ? step : step.substr(0, end + 1);
-}
-
 RecallReportRow row_of(const RecallStep& step, bool of_customer) {
-  RecallReportRow row{
-      step.done, (step.food.certain ? "" : "May hold it: ") + step.food.words, of_customer ? step.left : step.food.where, {}};
+  RecallReportRow row{step.done, (step.food.certain ? "" : "May hold it: ") + step.food.words, of_customer ? step.left : step.food.where,
+                      step.made};
   if (of_customer && step.customer.find("(erased)") != std::string::npos) row.where += "; the customer was erased";
   if (step.food.steps > 1) row.where += "; " + step.food.way;
-  for (const auto& words : step.tries) row.steps.push_back(of_customer ? without_words(words) : words);
-  const auto shown = of_customer ? without_words(step.done_words) : step.done_words;
-  if (!shown.empty() && std::find(row.steps.begin(), row.steps.end(), shown) == row.steps.end()) row.steps.push_back(shown);
   return row;
 }
 
@@ -137,8 +128,7 @@ RecallReportContent content_of(const Session& session, const RecallTold& told, Z
     RecallReportPart part{"Taken out by a correction while it was open", {}};
     for (const auto& one : told.taken_out) {
       RecallReportRow row{one.done, one.words, fmt::format("corrected since: {}", fmt::join(one.corrected, "; ")), {}};
-      for (const auto& words : one.tries) row.steps.push_back(without_words(words));
-      if (!one.done_words.empty()) row.steps.push_back(one.done_words);
+      row.steps = one.made;
       part.rows.push_back(std::move(row));
     }
     content.parts.push_back(std::move(part));

@@ -3,7 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <map>
+#include <set>
+#include <span>
 #include <utility>
 
 #include "checking.h"
@@ -57,6 +60,9 @@ class Recalling {
     for (const auto& tick : state.recall_ticks) {
       if (tick.value.recall.text() == told.id) ticks_[tick.value.what].push_back(&tick);
     }
+    for (auto& [what, ticks] : ticks_) {  // by when they were made, not by when somebody wrote them down
+      std::stable_sort(ticks.begin(), ticks.end(), [](const auto* a, const auto* b) { return a->happened < b->happened; });
+    }
   }
 
   /// @param since  when it was recalled; nothing in a drill, where nothing counts as done
@@ -73,7 +79,7 @@ class Recalling {
     for (const auto& [id, words] : recall_others) {
       RecallStep step;
       step.food = {std::string{id}, std::string{words}, true, 0, "", "", {}};
-      tick_off(step);
+      tick_off(step, told_.drill ? std::span<const std::string_view>{found_} : std::span<const std::string_view>{others_});
       if ((id == "authority" && !told_.drill) || !step.tries.empty()) told_.others.push_back(std::move(step));
     }
   }
@@ -84,14 +90,16 @@ class Recalling {
 
  private:
   /// Writes every step about it down. The last of them counts: what was set aside and cannot be found any more is not set aside.
-  void tick_off(RecallStep& step) {
+  /// Only one of `done` makes it done: what was set aside and then left is told to nobody.
+  void tick_off(RecallStep& step, std::span<const std::string_view> done) {
     const auto found = ticks_.find(step.food.id);
     if (found == ticks_.end()) return;
     for (const auto* tick : found->second) {
       const RecallTick& said = tick->value;
       step.tries.push_back(in_words(*tick));
+      step.made.push_back(made_in_words(*tick));
       if (said.did == "taken out") continue;
-      step.done = said.did != "not reached" && said.did != "not found";
+      step.done = std::find(done.begin(), done.end(), said.did) != done.end();
       step.done_words = step.done ? step.tries.back() : "";
       if (step.done) done_at(tick->happened);
     }
@@ -101,14 +109,15 @@ class Recalling {
 
   void cake(const TracedTold& food, std::optional<RecalledSince> since) {
     const CakeId id{food.id};
-    RecallStep step{food, "", "", true, false, "", {}};
+    RecallStep step;
+    step.food = food;
     const std::int64_t boxes = state_.cakes.at(id).value.boxes;
     if (boxes > 1)
       step.food.where += fmt::format(", in {} boxes: which of them hold it cannot be told by the records, so all of them", boxes);
     const auto* handed = state_.hand_over(id);
     if (handed == nullptr) {
       if (thrown_away(state_, id)) return put_with_gone(std::move(step));
-      tick_off(step);
+      tick_off(step, held());
       told_.hold.push_back(std::move(step));
       return;
     }
@@ -118,12 +127,19 @@ class Recalling {
     step.customer += words(ordered.contact).empty() ? ", no telephone or address recorded" : ", " + words(ordered.contact);
     step.left = "handed over " + format_moment(handed->happened, handed->offset);
     step.reachable = ordered.customer.text.has_value() || ordered.contact.text.has_value();
-    tick_off(step);
+    tick_off(step, told_.drill ? std::span<const std::string_view>{found_} : std::span<const std::string_view>{told_words_});
     for (const auto& one : state_.told) {
       if (told_.drill || one.value.cake != id || one.value.when != "after it was handed over" || !may_tell_of_recall(one.value)) continue;
       if (!since || RecalledSince{one.happened, one.place} < *since) continue;
+      const bool own_words = one.value.text.empty();
+      if (own_words && begun_) {  // of what was spoken can only a step of the recall tell
+        step.tries.push_back(fmt::format("a message {}: {}; `recall-tick {} {} told` if it told of this", who_and_when(one),
+                                         one.value.words.text.value_or("(erased)"), told_.id, food.id));
+        continue;
+      }
       step.done = true;
       done_at(one.happened);
+      step.made.push_back("told " + who_and_when(one));
       step.done_words =
           "told " + who_and_when(one) + (one.value.text.empty() ? ": " + one.value.words.text.value_or("(erased)") : ", by the ready text");
     }
@@ -131,19 +147,20 @@ class Recalling {
   }
 
   void stock(const TracedTold& food) {
-    RecallStep step{food, "", "", true, false, "", {}};
+    RecallStep step;
+    step.food = food;
     const std::int64_t left = remaining_mg(state_, food.id);
     if (state_.lots.contains(LotId{food.id})) {
       step.food.where = left > 0 ? fmt::format("{} left by the records, with the packs", format_mass(Mass::milligrams(left))) : "used up";
       if (const auto tubs = tubs_with(food.id); !tubs.empty()) {
         step.food.where = fmt::format("poured into {}: empty it, wash it, and set aside what was in it", fmt::join(tubs, ", and into "));
-        tick_off(step);
+        tick_off(step, held());
         told_.hold.push_back(std::move(step));
         return;
       }
     }
     if (left > 0 || (!state_.lots.contains(LotId{food.id}) && !state_.batches.contains(BatchId{food.id}))) {
-      tick_off(step);
+      tick_off(step, held());
       told_.hold.push_back(std::move(step));
       return;
     }
@@ -151,9 +168,10 @@ class Recalling {
   }
 
   void put_with_gone(RecallStep step) {
-    tick_off(step);
+    tick_off(step, {});
     step.done = true;
     step.done_words = binned(step.food.id);
+    if (!step.done_words.empty()) step.made.push_back(step.done_words);
     told_.gone.push_back(std::move(step));
   }
 
@@ -177,6 +195,14 @@ class Recalling {
     }
     return words;
   }
+  std::span<const std::string_view> held() const {
+    return told_.drill ? std::span<const std::string_view>{found_} : std::span<const std::string_view>{held_};
+  }
+
+  static constexpr std::array<std::string_view, 1> found_{"found"};
+  static constexpr std::array<std::string_view, 1> told_words_{"told"};
+  static constexpr std::array<std::string_view, 2> held_{"set aside", "given back"};
+  static constexpr std::array<std::string_view, 2> others_{"told", "not needed"};
   const State& state_;
   Instant at_;
   RecallTold& told_;
@@ -222,9 +248,14 @@ class FindingOut {
       const auto reason = reason_for(state, thing);
       const auto touched = touched_by(session_, trouble->second, at_);
       if (!touched) return checking_.take(touched.error());
-      if (touched->empty()) checking_.refuse("thing", thing + " touches no pack, batch or cake by the records", "name what is recalled");
+      if (touched->empty() && !begun_)
+        checking_.refuse("thing", thing + " touches no pack, batch or cake by the records", "name what is recalled");
       told.because.insert(told.because.end(), reason->words.begin(), reason->words.end());
       for (const auto& one : *touched) beginnings.push_back({one, told.drill ? std::nullopt : std::optional{reason->since}});
+      return;
+    }
+    if (begun_ && !state.lots.contains(LotId{thing}) && !state.batches.contains(BatchId{thing}) && !state.cakes.contains(CakeId{thing})) {
+      told.because.push_back(fmt::format("no note in force says any longer what {} is: what it reached has to be looked at again", thing));
       return;
     }
     auto traced = trace(session_, thing, weighed(thing), at_);
@@ -275,7 +306,10 @@ Result<RecallTold> told_of(const Session& session, const std::vector<std::string
   if (things.empty()) checking.refuse("thing", "what is recalled is missing", "name a pack, its code, a batch or a cake");
   FindingOut found{session, checking, begun != nullptr, at};
   found.weighed_in(told.id);
-  for (const auto& thing : things) found.add(thing, told);
+  std::set<std::string> once;
+  for (const auto& thing : things) {
+    if (once.insert(thing).second) found.add(thing, told);
+  }
   if (!checking.good()) return checking.refusals();
   std::vector<TracedTold> foods;
   std::map<std::string, std::optional<RecalledSince>> latest;
@@ -320,7 +354,8 @@ Result<RecallTold> told_of(const Session& session, const std::vector<std::string
   if (begun == nullptr) return told;
   recalling.add_others();
   told.taken_out = taken_out_of(session, *begun, told);
-  if ((!told.open() || !told.closed.empty()) && recalling.last_step()) told.took = *recalling.last_step() - begun->happened;
+  if ((!told.open() || !told.closed.empty()) && recalling.last_step())
+    told.took = std::max(Span{}, *recalling.last_step() - begun->happened);
   return told;
 }
 
@@ -363,7 +398,7 @@ Result<std::vector<std::string>> things_of(const Session& session, const RecallA
 bool RecallTold::open() const {
   const auto waits = [](const auto& step) { return !step.done; };
   return std::any_of(contact.begin(), contact.end(), waits) || std::any_of(hold.begin(), hold.end(), waits) ||
-         std::any_of(taken_out.begin(), taken_out.end(), waits);
+         std::any_of(taken_out.begin(), taken_out.end(), waits) || (!drill && std::any_of(others.begin(), others.end(), waits));
 }
 
 Result<RecallTold> recall(const Session& session, const RecallAsked& asked, ZonedInstant at) {

@@ -313,6 +313,21 @@ bool goes_into(const State& state, const std::string& thing, const std::string& 
   return std::any_of(steps.begin(), steps.end(), [&](const TraceStep& step) { return step.thing == *end; });
 }
 
+std::vector<std::string> reached_at(const Session& session, const std::vector<std::string>& things, std::uint64_t sequence) {
+  std::vector<Note> notes;
+  for (const Entry& entry : session.store().entries(1, sequence)) notes.push_back(note_of(entry));
+  const auto state = fold(in_force(notes), sequence, [](const std::string&) { return std::nullopt; });
+  if (!state) return {};
+  const Traced records{*state, session.now()};
+  std::vector<std::size_t> from;
+  for (const auto& thing : things) {
+    if (const auto found = records.find(thing)) from.push_back(*found);
+  }
+  std::vector<std::string> reached;
+  for (const TraceStep& step : traced(records.graph(), from, TraceWay::forward)) reached.push_back(records.graph().things[step.thing].id);
+  return reached;
+}
+
 Result<std::vector<TracedTold>> traced_to_all(const Session& session, std::span<const std::string> names, ZonedInstant at) {
   Traced traced{session.state(), at.at};
   traced.add_voided(session);

@@ -179,7 +179,7 @@ class Meets {
   void kit(const EquipmentId& id) {
     std::vector<Instant> cleaned;
     for (const auto& cleaning : state_.cleanings) {
-      if (cleaning.value.equipment == id && clearing_of(state_, cleaning).any()) cleaned.push_back(cleaning.happened);
+      if (cleaning.value.equipment == id && covers_protein(clearing_of(state_, cleaning))) cleaned.push_back(cleaning.happened);
     }
     const Instant from = since(cleaned);
     for (const auto& facts : parts_.batches) {

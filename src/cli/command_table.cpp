@@ -40,7 +40,7 @@ const std::vector<Command>& command_table() {
       {"temperature", "Working", "A temperature, typed or from a logger's file.", "tierproof temperature fork 71.2C --of batch-3", temperature_options},
       {"logger-layout", "Setting up", "How one sort of logger writes its files: a column map, kept under a name.", "tierproof logger-layout fridge-box fridge-box.tsv", logger_layout_options},
       {"put", "Working", "Where a batch or cake is from now on.", "tierproof put cake-1 --in cake-fridge", put_options},
-      {"clean", "Working", "A piece of kit was cleaned, and how well that is known.", "tierproof clean mixer --how \"washed and tested\" --tested \"protein swab, none found\"", clean_options},
+      {"clean", "Working", "A piece of kit was cleaned, and how well that is known.", "tierproof clean mixer --how \"washed and tested\" --tested \"protein swab\" --for protein --found nothing", clean_options},
       {"cleaning-validated", "Working", "Evidence on file that a way of cleaning takes an allergen off a piece of kit; it ends when the kit or the recipe changes.", "tierproof cleaning-validated mixer --method \"hot wash, twice\" --for nuts:almond --worst praline --made-by \"a laboratory\" --kept \"folder 3\" --on 2026-04-01", cleaning_validated_options},
       {"kit-changed", "Working", "A piece of kit is not what it was: what was validated for it holds no more.", "tierproof kit-changed mixer \"a new whisk of another make\"", kit_changed_options},
       {"order-of-work", "Working", "In which order to make some recipes, so that the fewest allergens meet what is made without them.", "tierproof order-of-work praline sponge icing", work_order_options},

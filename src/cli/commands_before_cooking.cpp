@@ -109,7 +109,10 @@ void before_cooking_options(CLI::App& app, Door& door) {
           Door::say("Lost in making it: not known, no batch of this version was weighed");
         if (told->scaled) say_scaled(*told->scaled);
         say_lies_on_kit(told->on_kit);
-        if (told->on_kit.empty()) Door::say("On its kit now: nothing by the records that it does not bring itself");
+        if (!told->kit_recorded)
+          Door::say("On its kit now: not known, the recipe names none");
+        else if (told->on_kit.empty())
+          Door::say("On its kit now: nothing by the records that it does not bring itself");
         return cannot ? exit_status::found_wanting : exit_status::done;
       });
     };

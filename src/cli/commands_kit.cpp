@@ -22,8 +22,9 @@ void clean_options(CLI::App& app, Door& door) {
   auto options = std::make_shared<CleaningDone>();
   app.add_option("kit", options->kit, "short name")->required();
   app.add_option("--how", options->grade, "wiped; washed, looked clean; washed and tested; validated")->required();
-  app.add_option("--tested", options->tested, "of washed and tested: what was tested and what came of it, \"protein swab, none found\"");
-  app.add_option("--for", options->clears, "an allergen that the test looks for, such as nuts:almond; else it is a test for protein");
+  app.add_option("--tested", options->tested, "of washed and tested: what was tested, \"protein swab of the bowl\"");
+  app.add_option("--for", options->clears, "what the test looks for: protein, or an allergen such as nuts:almond");
+  app.add_option("--found", options->found, "what it found: nothing or something");
   app.add_option("--at", options->at, "when; else now");
   app.callback([options, &door] {
     door.action = [options](Door& d) { return d.record([&](Session& session) { return clean(session, *options); }); };

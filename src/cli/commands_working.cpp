@@ -122,7 +122,7 @@ void make_options(CLI::App& app, Door& door) {
           [&](Session& session) {
             const auto at = session.moment(making.at, "--at");
             if (at) {
-              if (auto found = lies_on_kit(session, making.recipe, *at)) lies = std::move(*found);
+              if (auto found = lies_on_kit(session, making.recipe, *at, making.kit)) lies = std::move(*found);
             }
             return make_batch(session, making);
           },

@@ -403,7 +403,7 @@ template <class V, Describes<Tier> T> void describe_members(V& v, T& t) {
 }
 template <class V, Describes<Cleaning> T> void describe_members(V& v, T& c) {
   v.id("equipment", c.equipment); v.one_of("grade", c.grade, {"wiped", "washed, looked clean", "washed and tested", "validated"});
-  v.text("tested", c.tested); v.texts("clears", c.clears);
+  v.text("tested", c.tested); v.texts("clears", c.clears); v.maybe_one_of("found", c.found, {"nothing", "something"});
 }
 template <class V, Describes<CleaningValidated> T> void describe_members(V& v, T& x) {
   v.id("equipment", x.equipment); v.needed("method", x.method); v.some_texts("allergens", x.allergens); v.id("recipe", x.recipe);

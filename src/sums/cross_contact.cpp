@@ -47,11 +47,6 @@ struct Kit {
   }
 
   void clean(const KitUse& cleaning) {
-    if (cleaning.clears_all) {
-      dirty.clear();
-      cleaned.clear();
-      return;
-    }
     for (const std::string& allergen : cleaning.clears) {
       dirty.erase(allergen);
       cleaned.erase(allergen);
@@ -102,6 +97,7 @@ class Walk {
 
   void leave_own(const KitUse& use) {
     if (use.batch.empty()) return;
+    for (const std::string& allergen : use.traces) kits_[use.equipment].leave(allergen, true, {use.at, use.batch, place(use), ""});
     for (const std::string& allergen : use.allergens) kits_[use.equipment].leave(allergen, false, {use.at, use.batch, place(use), ""});
   }
 

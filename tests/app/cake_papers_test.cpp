@@ -138,7 +138,8 @@ struct AfterPraline {
     kitchen.at("2026-05-01T08:30+01:00");
     if (!grade.empty())
       kitchen.done([&](Session& s) {
-        return clean(s, {"bowl", grade, grade == "washed and tested" ? "protein swab, none found" : "", {}, ""});
+        if (grade != "washed and tested") return clean(s, {"bowl", grade, "", {}, "", ""});
+        return clean(s, {"bowl", grade, "protein swab", {"protein"}, "nothing", ""});
       });
     kitchen.at("2026-05-01T09:00+01:00");
     const std::string icing = kitchen.make("bowl-icing", grams(298));

@@ -206,7 +206,7 @@ TEST(EraseCustomer, DoubtsSharedKitOnceNobodyKnowsWhatWasNamed) {
   kitchen.recipe("nutty", R"([{"of": "almonds", "mass": "100 g"}, {"of": "sugar", "mass": "100 g"}])", "198 g", "tin", "none", "room");
   kitchen.make("nutty", grams(198));
   kitchen.at("2026-05-01T09:00+01:00");
-  kitchen.done([](Session& s) { return clean(s, {"tin", "washed, looked clean", "", {}, ""}); });
+  kitchen.done([](Session& s) { return clean(s, {"tin", "washed, looked clean", "", {}, "", ""}); });
   kitchen.at("2026-05-01T10:00+01:00");
   const std::string sponge = kitchen.make("sponge", grams(270));
   Ordering ordering{"Plain cake", parse_date("2026-05-02"), "Zoë", "before it was chosen", "the maker", "face to face", 1, 900};

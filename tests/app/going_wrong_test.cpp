@@ -148,7 +148,7 @@ TEST(WentWrong, OfKitStopsWhatWasMadeOnItSinceItWasCleaned) {
   EXPECT_EQ(told(two.kitchen, two.other, "went-wrong"), "");
   TwoCakes cleaned;
   cleaned.kitchen.done([](Session& s) {
-    return clean(s, {"whisk", "washed and tested", "protein swab, none found", {}, "2026-05-01T10:00"});
+    return clean(s, {"whisk", "washed and tested", "protein swab", {"protein"}, "nothing", "2026-05-01T10:00"});
   });
   trouble(cleaned.kitchen, {"whisk"});
   EXPECT_EQ(told(cleaned.kitchen, cleaned.cake, "went-wrong"), "");

@@ -223,7 +223,7 @@ TEST(Kit, IsNotCleanedByCleaningItsNamesake) {
   kitchen.recipe("plain", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "298 g", "bowl", "none", "room");
   kitchen.make("praline", grams(198));
   kitchen.at("2026-05-01T08:10+01:00");
-  kitchen.done([](Session& s) { return clean(s, {"bowl-b", "washed and tested", "protein swab, none found", {}, ""}); });
+  kitchen.done([](Session& s) { return clean(s, {"bowl-b", "washed and tested", "protein swab", {"protein"}, "nothing", ""}); });
   kitchen.at("2026-05-01T08:20+01:00");
   const std::string cake = cake_of(kitchen, {{kitchen.make("plain", grams(298)), grams(298)}});
   EXPECT_EQ(kitchen.verdicts(cake, "shared-kit"), Strings{"almonds: not shown"});

@@ -8,7 +8,7 @@
 namespace tierproof {
 namespace {
 
-constexpr const char* swab = "protein swab, none found";
+constexpr const char* swab = "protein swab";
 
 /// Praline in the bowl, and what comes after it there.
 class OnTheBowl {
@@ -19,8 +19,9 @@ class OnTheBowl {
     kitchen.make("praline", grams(198));
     kitchen.at("2026-05-01T09:10+01:00");
   }
-  void clean_bowl(const std::string& grade, const std::string& tested = "", const Strings& keys = {}) {
-    kitchen.done([&](Session& s) { return clean(s, {"bowl", grade, tested, keys, ""}); });
+  void clean_bowl(const std::string& grade, const std::string& tested = "", const Strings& keys = {},
+                  const std::string& found = "nothing") {
+    kitchen.done([&](Session& s) { return clean(s, {"bowl", grade, tested, keys, tested.empty() ? "" : found, ""}); });
   }
   std::string plain_at(const std::string& moment) {
     kitchen.at(moment);
@@ -48,7 +49,7 @@ TEST(SharedKitRecords, TellWhoMetWhatUntilATestedCleaningAndReopenWhenThatIsVoid
   b.clean_bowl("wiped");
   const std::string vanilla = b.plain_at("2026-05-01T09:30+01:00");
   b.kitchen.at("2026-05-01T10:00+01:00");
-  b.clean_bowl("washed and tested", swab);
+  b.clean_bowl("washed and tested", swab, {"protein"});
   const std::uint64_t washing = b.kitchen.open(true).head().size;
   const std::string plain = b.plain_at("2026-05-01T10:20+01:00");
   ASSERT_TRUE(b.met(vanilla).has_value());
@@ -66,13 +67,13 @@ TEST(SharedKitRecords, TellWhoMetWhatUntilATestedCleaningAndReopenWhenThatIsVoid
 
 TEST(SharedKitRecords, CountATestForWhatItLookedForOnly) {
   OnTheBowl b;
-  b.clean_bowl("washed and tested", "milk strip, none found", {"milk"});
+  b.clean_bowl("washed and tested", "milk strip", {"milk"});
   const std::string first = b.plain_at("2026-05-01T09:30+01:00");
   ASSERT_TRUE(b.met(first).has_value());
   EXPECT_TRUE(b.met(first)->cleaned);
-  EXPECT_THAT(b.met(first)->path, HasSubstr("washed and tested for milk only"));
+  EXPECT_THAT(b.met(first)->path, HasSubstr("washed and tested for milk before"));
   b.kitchen.at("2026-05-01T10:00+01:00");
-  b.clean_bowl("washed and tested", "nut strip, none found", {"nuts"});
+  b.clean_bowl("washed and tested", "nut strip", {"nuts"});
   EXPECT_FALSE(b.met(b.plain_at("2026-05-01T10:30+01:00")).has_value());
 }
 
@@ -120,19 +121,89 @@ TEST(SharedKitRecords, OfAValidationCoverItsWorstCaseOnly) {
         s, {EquipmentId{"bowl"}, "hot wash", {}, RecipeId{"praline"}, 0, "a laboratory", "folder 3", *parse_date("2026-05-02")});
   }),
               testing::AllOf(HasSubstr("--for"), HasSubstr("--on")));
+  EXPECT_THAT(b.kitchen.refused([](Session& s) {
+    return file_cleaning_validation(
+        s, {EquipmentId{"bowl"}, "hot wash", {"nuts"}, RecipeId{"praline"}, 0, "a laboratory", "folder 3", *parse_date("2026-04-01")});
+  }),
+              HasSubstr("--for"))
+      << "a group holds nuts that nobody tested";
 }
 
 TEST(Cleaning, NeedsToSayWhatWasTested) {
   TestKitchen kitchen;
   EXPECT_THAT(kitchen.refused([](Session& s) {
-    return clean(s, {"bowl", "washed and tested", "", {}, ""});
+    return clean(s, {"bowl", "washed and tested", "", {"protein"}, "nothing", ""});
   }),
               HasSubstr("what was tested is missing"));
-  EXPECT_THAT(kitchen.refused([](Session& s) { return clean(s, {"bowl", "wiped", swab, {}, ""}); }), HasSubstr("--tested"));
+  EXPECT_THAT(kitchen.refused([](Session& s) { return clean(s, {"bowl", "wiped", swab, {}, "", ""}); }), HasSubstr("--tested"));
   EXPECT_THAT(kitchen.refused([](Session& s) {
-    return clean(s, {"bowl", "washed and tested", swab, {"almond"}, ""});
+    return clean(s, {"bowl", "washed and tested", swab, {"almond"}, "nothing", ""});
   }),
               HasSubstr("--for"));
+}
+
+TEST(Cleaning, NeedsToSayWhatTheTestLookedForAndWhatItFound) {
+  TestKitchen kitchen;
+  EXPECT_THAT(kitchen.refused([](Session& s) {
+    return clean(s, {"bowl", "washed and tested", swab, {}, "nothing", ""});
+  }),
+              HasSubstr("what the test looks for is missing"));
+  EXPECT_THAT(kitchen.refused([](Session& s) {
+    return clean(s, {"bowl", "washed and tested", swab, {"protein"}, "", ""});
+  }),
+              HasSubstr("--found"));
+}
+
+TEST(SharedKitRecords, CountATestThatFoundSomethingAsNoWashing) {
+  OnTheBowl b;
+  b.clean_bowl("washed and tested", "nut strip", {"nuts"}, "something");
+  const std::string plain = b.plain_at("2026-05-01T09:30+01:00");
+  ASSERT_TRUE(b.met(plain).has_value());
+  EXPECT_FALSE(b.met(plain)->cleaned);
+  EXPECT_THAT(b.met(plain)->path, HasSubstr("tested, and something was found"));
+}
+
+TEST(SharedKitRecords, TakeAValidationForNothingWhenTheKitChangedAfterTheTest) {
+  OnTheBowl b;
+  b.kitchen.done([](Session& s) { return change_kit(s, "bowl", "a new bowl", "2026-04-15T08:00"); });
+  b.validate();
+  b.kitchen.at("2026-05-01T09:20+01:00");
+  b.clean_bowl("validated");
+  const std::string plain = b.plain_at("2026-05-01T09:30+01:00");
+  ASSERT_TRUE(b.met(plain).has_value()) << "the report is of 1 April, and of another bowl";
+}
+
+TEST(SharedKitRecords, AddNoTwoMethodsTogether) {
+  OnTheBowl b;
+  b.validate();
+  b.kitchen.done([](Session& s) {
+    return file_cleaning_validation(
+        s, {EquipmentId{"bowl"}, "steam", {"gluten:wheat"}, RecipeId{"sponge"}, 0, "a laboratory", "folder 4", *parse_date("2026-04-01")});
+  });
+  b.clean_bowl("validated");
+  const std::string plain = b.plain_at("2026-05-01T09:30+01:00");
+  ASSERT_TRUE(b.met(plain).has_value()) << "steam was never tested on almonds";
+  EXPECT_THAT(b.met(plain)->path, HasSubstr("not said by which of several methods"));
+}
+
+TEST(SharedKitRecords, CarryWashedTracesToWhereACakeIsPutTogether) {
+  OnTheBowl b;
+  b.kitchen.done([](Session& s) { return add_equipment(s, "turntable", "the turntable"); });
+  b.clean_bowl("washed, looked clean");
+  const std::string met_almonds = b.plain_at("2026-05-01T09:30+01:00");
+  const auto tier = [&](const std::string& cake, const std::string& batch) {
+    b.kitchen.done([&](Session& s) { return build_tier(s, {cake, "only", {{batch, grams(20)}}, false, {}, "", {"turntable"}}); });
+  };
+  const std::string first = b.kitchen.cake();
+  tier(first, met_almonds);
+  b.kitchen.at("2026-05-01T09:40+01:00");
+  b.clean_bowl("washed and tested", swab, {"protein"});
+  const std::string plain = b.plain_at("2026-05-01T09:50+01:00");
+  const std::string second = b.kitchen.cake();
+  tier(second, plain);
+  const auto met = b.met(second);
+  ASSERT_TRUE(met.has_value());
+  EXPECT_TRUE(met->cleaned);
 }
 
 TEST(SharedKitRecords, TellWhatACakeMetWhereItWasPutTogether) {
@@ -144,7 +215,7 @@ TEST(SharedKitRecords, TellWhatACakeMetWhereItWasPutTogether) {
   const std::string nutty = b.kitchen.cake();
   tier(nutty, "batch-1");
   b.kitchen.at("2026-05-01T09:20+01:00");
-  b.clean_bowl("washed and tested", swab);
+  b.clean_bowl("washed and tested", swab, {"protein"});
   const std::string plain = b.plain_at("2026-05-01T09:30+01:00");
   const std::string cake = b.kitchen.cake();
   tier(cake, plain);
@@ -173,7 +244,7 @@ TEST(LiesOnKit, WarnsBeforeABatchStarts) {
   EXPECT_TRUE(lies("praline").empty()) << "it brings almonds itself";
   EXPECT_TRUE(lies("sponge").empty()) << "it is made in the tin";
   b.kitchen.at("2026-05-01T09:40+01:00");
-  b.clean_bowl("washed and tested", swab);
+  b.clean_bowl("washed and tested", swab, {"protein"});
   EXPECT_TRUE(lies("plain").empty());
 }
 

@@ -118,8 +118,8 @@ TEST(Time, ThatTheClocksSkippedOrRepeatedIsAskedFor) {
 TEST(Time, MarksANoteLateAfterAQuarterOfAnHour) {
   TestKitchen kitchen;
   kitchen.at("2026-05-01T12:00+01:00");
-  kitchen.done([](Session& s) { return clean(s, {"whisk", "wiped", "", {}, "2026-05-01T11:45"}); });
-  kitchen.done([](Session& s) { return clean(s, {"whisk", "wiped", "", {}, "2026-05-01T11:44"}); });
+  kitchen.done([](Session& s) { return clean(s, {"whisk", "wiped", "", {}, "", "2026-05-01T11:45"}); });
+  kitchen.done([](Session& s) { return clean(s, {"whisk", "wiped", "", {}, "", "2026-05-01T11:44"}); });
   const Session session = kitchen.open(true);
   EXPECT_EQ(session.state().cleanings[0].how, "typed_then");
   EXPECT_EQ(session.state().cleanings[1].how, "typed_late");
@@ -196,9 +196,11 @@ TEST(Kit, ThatMetAlmondsAndWasNotWashedStopsACakeWithoutThem) {
   EXPECT_EQ(kitchen.verdicts(cake, "shared-kit"), Strings{"almonds: not shown"});
   EXPECT_EQ(gravest(kitchen.judged(cake).findings), Stop::no_override);
   kitchen.at("2026-05-01T09:10+01:00");
-  kitchen.done([](Session& s) { return clean(s, {"bowl", "washed, looked clean", "", {}, "2026-05-01T08:30"}); });
+  kitchen.done([](Session& s) { return clean(s, {"bowl", "washed, looked clean", "", {}, "", "2026-05-01T08:30"}); });
   EXPECT_EQ(kitchen.verdicts(cake, "shared-kit"), Strings{"almonds: shown"}) << "told, for an order without an allergy";
-  kitchen.done([](Session& s) { return clean(s, {"bowl", "washed and tested", "protein swab, none found", {}, "2026-05-01T08:31"}); });
+  kitchen.done([](Session& s) {
+    return clean(s, {"bowl", "washed and tested", "protein swab", {"protein"}, "nothing", "2026-05-01T08:31"});
+  });
   EXPECT_EQ(kitchen.verdicts(cake, "shared-kit"), Strings{cake + ": shown"});
 }
 

@@ -46,7 +46,7 @@ TEST(LaterEntries, TellInPlainWordsWhatCameInAfterTheHandOver) {
   const auto told = kitchen.done([&](Session& s) {
     return tell_customer(s, {cake, "after it was handed over", "Bo", "Keep it cool.", ""});
   });
-  kitchen.done([](Session& s) { return clean(s, {"whisk", "washed, looked clean", "", {}, ""}); });
+  kitchen.done([](Session& s) { return clean(s, {"whisk", "washed, looked clean", "", {}, "", ""}); });
   const std::uint64_t butter = kitchen.open(true).state().lots.at(LotId{"pack-3"}).sequence;
   const auto corrected = correct_note(kitchen, butter, {{"code", Json{"B72"}}});
   const auto withdrawn = kitchen.done([](Session& s) { return withdraw(s, "pack-3", "recalled"); });

@@ -67,6 +67,8 @@ TEST(RecallNotes, KeepWhoDidWhatAndWhen) {
   b.kitchen.at("2026-05-01T13:15+01:00");
   b.tick(b.left, "told", "by telephone, do not eat any more of it");
   for (const auto& what : {std::string{"pack-5"}, b.praline, b.here}) b.tick(what, "set aside", "");
+  EXPECT_TRUE(b.told().open()) << "nobody wrote whether the food authority was told";
+  b.tick("authority", "told");
   const RecallTold told = b.told();
   ASSERT_EQ(told.contact.size(), 1u);
   EXPECT_THAT(told.contact.front().tries,
@@ -81,6 +83,80 @@ TEST(RecallNotes, TakeTheLastStepThatWasMade) {
   b.tick("pack-5", "set aside", "");
   b.tick("pack-5", "not found", "it is not on the shelf any more");
   for (const auto& step : b.told().hold) EXPECT_FALSE(step.done) << step.food.id;
+}
+
+TEST(RecallNotes, GoByWhenAStepWasMadeAndNotByWhenItWasWrittenDown) {
+  Begun b;
+  b.kitchen.at("2026-05-01T15:00+01:00");
+  const auto at = [&](const std::string& did, const std::string& when) {
+    b.kitchen.done([&](Session& s) { return tick_recall(s, {"recall-1", "pack-5", did, "on the shelf", {}, when}); });
+  };
+  at("not found", "2026-05-01T14:00+01:00");
+  at("set aside", "2026-05-01T13:00+01:00");
+  for (const auto& step : b.told().hold) EXPECT_FALSE(step.done) << step.food.id;
+}
+
+TEST(RecallNotes, TakeFoodThatWasSetAsideAndThenLeftForToldToNobody) {
+  Begun b;
+  const std::string batch = b.kitchen.make("sponge", grams(270));
+  const std::string cake = cake_of(b.kitchen, {{batch, grams(50)}});
+  b.kitchen.done([&](Session& s) { return tell_went_wrong(s, {{batch}, "person", "", "a hair", ""}); });
+  b.kitchen.done([](Session& s) { return begin_recall(s, {{"trouble-1"}}, "a hair", ""); });
+  b.kitchen.done([&](Session& s) { return tick_recall(s, {"recall-2", cake, "set aside", "", {}, ""}); });
+  b.kitchen.done([](Session& s) { return put_right(s, {"trouble-1", "used", "it was a thread", "hair nets", ""}); });
+  const Strings stops = b.kitchen.stops(cake);
+  std::vector<AgainstReason> reasons;
+  for (const auto& control : std::set<std::string>(stops.begin(), stops.end())) reasons.push_back({control, "to see"});
+  EXPECT_EQ(release_of(b.kitchen, cake, reasons), "");
+  EXPECT_EQ(hand_over_of(b.kitchen, cake), "");
+  const Session session = b.kitchen.open(true);
+  const auto told = recall_of(session, "recall-2", {session.now(), Offset{60}});
+  ASSERT_TRUE(told.has_value());
+  ASSERT_EQ(told->contact.size(), 1u);
+  EXPECT_FALSE(told->contact.front().done) << "nobody rang";
+}
+
+TEST(RecallNotes, AreNeitherVoidedNorRewritten) {
+  Begun b;
+  const Session session = b.kitchen.open(true);
+  const std::uint64_t note = session.state().recalls.at(RecallId{"recall-1"}).sequence;
+  EXPECT_THAT(b.kitchen.refused([&](Session& s) { return void_note(s, note, "never mind"); }), HasSubstr("is part of a recall"));
+  EXPECT_THAT(correction_refused(b.kitchen, note, {{"drill", Json{true}}}), HasSubstr("is part of a recall"));
+}
+
+TEST(RecallNotes, LoseNothingThatCameIntoTheRecordsLater) {
+  Begun b;
+  const std::string late = cake_of(b.kitchen, {{b.praline, grams(20)}});
+  Strings held;
+  for (const auto& step : b.told().hold) held.push_back(step.food.id);
+  EXPECT_THAT(held, testing::Contains(late));
+  const std::string other = b.kitchen.make("sponge", grams(270));
+  const Session session = b.kitchen.open(true);
+  for (const auto& tier : session.state().tiers) {
+    if (tier.value.cake.text() != late) continue;
+    Json part = tip_of(session.notes(), tier.sequence)->body.find("parts")->array().front();
+    part["batch"] = Json{other};
+    correct_note(b.kitchen, tier.sequence, {{"parts", Json{Json::Array{part}}}});
+    break;
+  }
+  Strings out;
+  for (const auto& one : b.told().taken_out) out.push_back(one.id);
+  EXPECT_THAT(out, testing::ElementsAre(late));
+}
+
+TEST(RecallNotes, OfATroubleOutliveItsNote) {
+  Begun b;
+  b.kitchen.done([&](Session& s) { return tell_went_wrong(s, {{b.praline}, "person", "", "glass", ""}); });
+  b.kitchen.done([](Session& s) { return begin_recall(s, {{"trouble-1"}}, "glass", ""); });
+  const std::uint64_t note = b.kitchen.open(true).state().deviations.at(DeviationId{"trouble-1"}).sequence;
+  b.kitchen.done([&](Session& s) { return void_note(s, note, "it was sugar"); });
+  const Session session = b.kitchen.open(true);
+  const auto told = recall_of(session, "recall-2", {session.now(), Offset{60}});
+  ASSERT_TRUE(told.has_value());
+  EXPECT_TRUE(told->open());
+  Strings out;
+  for (const auto& one : told->taken_out) out.push_back(one.id);
+  EXPECT_THAT(out, testing::IsSupersetOf({b.praline, b.left, b.here}));
 }
 
 TEST(RecallNotes, RefuseAStepThatDoesNotFit) {

@@ -188,7 +188,7 @@ TEST(AllergyOrder, MeetsTracesFromWashedKitOnlyWithAWrittenYes) {
   kitchen.recipe("plain", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "298 g", "bowl", "none", "room");
   kitchen.make("praline", grams(198));
   kitchen.at("2026-05-01T08:10+01:00");
-  kitchen.done([](Session& s) { return clean(s, {"bowl", "washed, looked clean", "", {}, ""}); });
+  kitchen.done([](Session& s) { return clean(s, {"bowl", "washed, looked clean", "", {}, "", ""}); });
   kitchen.at("2026-05-01T08:20+01:00");
   const std::string cake = cake_of(kitchen, {{kitchen.make("plain", grams(298)), grams(298)}});
   kitchen.done([&](Session& s) { return answer_allergy(s, {cake, "named", {"nuts:almond"}, "the customer", "", "asked again"}); });

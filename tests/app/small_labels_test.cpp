@@ -88,13 +88,13 @@ TEST(TubLabel, DoesNotKnowOfTracesFromKitWithoutAWashingAndTellsThoseFromWashedK
   EXPECT_EQ(straight.contains, Strings{"milk"});
   EXPECT_EQ(straight.not_known, Strings{"almonds"});
   kitchen.at("2026-05-01T09:10+01:00");
-  kitchen.done([](Session& s) { return clean(s, {"bowl", "washed, looked clean", "", {}, ""}); });
+  kitchen.done([](Session& s) { return clean(s, {"bowl", "washed, looked clean", "", {}, "", ""}); });
   kitchen.at("2026-05-01T09:20+01:00");
   const SmallLabelContent washed = tub(kitchen, kitchen.make("bowl-icing", grams(98)));
   EXPECT_EQ(washed.not_known, Strings{});
   EXPECT_EQ(washed.may_contain, Strings{"almonds"});
   kitchen.at("2026-05-01T09:30+01:00");
-  kitchen.done([](Session& s) { return clean(s, {"bowl", "washed and tested", "protein swab, none found", {}, ""}); });
+  kitchen.done([](Session& s) { return clean(s, {"bowl", "washed and tested", "protein swab", {"protein"}, "nothing", ""}); });
   kitchen.at("2026-05-01T09:40+01:00");
   const SmallLabelContent tested = tub(kitchen, kitchen.make("bowl-icing", grams(98)));
   EXPECT_TRUE(tested.not_known.empty() && tested.may_contain.empty());

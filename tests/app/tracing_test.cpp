@@ -192,7 +192,7 @@ TEST(Tracing, ReportsTheNextOnTheSameKitApart) {
   TestKitchen kitchen;
   const std::string first = kitchen.make("icing", grams(298));
   kitchen.at("2026-05-01T09:00+01:00");
-  kitchen.done([](Session& s) { return clean(s, {"whisk", "wiped", "", {}, ""}); });
+  kitchen.done([](Session& s) { return clean(s, {"whisk", "wiped", "", {}, "", ""}); });
   kitchen.at("2026-05-01T09:10+01:00");
   kitchen.recipe("glaze", R"([{"of": "flour", "mass": "100 g"}])", "100 g", "whisk", "none", "room");
   const std::string next = kitchen.make("glaze", grams(100));

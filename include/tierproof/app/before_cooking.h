@@ -38,6 +38,7 @@ struct BeforeCooking {
   EggBeforehand egg;
   std::optional<LossSpread> losses;  ///< of the weighed batches of this version of it; nothing: none was weighed
   std::optional<ScaledRecipe> scaled;
+  bool kit_recorded = false;      ///< the recipe names its kit
   std::vector<LiesOnKit> on_kit;  ///< now
 };
 /// Reads and records nothing. Refused: no such recipe, tins that it cannot be scaled to, no temperature rules in force.

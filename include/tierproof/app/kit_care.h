@@ -14,10 +14,12 @@ struct CleaningDone {
   std::string kit;
   std::string grade;                  ///< as `Cleaning`
   std::string tested{};               ///< of `washed and tested`: what was tested, and what came of it
-  std::vector<std::string> clears{};  ///< allergen keys that the test looked for; none: a test for protein
+  std::vector<std::string> clears{};  ///< what the test looked for: allergen keys, groups, or `protein`
+  std::string found{};                ///< `nothing`, `something`
   std::string at{};
 };
-/// Books a cleaning. Refused: `washed and tested` without what was tested, a test with another grade, allergens that no rules know.
+/// Books a cleaning. Refused: `washed and tested` without what was tested, what it looks for and what was found;
+/// a test with another grade, allergens that no rules know.
 Result<Booked> clean(Session& session, const CleaningDone& done);
 
 /// Files evidence that a way of cleaning takes the worst case off a piece of kit, for the recipe of the worst case as it stands. Refused: a
@@ -34,7 +36,9 @@ struct LiesOnKit {
   std::string path;      ///< how it came there
 };
 /// Refused: no such recipe, no label rules in force.
-Result<std::vector<LiesOnKit>> lies_on_kit(const Session& session, const std::string& recipe, ZonedInstant at);
+/// @param besides  kit that is used besides that of the recipe; what is not on record is passed over
+Result<std::vector<LiesOnKit>> lies_on_kit(const Session& session, const std::string& recipe, ZonedInstant at,
+                                           const std::vector<std::string>& besides = {});
 
 /// An order of work in which the fewest allergens meet a batch without them on shared kit.
 struct WorkOrder {

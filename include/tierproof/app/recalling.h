@@ -20,12 +20,13 @@ struct RecallAsked {
 
 /// Somebody to tell, or food to set aside, in a recall.
 struct RecallStep {
-  TracedTold food;         ///< with its amount where one thing alone is recalled
-  std::string customer;    ///< of a cake that left: who has it, with telephone or address; `(erased)` where that was erased
-  std::string left;        ///< of a cake that left: `handed over 9 May 2026, 10:40`, without a name
-  bool reachable = true;   ///< of a cake that left: a name or a way to reach somebody is on record
-  bool done = false;       ///< told since, set aside, or nothing of it is left here
-  std::string done_words;  ///< `told 3 May 2026, 10:05, by ada (note 53)`; empty: not done
+  TracedTold food;                  ///< with its amount where one thing alone is recalled
+  std::string customer;             ///< of a cake that left: who has it, with telephone or address; `(erased)` where that was erased
+  std::string left;                 ///< of a cake that left: `handed over 9 May 2026, 10:40`, without a name
+  bool reachable = true;            ///< of a cake that left: a name or a way to reach somebody is on record
+  bool done = false;                ///< told since, set aside, or nothing of it is left here
+  std::string done_words;           ///< `told 3 May 2026, 10:05, by ada (note 53)`; empty: not done
+  std::vector<std::string> made{};  ///< every step about it, without the words of its note, which may name somebody
   std::vector<std::string>
       tries{};  ///< every step of the begun recall about it, `not reached 3 May 2026, 10:00, by ada (note 52): no answer`
 };
@@ -35,6 +36,7 @@ struct TakenOut {
   std::string id;
   std::string words;
   std::vector<std::string> corrected;  ///< notes that corrected since, `note 61, by ada, 3 May 2026, 11:00`
+  std::vector<std::string> made{};     ///< every step about it, without the words of its note, which may name somebody
   std::vector<std::string> tries;      ///< every step about it
   bool done = false;                   ///< looked at since by somebody else, or later by the only person there is
   std::string done_words;              ///< who looked and when; says so when it was the same person

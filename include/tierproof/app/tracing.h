@@ -69,6 +69,10 @@ Result<std::string> draw_trace(const Session& session, const std::string& thing,
 /// Whether something of `thing` went, or may have gone, into `into`; a thing is in itself.
 bool goes_into(const State& state, const std::string& thing, const std::string& into);
 
+/// Everything that some of `things` went into, or may have, by the notes 1 to `sequence` as they were in force then, themselves included.
+/// Ids that were not on record then are passed over.
+std::vector<std::string> reached_at(const Session& session, const std::vector<std::string>& things, std::uint64_t sequence);
+
 /// What several things have in common: everything that went into each of them. Refused: fewer than two, or as `trace`.
 Result<std::vector<TracedTold>> traced_to_all(const Session& session, std::span<const std::string> things, ZonedInstant at);
 

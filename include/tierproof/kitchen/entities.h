@@ -427,7 +427,8 @@ struct Cleaning {
   EquipmentId equipment;
   std::string grade;                  ///< `wiped`, `washed, looked clean`, `washed and tested`, `validated`
   std::string tested{};               ///< of `washed and tested`: what was tested, and what came of it; empty: it shows nothing
-  std::vector<std::string> clears{};  ///< allergen keys that the test looked for; empty: a test for protein, which is every one
+  std::vector<std::string> clears{};  ///< what the test looked for: allergen keys, groups, or `protein`, which is all of them but sulphites
+  std::string found{};                ///< `nothing`, `something`
 };
 
 /// `kit-validation/1`: evidence on file that a way of cleaning takes the worst allergen off a piece of kit. It holds as long as the kit and

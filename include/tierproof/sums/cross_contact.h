@@ -20,8 +20,8 @@ struct KitUse {
   std::string cleaning;                ///< empty for a batch; else in words, beginning with its grade: `washed and tested for milk only`
   std::vector<std::string> untold{};   ///< of `allergens`, those that a label need not tell of for what the batch itself holds
   bool washed = false;                 ///< of a cleaning: at least washed, and it looked clean
-  bool clears_all = false;             ///< of a cleaning: evidence says that it takes every allergen off
   std::vector<std::string> clears{};   ///< of a cleaning: keys that evidence says it takes off
+  std::vector<std::string> traces{};   ///< of a cake: what its batches met on kit that was washed since
 };
 
 /// What one batch may have met on shared equipment.
