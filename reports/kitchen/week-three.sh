@@ -117,7 +117,7 @@ at 2026-05-15T16:45+01:00
   --words "The chocolate of your cake was recalled: pieces of hard plastic may be in it. Do not eat what is left of it."
 "$tierproof" recall-tick recall-1 cake-5 told --note "Customer Five, by telephone: nothing of it is left"
 for food in batch-22 batch-39 cake-8; do "$tierproof" recall-tick recall-1 $food "set aside" --note "red tape, lowest shelf"; done
-"$tierproof" recall-tick recall-1 pack-27 "set aside" --weighed 1195g
+"$tierproof" recall-tick recall-1 pack-27 "set aside" --weighed 1194g
 at 2026-05-15T17:10+01:00
 "$tierproof" recall-tick recall-1 authority told --note "food authority of the town, by telephone: they wait for the wholesaler's notice"
 
