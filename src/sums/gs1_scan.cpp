@@ -44,7 +44,7 @@ class ScanReading {
  public:
   ScanReading(int this_year, std::string_view field) : this_year_{this_year}, field_{field} {}
 
-  Result<Gs1Scan> read(std::string_view text) {
+  Result<ScannedPack> read(std::string_view text) {
     for (const std::string_view symbology : {"]C1", "]d2", "]Q3", "]e0"}) {
       if (text.starts_with(symbology)) text.remove_prefix(symbology.size());
     }
@@ -238,13 +238,13 @@ class ScanReading {
   std::string field_;
   std::vector<ScannedPart> parts_;
   std::map<std::string, std::string> seen_;
-  Gs1Scan scan_;
+  ScannedPack scan_;
   Refusals refusals_;
 };
 
 }  // namespace
 
-Result<Gs1Scan> read_gs1_scan(std::string_view text, int this_year, std::string_view field) {
+Result<ScannedPack> read_gs1_scan(std::string_view text, int this_year, std::string_view field) {
   return ScanReading{this_year, field}.read(text);
 }
 

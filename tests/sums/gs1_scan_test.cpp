@@ -14,7 +14,7 @@ using testing::ElementsAre;
 using testing::HasSubstr;
 
 Date on(int year, unsigned month, unsigned day) { return std::chrono::year{year} / std::chrono::month{month} / std::chrono::day{day}; }
-Result<Gs1Scan> scanned(std::string_view text, int year = 2026) { return read_gs1_scan(text, year, "--scanned"); }
+Result<ScannedPack> scanned(std::string_view text, int year = 2026) { return read_gs1_scan(text, year, "--scanned"); }
 std::string refused(std::string_view text) {
   const auto scan = scanned(text);
   EXPECT_FALSE(scan.has_value()) << text;

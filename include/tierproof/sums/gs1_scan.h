@@ -12,7 +12,7 @@
 namespace tierproof {
 
 /// What a supplier's code says of a pack; each part with its application identifier.
-struct Gs1Scan {
+struct ScannedPack {
   std::string gtin;                 ///< 01, or 02 of what is in a case: 14 digits
   std::optional<Date> made;         ///< 11
   std::optional<Date> packed;       ///< 13
@@ -35,6 +35,6 @@ struct Gs1Scan {
 /// @source GS1 General Specifications 3.2 to 3.9, 7.8.5 (predefined lengths), 7.11 (character set 82), 7.12 (century, day 00); GS1 Digital
 /// Link
 ///         URI syntax 1.2 (order of keys from memory)
-Result<Gs1Scan> read_gs1_scan(std::string_view text, int this_year, std::string_view field);
+Result<ScannedPack> read_gs1_scan(std::string_view text, int this_year, std::string_view field);
 
 }  // namespace tierproof
