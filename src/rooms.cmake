@@ -35,6 +35,7 @@ tierproof_room(NAME sums ROOMS units
     sums/cross_contact.cpp
     sums/date_mark.cpp
     sums/death_rate.cpp
+    sums/due.cpp
     sums/declaration.cpp
     sums/declaration_check.cpp
     sums/egg_mix.cpp
@@ -95,6 +96,7 @@ tierproof_room(NAME kitchen ROOMS text units
     kitchen/bodies.cpp
     kitchen/edges.cpp
     kitchen/note.cpp
+    kitchen/regular.cpp
     kitchen/state.cpp)
 tierproof_room(NAME rules ROOMS sums text units LIBRARIES ${UTF8PROC_LIBRARY}
   APART rules/additive_mechanisms.cpp rules/allergen_mechanisms.cpp rules/claims.cpp rules/list_mechanisms.cpp rules/mechanisms.cpp
@@ -229,6 +231,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/life.cpp
     app/lists.cpp
     app/lists_of_events.cpp
+    app/lists_of_regular.cpp
     app/lists_of_things.cpp
     app/logger_files.cpp
     app/looking.cpp
@@ -244,6 +247,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/recall_report.cpp
     app/recalling.cpp
     app/recording.cpp
+    app/regular_rules.cpp
     app/reheating.cpp
     app/round.cpp
     app/selling.cpp

@@ -12,7 +12,7 @@ tierproof_tests(NAME text ROOMS text
     text/json_gate_test.cpp
     text/json_writer_test.cpp
     text/number_test.cpp)
-tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
+tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl ${ICAL_LIBRARY}
   SOURCES
     sums/additive_text_test.cpp
     sums/address_test.cpp
@@ -26,6 +26,8 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl
     sums/declaration_check_test.cpp
     sums/declaration_properties_test.cpp
     sums/declaration_test.cpp
+    sums/due_rrule_test.cpp
+    sums/due_test.cpp
     sums/energy_test.cpp
     sums/freezing_test.cpp
     sums/gs1_scan_test.cpp

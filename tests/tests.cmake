@@ -3,6 +3,7 @@ find_package(GSL REQUIRED)
 find_package(GTest REQUIRED)
 find_package(PNG REQUIRED)
 find_package(rapidcheck REQUIRED)
+find_library(ICAL_LIBRARY ical REQUIRED)
 include(GoogleTest)
 
 # The sanitizers' own costs are kept low for programs that live for a second: freed memory is watched for the last 16 MB of it, which most

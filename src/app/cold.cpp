@@ -256,6 +256,7 @@ class ColdJudging {
     const State& state = session_.state();
     std::string words;
     for (const auto& missed : state.missed) {
+      if (!missed.value.of.empty()) continue;  // a regular record that goes by the same name
       const std::string& about = missed.value.about;
       const auto probe = state.probes.find(ProbeId{about});
       const bool watches = probe != state.probes.end() && (probe->second.value.hangs_in == stretch.place ||

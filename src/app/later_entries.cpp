@@ -10,7 +10,7 @@
 namespace tierproof {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 47> kinds_in_words{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 50> kinds_in_words{{
     {KindOf<Kitchen>::kind, "particulars of the kitchen"},
     {KindOf<Person>::kind, "person of the kitchen"},
     {KindOf<Supplier>::kind, "supplier"},
@@ -54,6 +54,9 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 47> kinds_in
     {KindOf<RecallTick>::kind, "step of a recall"},
     {KindOf<RecallClosed>::kind, "recall closed"},
     {KindOf<Missed>::kind, "check missed"},
+    {KindOf<RegularSort>::kind, "sort of regular record"},
+    {KindOf<RegularDone>::kind, "regular record"},
+    {KindOf<DayOff>::kind, "days on which nobody works"},
     {KindOf<PrecautionDecided>::kind, "decision on \"may contain\""},
     {KindOf<Erasure>::kind, "personal data erased"},
     {KindOf<SpecificationLooked>::kind, "pack looked at again, it says the same"},

@@ -55,9 +55,10 @@ std::vector<KitchenList> lists_of_checks() {
                                  }),
       list_of<EquipmentChanged>("kit-changes", "kit that is not what it was", &State::equipment_changes, {"kit", "what"},
                                 [](const Session&, const Recorded<EquipmentChanged>& r) { return cells(r.value.equipment, r.value.what); }),
-      list_of<Missed>(
-          "missed-checks", "checks that were not made", &State::missed, {"about", "day", "because", "remark"},
-          [](const Session&, const Recorded<Missed>& r) { return cells(r.value.about, r.value.day, r.value.because, r.value.note); }),
+      list_of<Missed>("missed-checks", "checks that were not made", &State::missed, {"about", "day", "because", "remark", "of"},
+                      [](const Session&, const Recorded<Missed>& r) {
+                        return cells(r.value.about, r.value.day, r.value.because, r.value.note, r.value.of);
+                      }),
       list_of<PrecautionDecided>(
           "precautions", "decisions whether \"may contain\" is told", &State::precautions,
           {"about", "allergen", "decision", "why", "what_may_get_in", "amount_g", "protein_percent", "slice_g", "pieces"},
@@ -252,7 +253,8 @@ std::vector<KitchenList> lists_of_trouble() {
 
 std::vector<KitchenList> lists_of_events() {
   std::vector<KitchenList> all;
-  for (auto& some : {lists_of_packs(), lists_of_declarations(), lists_of_checks(), lists_of_customers(), lists_of_trouble()})
+  for (auto& some :
+       {lists_of_packs(), lists_of_declarations(), lists_of_checks(), lists_of_regular(), lists_of_customers(), lists_of_trouble()})
     all.insert(all.end(), some.begin(), some.end());
   return all;
 }

@@ -246,7 +246,13 @@ Booked Session::book(std::vector<Draft> drafts, std::vector<KeptPaper> papers, T
   const std::string kitchen_id = store_->entries(1, 1).front().kitchen;
   for (std::size_t i = 0; i < drafts.size(); ++i) {
     const std::uint64_t sequence = head_.size + 1 + i;
-    append.entries.push_back(entry_of(drafts[i], kitchen_id, sequence, now(), entrance_, i == 0 ? key : fmt::format("{}.{}", key, i)));
+    const std::string own = !drafts[i].client_key.empty() ? drafts[i].client_key : i == 0 ? key : fmt::format("{}.{}", key, i);
+    Entrance by = entrance_;
+    if (drafts[i].how == Arrival::scheduled) {  // nobody says so: it follows from the records and the day
+      by.person.clear();
+      by.device = "scheduler";
+    }
+    append.entries.push_back(entry_of(drafts[i], kitchen_id, sequence, now(), by, own));
     booked.sequences.push_back(sequence);
     booked.subjects.push_back(drafts[i].subject);
     if (!drafts[i].block.empty()) append.blocks.push_back({sequence, std::move(drafts[i].block)});

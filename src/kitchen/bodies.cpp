@@ -181,7 +181,8 @@ template <class V, Describes<RecallTick> T> void describe_members(V& v, T& t) {
 }
 template <class V, Describes<RecallClosed> T> void describe_members(V& v, T& c) { v.id("recall", c.recall); v.words("cause", c.cause); v.words("learned", c.learned); }
 template <class V, Describes<Missed> T> void describe_members(V& v, T& m) {
-  v.needed("about", m.about); v.date("day", m.day); v.one_of("because", m.because, {"forgotten", "nobody worked", "no thermometer", "other"}); v.words("note", m.note);
+  v.needed("about", m.about); v.date("day", m.day); v.words("note", m.note);
+  v.one_of("because", m.because, {"forgotten", "nobody worked", "no thermometer", "other", "nobody said"}); v.maybe_one_of("of", m.of, {"regular record"});
 }
 template <class V, Describes<PrecautionDecided> T> void describe_members(V& v, T& p) {
   v.needed("about", p.about); v.needed("allergen", p.allergen); v.one_of("decision", p.decision, {"told", "not needed"}); v.needed("why", p.why);

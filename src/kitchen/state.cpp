@@ -96,6 +96,8 @@ const std::map<std::string, Fold>& folds() {
       into_list(&State::recall_ticks),
       into_list(&State::recalls_closed),
       into_list(&State::missed),
+      into_list(&State::regular_done),
+      into_list(&State::days_off),
       into_list(&State::precautions),
       into_list(&State::erasures),
       into_list(&State::looked),
@@ -104,6 +106,14 @@ const std::map<std::string, Fold>& folds() {
        {false,
         [](const Note& note, Folding& folding) {
           fold_one<Kitchen>(note, folding, [&](Recorded<Kitchen> kitchen) { folding.state.kitchen = std::move(kitchen); });
+        }}},
+      {std::string{KindOf<RegularSort>::kind},
+       {false,
+        [](const Note& note, Folding& folding) {
+          fold_one<RegularSort>(note, folding, [&](Recorded<RegularSort> sort) {
+            folding.state.regular_sort_versions.insert_or_assign(note.place, sort);
+            folding.state.regular_sorts.insert_or_assign(RegularSortId{note.subject}, std::move(sort));
+          });
         }}},
       {std::string{KindOf<Specification>::kind},
        {false,

@@ -12,12 +12,13 @@ constexpr std::int64_t largest = 9007199254740991;     // 2^53 - 1: what the JSO
 constexpr std::int64_t last_moment = 253402300799999;  // 9999-12-31T23:59:59.999Z in ms: a year has four digits on paper
 constexpr int widest_offset = 840;                     // minutes: 14 h either way
 
-constexpr std::array<std::pair<Arrival, std::string_view>, 5> arrival_terms{{
+constexpr std::array<std::pair<Arrival, std::string_view>, 6> arrival_terms{{
     {Arrival::logger, "logger"},
     {Arrival::typed_then, "typed_then"},
     {Arrival::typed_late, "typed_late"},
     {Arrival::scanned, "scanned"},
     {Arrival::suggested_accepted, "suggested_accepted"},
+    {Arrival::scheduled, "scheduled"},
 }};
 
 Instant instant_of(std::int64_t ms) { return Instant{std::chrono::milliseconds{ms}}; }
@@ -40,6 +41,8 @@ std::string_view term_of(Arrival arrival) {
       return "scanned";
     case Arrival::suggested_accepted:
       return "suggested_accepted";
+    case Arrival::scheduled:
+      return "scheduled";
   }
   throw Fault{exit_status::our_bug, "an arrival without a term"};
 }
@@ -89,7 +92,7 @@ Result<Entry> parse_entry(std::string_view leaf) {
   entry.kind = fields.text("kind");
   entry.subject = fields.text("subject");
   if (const auto superseded = fields.maybe_integer("supersedes", 1, largest)) entry.supersedes = static_cast<std::uint64_t>(*superseded);
-  const auto how = fields.choice("how", {"logger", "typed_then", "typed_late", "scanned", "suggested_accepted"});
+  const auto how = fields.choice("how", {"logger", "typed_then", "typed_late", "scanned", "suggested_accepted", "scheduled"});
   entry.how = parse_arrival(how).value_or(Arrival::typed_then);
   entry.client_key = fields.text("key");
   entry.body = fields.any("body");

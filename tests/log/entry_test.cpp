@@ -100,7 +100,8 @@ TEST(Entry, RefusesALeafThatIsNotInCanonicalForm) {
 }
 
 TEST(Arrival, HasATermForEveryWay) {
-  for (const auto arrival : {Arrival::logger, Arrival::typed_then, Arrival::typed_late, Arrival::scanned, Arrival::suggested_accepted}) {
+  for (const auto arrival : {Arrival::logger, Arrival::typed_then, Arrival::typed_late, Arrival::scanned, Arrival::suggested_accepted,
+                             Arrival::scheduled}) {
     EXPECT_EQ(parse_arrival(term_of(arrival)), arrival);
   }
   EXPECT_FALSE(parse_arrival("typed").has_value());

@@ -60,7 +60,8 @@ struct Draft {
   Arrival how = Arrival::typed_then;
   std::optional<std::uint64_t> supersedes;
   Json why;
-  std::string block;  ///< bytes that the entry seals, or empty
+  std::string block;         ///< bytes that the entry seals, or empty
+  std::string client_key{};  ///< of its own, so that it is booked once whoever asks; empty: that of the entrance
 };
 
 struct Booked {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "tierproof/kitchen/entities.h"
+#include "tierproof/kitchen/regular.h"
 #include "tierproof/text/json.h"
 #include "tierproof/units/result.h"
 
@@ -63,6 +64,9 @@ TIERPROOF_KIND(RecallBegun, "recall/1");
 TIERPROOF_KIND(RecallTick, "recall-step/1");
 TIERPROOF_KIND(RecallClosed, "recall-closed/1");
 TIERPROOF_KIND(Missed, "missed/1");
+TIERPROOF_KIND(RegularSort, "regular/1");
+TIERPROOF_KIND(RegularDone, "regular-done/1");
+TIERPROOF_KIND(DayOff, "day-off/1");
 TIERPROOF_KIND(PrecautionDecided, "precaution/1");
 TIERPROOF_KIND(Erasure, "erasure/1");
 TIERPROOF_KIND(SpecificationLooked, "specification-looked/1");

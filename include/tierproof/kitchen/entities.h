@@ -588,8 +588,9 @@ struct RecallClosed {
 struct Missed {
   std::string about;  ///< `cake-fridge`, `fork`, `batch-4`
   Date day{};
-  std::string because;  ///< `forgotten`, `nobody worked`, `no thermometer`, `other`
+  std::string because;  ///< `forgotten`, `nobody worked`, `no thermometer`, `other`; of a scheduler `nobody said`
   Words note;
+  std::string of{};  ///< `regular record`: `about` is a sort of these and `day` its due day; empty: a place, thermometer or batch
 };
 
 /// `precaution/1`: a person looked at how an allergen could get in unintended, and decided whether `may contain` is told of it.

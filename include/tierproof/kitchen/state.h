@@ -52,6 +52,8 @@ struct State {
   std::map<DeviationId, Recorded<Deviation>> deviations;
   std::map<ComplaintId, Recorded<Complaint>> complaints;
   std::map<RecallId, Recorded<RecallBegun>> recalls;
+  std::map<RegularSortId, Recorded<RegularSort>> regular_sorts;          ///< the newest version of each
+  std::map<std::uint64_t, Recorded<RegularSort>> regular_sort_versions;  ///< by place
   std::vector<Recorded<Withdrawal>> withdrawals;  ///< these and below in order of the log
   std::vector<Recorded<ProbeCheckMade>> checks;
   std::vector<Recorded<ReadingsBlock>> readings;
@@ -78,6 +80,8 @@ struct State {
   std::vector<Recorded<RecallTick>> recall_ticks;
   std::vector<Recorded<RecallClosed>> recalls_closed;
   std::vector<Recorded<Missed>> missed;
+  std::vector<Recorded<RegularDone>> regular_done;
+  std::vector<Recorded<DayOff>> days_off;
   std::vector<Recorded<PrecautionDecided>> precautions;
   std::vector<Recorded<Erasure>> erasures;
   std::vector<Recorded<SpecificationLooked>> looked;

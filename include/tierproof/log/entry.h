@@ -13,7 +13,7 @@
 namespace tierproof {
 
 /// How a fact reached the records.
-enum class Arrival { logger, typed_then, typed_late, scanned, suggested_accepted };
+enum class Arrival { logger, typed_then, typed_late, scanned, suggested_accepted, scheduled };
 std::string_view term_of(Arrival arrival);
 std::optional<Arrival> parse_arrival(std::string_view term);
 

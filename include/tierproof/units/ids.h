@@ -34,5 +34,6 @@ using TubId = Id<struct TubKind>;
 using DeviationId = Id<struct DeviationKind>;
 using ComplaintId = Id<struct ComplaintKind>;
 using RecallId = Id<struct RecallKind>;
+using RegularSortId = Id<struct RegularSortKind>;
 
 }  // namespace tierproof

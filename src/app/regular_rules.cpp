@@ -1,0 +1,59 @@
+#include "regular_rules.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace tierproof {
+namespace {
+
+/// The place of a word in a list of words; the body was checked, so it stands there.
+std::size_t place_of(const std::vector<std::string>& words, const std::string& word) {
+  return static_cast<std::size_t>(std::find(words.begin(), words.end(), word) - words.begin());
+}
+
+}  // namespace
+
+DueRule due_rule_of(const RegularSort& sort) {
+  constexpr std::array<DueEvery, 7> every{DueEvery::working_day, DueEvery::working_days, DueEvery::week,           DueEvery::month,
+                                          DueEvery::months,      DueEvery::years,        DueEvery::when_it_happens};
+  DueRule rule;
+  rule.every = every.at(place_of(regular_due_words(), sort.due.every));
+  rule.count = static_cast<int>(sort.due.count.value_or(1));
+  if (!sort.due.on.empty()) rule.on = std::chrono::weekday{static_cast<unsigned>(place_of(weekday_words(), sort.due.on) + 1)};  // 7: Sunday
+  rule.on_day = static_cast<int>(sort.due.day.value_or(1));
+  rule.counted_from = sort.due.counted_from.value_or(sort.from);
+  rule.closed = sort.due.closed == "falls away"           ? OnClosedDay::falls_away
+                : sort.due.closed == "working day before" ? OnClosedDay::previous
+                                                          : OnClosedDay::next;
+  rule.early_days = static_cast<int>(sort.due.early_days.value_or(0));
+  return rule;
+}
+
+ClosingDays closing_days_of(const State& state) {
+  ClosingDays closing;
+  for (const auto& off : state.days_off) {
+    if (off.value.weekly) {
+      std::array<bool, 7> closed{};
+      for (const auto& day : off.value.weekdays) closed.at((place_of(weekday_words(), day) + 1) % 7) = true;
+      closing.each_week(off.value.from, closed);
+    } else {
+      closing.range(off.value.from, off.value.until.value_or(off.value.from));
+    }
+  }
+  for (const auto& [id, batch] : state.batches) closing.worked(day_of(batch));
+  for (const auto& tier : state.tiers) closing.worked(day_of(tier));
+  return closing;
+}
+
+std::string answer_words(const RegularField& field, const RegularValue& value) {
+  if (value.words.given()) return value.words.text.value_or("(erased)");
+  return field.unit.empty() ? value.value : fmt::format("{} {}", value.value, field.unit);
+}
+
+bool not_fine(const RegularField& field, const RegularValue& value) {
+  if (field.fine.empty()) return false;
+  return value.words.given() ? value.words.text != field.fine : value.value != field.fine;
+}
+
+}  // namespace tierproof

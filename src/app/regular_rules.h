@@ -1,0 +1,26 @@
+#pragma once
+
+#include "tierproof/kitchen/state.h"
+#include "tierproof/sums/due.h"
+
+namespace tierproof {
+
+/// The due rule of a sort as the sums take it. What a rule does not ask for keeps its first value.
+DueRule due_rule_of(const RegularSort& sort);
+
+/// The days on which nobody works by the records, but for those on which a batch or a tier was made: then somebody did.
+ClosingDays closing_days_of(const State& state);
+
+/// The local day of a note.
+template <class Thing>
+Date day_of(const Recorded<Thing>& thing) {
+  return day_of(thing.happened, thing.offset);
+}
+
+/// The answer of a field in words, with its unit; sealed words as they are, or `(erased)`.
+std::string answer_words(const RegularField& field, const RegularValue& value);
+
+/// Whether an answer is another one than the field has when all is well. A field without such an answer is never found wanting.
+bool not_fine(const RegularField& field, const RegularValue& value);
+
+}  // namespace tierproof
