@@ -10,6 +10,7 @@ tierproof_room(NAME text ROOMS units LIBRARIES Poco::Foundation Poco::JSON ${UTF
     text/canonical.cpp
     text/csv.cpp
     text/fields.cpp
+    text/icalendar.cpp
     text/json.cpp
     text/json_gate.cpp
     text/json_writer.cpp

@@ -3,12 +3,13 @@ tierproof_tests(NAME units ROOMS units
     units/share_test.cpp
     units/temperature_test.cpp
     units/time_test.cpp)
-tierproof_tests(NAME text ROOMS text
+tierproof_tests(NAME text ROOMS text LIBRARIES ${ICAL_LIBRARY}
   SOURCES
     checks/rfc8785_test.cpp
     text/canonical_test.cpp
     text/csv_test.cpp
     text/fields_test.cpp
+    text/icalendar_test.cpp
     text/json_gate_test.cpp
     text/json_writer_test.cpp
     text/number_test.cpp)
