@@ -1,6 +1,7 @@
 # The rooms, in the order of the arrows: a room names those whose headers it may include.
 tierproof_room(NAME units
   SOURCES
+    units/hazard_plan.cpp
     units/share.cpp
     units/time.cpp
     units/words.cpp)
@@ -115,6 +116,7 @@ tierproof_room(NAME rules ROOMS sums text units LIBRARIES ${UTF8PROC_LIBRARY}
     rules/other_mechanisms.cpp
     rules/parameters.cpp
     rules/particular_mechanisms.cpp
+    rules/plan_file.cpp
     rules/reader.cpp
     rules/terms.cpp)
 tierproof_room(NAME imports ROOMS text units

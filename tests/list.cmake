@@ -119,6 +119,7 @@ tierproof_tests(NAME rules SHARDS 3 ROOMS rules LIBRARIES Poco::JSON Poco::Found
     rules/checker_test.cpp
     rules/claims_test.cpp
     rules/name_hint_file_test.cpp
+    rules/plan_file_test.cpp
     rules/mechanisms_test.cpp
     rules/no_country_in_code_test.cpp
     rules/reader_test.cpp

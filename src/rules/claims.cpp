@@ -169,46 +169,4 @@ std::vector<ClaimWord> read_claim_words(const PackFile& file, Refusals& refusals
   return claims;
 }
 
-void read_plan(const PackFile& file, std::vector<PlanRow>& plan, std::vector<std::pair<std::string, SourceRow>>& sources,
-               Refusals& refusals) {
-  static const std::vector<std::string> policies{"never", "with a reason"};
-  const auto json = parse_json(file.text, file.path);
-  if (!json) {
-    refusals.insert(refusals.end(), json.error().begin(), json.error().end());
-    return;
-  }
-  Fields top{*json, file.path, "", refusals};
-  top.text("title");
-  top.text("note");
-  std::map<std::string, std::string> titles;
-  for (auto& source : read_sources(top, file.path, titles, refusals)) sources.emplace_back(file.path, std::move(source));
-  const auto& rows = top.list("rows");
-  top.done();
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    Fields row{rows[i], file.path, fmt::format("rows[{}]", i), refusals};
-    PlanRow one;
-    one.id = row.text("id");
-    one.order = static_cast<int>(row.integer("order", 1, 1'000'000));
-    one.step = row.text("step");
-    one.hazard = row.text("hazard");
-    one.control = row.text("control");
-    one.words = row.text("words");
-    one.not_met = row.choice("not_met", policies);
-    one.not_shown = row.choice("not_shown", policies);
-    const auto source = row.text("source");
-    const auto clause = row.text("clause");
-    row.maybe_text("note");
-    row.done();
-    const auto title = titles.find(source);
-    if (title == titles.end() && !source.empty())
-      row.refuse("source", fmt::format("\"{}\" is not a source of this file", source), "list it under sources");
-    if (title != titles.end()) one.source = title->second + ", " + clause;
-    if (std::any_of(plan.begin(), plan.end(), [&](const PlanRow& other) { return other.id == one.id; })) {
-      row.refuse("id", fmt::format("\"{}\" stands there twice", one.id), "keep one row for each control");
-    }
-    plan.push_back(std::move(one));
-  }
-  std::sort(plan.begin(), plan.end(), [](const PlanRow& l, const PlanRow& r) { return std::tie(l.order, l.id) < std::tie(r.order, r.id); });
-}
-
 }  // namespace tierproof

@@ -20,7 +20,7 @@ struct RulePacks::Held {
   std::map<std::string, Pack, std::less<>> packs;         ///< by `set/jurisdiction`
   std::vector<ClaimWord> claims;
   std::vector<ClaimWord> nutrition;
-  std::vector<PlanRow> plan;
+  HazardPlan plan;
   std::vector<std::pair<std::string, SourceRow>> plan_sources;
 
   const Pack* find(const std::string& set, const std::string& jurisdiction) const {

@@ -147,9 +147,8 @@ class ClaimFinder {
 
 /// Claim words of `claims.json`, its families spelt out.
 std::vector<ClaimWord> read_claim_words(const PackFile& file, Refusals& refusals);
-/// Adds the rows and sources of a plan file.
-void read_plan(const PackFile& file, std::vector<PlanRow>& rows, std::vector<std::pair<std::string, SourceRow>>& sources,
-               Refusals& refusals);
+/// Adds the plan of a file, and its sources with their lines.
+void read_plan(const PackFile& file, HazardPlan& plan, std::vector<std::pair<std::string, SourceRow>>& sources, Refusals& refusals);
 /// The sources of a file's `sources` list, with their titles by key.
 std::vector<SourceRow> read_sources(Fields& top, const std::string& file, std::map<std::string, std::string>& titles, Refusals& refusals);
 

@@ -304,11 +304,9 @@ Result<RetentionTerms> RulePacks::retention_terms(const std::string& jurisdictio
 
 const std::vector<ClaimWord>& RulePacks::claim_words() const { return held_->claims; }
 const std::vector<ClaimWord>& RulePacks::nutrition_words() const { return held_->nutrition; }
-const std::vector<PlanRow>& RulePacks::plan() const { return held_->plan; }
-const PlanRow* RulePacks::plan_row(std::string_view id) const {
-  const auto found = std::find_if(held_->plan.begin(), held_->plan.end(), [&](const PlanRow& row) { return row.id == id; });
-  return found == held_->plan.end() ? nullptr : &*found;
-}
+const HazardPlan& RulePacks::starting_plan() const { return held_->plan; }
+const std::vector<PlanRow>& RulePacks::plan() const { return held_->plan.rows; }
+const PlanRow* RulePacks::plan_row(std::string_view id) const { return held_->plan.row(id); }
 
 std::vector<std::string> RulePacks::files_of(const std::string& jurisdiction) const {
   std::vector<std::string> files;

@@ -33,9 +33,20 @@ inline std::string keep(const std::string& id, int months, const std::string& fr
 }
 
 inline const PackFile a_claims_file{"claims.json", R"({"title": "Claims", "words": [{"pattern": "vegan", "why": "it cannot be shown"}]})"};
-inline const PackFile a_plan_file{"plan/work.json", fmt::format(R"({{"title": "Plan", "note": "a start", "sources": [{}], "rows": [
-{{"id": "use-by", "order": 1, "step": "s", "hazard": "h", "control": "c", "words": "Use-by dates", "not_met": "never", "not_shown": "with a reason", "source": "law", "clause": "s. 2"}}]}})",
-                                                                law)};
+/// A plan with one row; `rest` has the members that every row needs besides the ones that a test looks at.
+inline const char* const rest_of_plan_row =
+    R"("words": "Use-by dates", "step": "s", "sorts": ["biological"], "hazard": "h", "likelihood": "seldom", "severity": "serious", "significance": "s", "point": "ccp", "point_because": "p", "control": "c", "limit": "l", "checked": "c", "how_often": "o", "when_missed": "m", "who": "w", "records": ["pack"])";
+inline PackFile plan_file(const std::string& rows) {
+  return {
+      "plan/work.json",
+      fmt::format(
+          R"({{"title": "Plan", "note": "a start", "scope": "s", "users": "u", "flow": "f", "verified": "v", "review_months": 12, "sources": [{}], "rows": [
+{}]}})",
+          law, rows)};
+}
+inline const PackFile a_plan_file = plan_file(fmt::format(
+    R"({{"id": "use-by", "order": 1, {}, "not_met": "never", "not_shown": "with a reason", "source": "law", "clause": "s. 2"}})",
+    rest_of_plan_row));
 
 inline Result<RulePacks> read(std::vector<PackFile> files) {
   files.push_back(a_claims_file);

@@ -23,7 +23,7 @@ TEST(Reader, ReadsARowWithItsCitation) {
   ASSERT_EQ(terms->rows.size(), 1u);
   EXPECT_EQ(cite(terms->rows[0].cited), "[keep: s. 1]");
   EXPECT_EQ(cite(Cited{"keep", "s. 1", true}), "[keep: s. 1 (from memory)]");
-  EXPECT_EQ(packs->plan_row("use-by")->source, "The Law, s. 2");
+  EXPECT_EQ(packs->starting_plan().source_of(*packs->plan_row("use-by")), "The Law, s. 2");
 }
 
 TEST(Reader, RefusesAnUnknownMechanismAndSaysWhichThereAre) {

@@ -278,7 +278,9 @@ TEST(Reference, NeverPutsAClaimOnPaper) {
       printed.insert(printed.end(), r.told.begin(), r.told.end());
     }
   }
-  for (const auto& row : packs.plan()) printed.insert(printed.end(), {row.words, row.hazard, row.control});
+  for (const auto& row : packs.plan())
+    printed.insert(printed.end(), {row.words, row.step, row.hazard, row.significance, row.point_because, row.control, row.limit, row.clause,
+                                   row.checked, row.how_often, row.when_missed, row.who, row.note});
   EXPECT_GT(printed.size(), 40u);
   for (const auto& text : printed) {
     const auto* claim = claim_in(text, packs.claim_words());
@@ -288,8 +290,8 @@ TEST(Reference, NeverPutsAClaimOnPaper) {
 
 TEST(Reference, HoldsAPlanRowForEveryControl) {
   const auto packs = shipped_packs();
-  for (const char* id : {"additives-permitted", "allergens-known", "allergy-answer", "cold-hold", "cooling", "core-heat", "egg-heat", "how-sold",
-                         "inedible-parts", "kit-recorded", "lot-withdrawn", "masses-weighed", "mixed-records", "shared-kit",
+  for (const char* id : {"additives-permitted", "allergens-known", "allergy-answer", "cold-hold", "cooling", "core-heat", "egg-heat",
+                         "how-sold", "inedible-parts", "kit-recorded", "lot-withdrawn", "masses-weighed", "mixed-records", "shared-kit",
                          "specification-current", "sulphites", "syrup-heat", "thermometer", "use-by"}) {
     ASSERT_NE(packs.plan_row(id), nullptr) << id;
     EXPECT_FALSE(packs.plan_row(id)->words.empty()) << id;

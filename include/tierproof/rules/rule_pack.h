@@ -12,6 +12,7 @@
 #include "tierproof/sums/label_terms.h"
 #include "tierproof/sums/retention_terms.h"
 #include "tierproof/sums/temperature_terms.h"
+#include "tierproof/units/hazard_plan.h"
 #include "tierproof/units/result.h"
 
 namespace tierproof {
@@ -28,19 +29,6 @@ struct ClaimWord {
   std::string why;
   std::vector<std::string> not_before = {};  ///< words that, coming next, make it no claim: `range` after `egg free`
   bool nutrition = false;                    ///< a nutrition or health claim: may be typed, and calls for a nutrition table on a cake
-};
-
-/// One row of the starting hazard plan: a control that every finding names.
-struct PlanRow {
-  std::string id;         ///< `egg-heat`
-  std::string step;       ///< where in the work
-  std::string hazard;     ///< what could go wrong, in plain words
-  std::string control;    ///< what must be, in plain words
-  std::string words;      ///< heading on papers, `Egg step`
-  std::string not_met;    ///< `never` or `with a reason`: whether a person may release against *not met*
-  std::string not_shown;  ///< the same for *not shown* and *outside the model*
-  std::string source;     ///< title and clause of what it rests on
-  int order = 0;          ///< its place on papers
 };
 
 /// What a kitchen confirmed of a row that rests on memory.
@@ -152,8 +140,9 @@ class RulePacks {
 
   const std::vector<ClaimWord>& claim_words() const;      ///< those that may not be typed
   const std::vector<ClaimWord>& nutrition_words() const;  ///< nutrition and health claims
-  const std::vector<PlanRow>& plan() const;               ///< in the order of papers
-  const PlanRow* plan_row(std::string_view id) const;
+  const HazardPlan& starting_plan() const;                ///< what a kitchen goes by until it takes over a plan of its own
+  const std::vector<PlanRow>& plan() const;               ///< its rows, in the order of papers
+  const PlanRow* plan_row(std::string_view id) const;     ///< one of them, or nothing
   /// Files that the sets of `jurisdiction` are layered from, tables included, the deepest first: for digests on papers.
   std::vector<std::string> files_of(const std::string& jurisdiction) const;
   /// The text of one of these files, as it was read; empty for any other path.
