@@ -99,7 +99,8 @@ tierproof_room(NAME kitchen ROOMS text units
     kitchen/edges.cpp
     kitchen/note.cpp
     kitchen/regular.cpp
-    kitchen/state.cpp)
+    kitchen/state.cpp
+    kitchen/tubs.cpp)
 tierproof_room(NAME rules ROOMS sums text units LIBRARIES ${UTF8PROC_LIBRARY}
   APART rules/additive_mechanisms.cpp rules/allergen_mechanisms.cpp rules/claims.cpp rules/list_mechanisms.cpp rules/mechanisms.cpp
     rules/other_mechanisms.cpp
@@ -142,6 +143,7 @@ tierproof_room(NAME store ROOMS kitchen log text units LIBRARIES SQLite::SQLite3
     store/note_of.cpp
     store/sqlite/database.cpp
     store/sqlite/log_rows.cpp
+    store/sqlite/reached.cpp
     store/sqlite/schema.cpp
     store/sqlite/sqlite_store.cpp
     store/sqlite/verify.cpp

@@ -233,6 +233,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/thermometers_test.cpp
     app/timeline_test.cpp
     app/releasing_test.cpp
+    app/trace_list_test.cpp
     app/trace_picture_test.cpp
     app/tracing_test.cpp
     app/small_labels_test.cpp

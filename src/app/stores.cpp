@@ -4,22 +4,6 @@
 #include "tierproof/app/recording.h"
 
 namespace tierproof {
-namespace {
-
-/// A moment, and which of two notes of one moment came first.
-using NoteMoment = std::pair<Instant, std::uint64_t>;
-
-/// When `tub` was last emptied before `at`, or the earliest moment there is.
-NoteMoment last_emptied(const State& state, const TubId& tub, Instant at) {
-  NoteMoment last{Instant::min(), 0};
-  for (const auto& emptied : state.emptied) {
-    if (emptied.value.tub == tub && emptied.happened <= at) last = std::max(last, NoteMoment{emptied.happened, emptied.place});
-  }
-  return last;
-}
-
-}  // namespace
-
 Result<Booked> open_pack(Session& session, const std::string& lot, const std::string& at) {
   Checking checking{session};
   checking.person();
@@ -46,47 +30,12 @@ Result<Booked> add_tub(Session& session, const std::string& id, const Tub& tub) 
   return book_one(session, checking, tub, id, checking.moment("now"));
 }
 
-std::vector<LotId> packs_in_tub(const State& state, const TubId& tub, Instant at) {
-  const NoteMoment since = last_emptied(state, tub, at);
-  std::vector<const Recorded<TopUp>*> poured;
-  for (const auto& top_up : state.top_ups) {
-    if (top_up.value.tub == tub && NoteMoment{top_up.happened, top_up.place} > since && top_up.happened <= at) poured.push_back(&top_up);
-  }
-  std::stable_sort(poured.begin(), poured.end(), [](const auto* a, const auto* b) { return a->happened < b->happened; });
-  std::vector<LotId> lots;
-  for (const auto* top_up : poured) lots.push_back(top_up->value.lot);
-  return lots;
-}
+std::vector<LotId> packs_in_tub(const State& state, const TubId& tub, Instant at) { return Tubs{state}.packs_in(tub, at); }
 
-std::optional<Poured> poured(const State& state, const LotId& lot, Instant at) {
-  std::optional<Poured> last;
-  for (const auto& top_up : state.top_ups) {
-    if (top_up.value.lot != lot || top_up.happened > at) continue;
-    last = Poured{top_up.value.tub, top_up.happened, last_emptied(state, top_up.value.tub, at) > NoteMoment{top_up.happened, top_up.place}};
-  }
-  return last;
-}
+std::optional<Poured> poured(const State& state, const LotId& lot, Instant at) { return Tubs{state}.poured(lot, at); }
 
 std::vector<PossibleUse> possible_in(const State& state, const Recorded<Batch>& batch) {
-  std::vector<PossibleUse> possible;
-  const auto add = [&](const TubId& tub) {
-    for (const auto& lot : packs_in_tub(state, tub, batch.happened)) {
-      const auto used = [&](const BatchUse& use) { return use.of == lot.text(); };
-      const auto told = [&](const PossibleUse& other) { return other.lot == lot; };
-      const auto& uses = batch.value.uses;
-      if (std::any_of(uses.begin(), uses.end(), used) || std::any_of(possible.begin(), possible.end(), told)) continue;
-      possible.push_back({lot, tub});
-    }
-  };
-  for (const auto& use : batch.value.uses) {
-    if (use.batch) continue;
-    if (!use.tub.empty()) {
-      add(use.tub);
-    } else if (const auto in_tub = poured(state, LotId{use.of}, batch.happened); in_tub && !in_tub->gone) {
-      add(in_tub->tub);
-    }
-  }
-  return possible;
+  return Tubs{state}.possible_in(batch.value.uses, batch.happened);
 }
 
 Result<Booked> top_up(Session& session, const std::string& tub, const std::string& lot, const std::string& at) {

@@ -137,6 +137,15 @@ class Traced {
   std::map<std::string, std::size_t> index_;
 };
 
+Refusal nothing_called(const std::string& name) {
+  return {"", 0, "thing", fmt::format("there is no pack, batch or cake called \"{}\", and no pack with that code", name),
+          "write a number such as pack-3, batch-2 or cake-1, or the code as it was typed"};
+}
+Refusal several_coded(const std::string& code, const std::vector<std::string>& packs) {
+  return {"", 0, "thing", fmt::format("{} packs have the code \"{}\": {}", packs.size(), code, fmt::join(packs, "; ")),
+          "say which, by its number; look at the pack if you cannot tell"};
+}
+
 /// The thing that a person names: by its id, or a pack by its supplier's code.
 std::optional<std::string> named_thing(Checking& checking, const State& state, const Traced& traced, const std::string& name) {
   if (traced.find(name)) return name;
@@ -146,14 +155,12 @@ std::optional<std::string> named_thing(Checking& checking, const State& state, c
   }
   if (coded.size() == 1) return coded.front().text();
   if (coded.empty()) {
-    checking.refuse("thing", fmt::format("there is no pack, batch or cake called \"{}\", and no pack with that code", name),
-                    "write a number such as pack-3, batch-2 or cake-1, or the code as it was typed");
+    checking.take({nothing_called(name)});
     return std::nullopt;
   }
   std::vector<std::string> each;
   for (const LotId& id : coded) each.push_back(fmt::format("{}, {}", pack_in_words(state, id), traced.where(id.text())));
-  checking.refuse("thing", fmt::format("{} packs have the code \"{}\": {}", coded.size(), name, fmt::join(each, "; ")),
-                  "say which, by its number; look at the pack if you cannot tell");
+  checking.take({several_coded(name, each)});
   return std::nullopt;
 }
 
@@ -302,6 +309,26 @@ Result<TracedGraph> traced_graph(const Session& session, const std::string& name
   }
   for (const auto& [ends, certain] : way) made.graph.edges.push_back({ends.first, ends.second, certain, std::nullopt});
   return made;
+}
+
+Result<TraceList> trace_list(const RecordStore& store, const std::string& name) {
+  for (int tries = 0; tries < 8; ++tries) {
+    TraceList list;
+    list.head = store.head();
+    const auto called = store.things(name);
+    if (called.empty()) return Refusals{nothing_called(name)};
+    std::vector<std::string> each;
+    for (const auto& one : called) each.push_back(fmt::format("{} ({})", one.name, one.words));
+    if (called.size() > 1) return Refusals{several_coded(name, each)};
+    list.thing = called.front();
+    const auto itself = [&](const StoredThing& other) { return other.name == list.thing.name; };
+    for (const auto& [way, found] : {std::pair{Reach::into, &list.into}, {Reach::from, &list.from}}) {
+      *found = store.reached({list.thing.name}, way);
+      std::erase_if(*found, itself);
+    }
+    if (store.head() == list.head) return list;
+  }
+  throw Fault{exit_status::try_later, "others kept recording at the same time"};
 }
 
 bool goes_into(const State& state, const std::string& thing, const std::string& into) {

@@ -25,17 +25,6 @@ void say_note(const Note& note) {
                         note.subject, note.person.text(), note.how == "typed_late" ? "  late" : "", fate));
 }
 
-/// Whether the first note says that these are the records of a demo; one that cannot be read says nothing.
-bool of_a_demo(const RecordStore& store) {
-  try {
-    const auto first = store.entries(1, 1);
-    const Json* demo = first.empty() || !first.front().body.is_object() ? nullptr : first.front().body.find("demo");
-    return demo != nullptr && *demo == Json{true};
-  } catch (const Fault&) {
-    return false;
-  }
-}
-
 Json json_of_texts(const std::vector<std::string>& texts) {
   Json::Array items;
   for (const auto& text : texts) items.emplace_back(text);

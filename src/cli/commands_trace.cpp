@@ -34,6 +34,56 @@ void say_trace(const TraceTold& told) {
   if (!told.amounts_known) Door::say("not every amount can be told: a weight on the way is not known");
 }
 
+std::string in_words(const StoredThing& thing) {
+  return fmt::format("{} ({})", thing.name, thing.words.empty() ? "voided: the records no longer say what it was" : thing.words);
+}
+
+void say_list(const std::vector<StoredThing>& all, bool certain, const std::string& heading) {
+  bool first = true;
+  for (const auto& one : all) {
+    if (one.certain != certain) continue;
+    if (first) Door::say(heading);
+    first = false;
+    Door::say("  " + in_words(one));
+  }
+}
+
+Json json_of(const StoredThing& thing) {
+  return Json{Json::Object{{"id", Json{thing.name}}, {"words", Json{thing.words}}, {"certain", Json{thing.certain}}}};
+}
+
+Json json_of(const std::vector<StoredThing>& things) {
+  Json::Array all;
+  for (const auto& thing : things) all.push_back(json_of(thing));
+  return Json{std::move(all)};
+}
+
+/// The quick answer, for which the records are not read.
+int list_trace(Door& door, const std::string& thing) {
+  const auto store = open_sqlite(door.kitchen_file, true);
+  const auto list = trace_list(*store, thing);
+  if (!list) return door.refuse(list.error());
+  const bool demo = of_a_demo(*store);
+  if (door.json) {
+    door.print(Json{Json::Object{{"schema", Json{"tierproof/trace-list/1"}},
+                                 {"thing", json_of(list->thing)},
+                                 {"into", json_of(list->into)},
+                                 {"from", json_of(list->from)},
+                                 {"head", Json{format_head(list->head)}}}},
+               demo);
+    return exit_status::done;
+  }
+  Door::mark_demo(demo);
+  Door::say(in_words(list->thing));
+  say_list(list->into, true, "went into");
+  say_list(list->into, false, "may have gone into");
+  if (list->into.empty()) Door::say("went into nothing, by the records");
+  say_list(list->from, true, "is made of");
+  say_list(list->from, false, "may hold some of");
+  Door::say(fmt::format("Where each is, and how much: tierproof trace {}. Whom to call: tierproof recall-begin.", list->thing.name));
+  return exit_status::done;
+}
+
 /// The form that a name of a file asks for.
 PictureForm form_of(const std::string& path) {
   if (path.ends_with(".svg")) return PictureForm::svg;
@@ -47,14 +97,23 @@ void trace_options(CLI::App& app, Door& door) {
   struct Options {
     std::vector<std::string> things;
     std::string counted, picture;
+    bool list = false;
   };
   auto options = std::make_shared<Options>();
   app.add_option("thing", options->things, "pack-3, batch-2, cake-1, or the code on a pack; of several: what went into each of them")
       ->required();
   app.add_option("--counted", options->counted, "what is left of it, as you weighed it: tells what is not accounted for");
   app.add_option("--picture", options->picture, "file for a drawing of it, named .svg or .pdf");
+  app.add_flag("--list", options->list, "the names alone, without places and amounts: quick however long the records are");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
+      if (options->list) {
+        const bool plain = options->things.size() == 1 && options->counted.empty() && options->picture.empty() && d.as_of == 0;
+        if (!plain)
+          return d.refuse({Refusal{"", 0, "--list", "tells the names of one thing's trace as the records are now",
+                                   "leave out --counted, --picture and --as-of, and name one thing"}});
+        return list_trace(d, options->things.front());
+      }
       const auto counted = maybe_mass("--counted", options->counted);
       std::optional<PictureForm> form;
       if (!options->picture.empty()) form = form_of(options->picture);

@@ -193,4 +193,14 @@ std::string usage_message(const CLI::App& app, const CLI::Error& error) {
 Instant now_by_the_clock() { return std::chrono::time_point_cast<Span>(std::chrono::system_clock::now()); }
 Date today_by_the_clock() { return day_of(now_by_the_clock(), Offset{}); }
 
+bool of_a_demo(const RecordStore& store) {
+  try {
+    const auto first = store.entries(1, 1);
+    const Json* demo = first.empty() || !first.front().body.is_object() ? nullptr : first.front().body.find("demo");
+    return demo != nullptr && *demo == Json{true};
+  } catch (const Fault&) {
+    return false;
+  }
+}
+
 }  // namespace tierproof::cli

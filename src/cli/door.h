@@ -193,6 +193,9 @@ void why_options(CLI::App&, Door&);
 void how_sold_options(CLI::App&, Door&);
 void sum_options(CLI::App&, Door&);
 
+/// Whether the file's first note says that it is a demo; false where that note cannot be read.
+bool of_a_demo(const RecordStore& store);
+
 /// The moment and its day in UTC, for commands that open no kitchen.
 Instant now_by_the_clock();
 Date today_by_the_clock();

@@ -24,6 +24,34 @@ TEST(Edges, LeadFromTheBatchesOfATierToTheCake) {
   EXPECT_EQ(edges_of(note), (std::vector<Edge>{{"batch-4", "cake-1", 7}, {"batch-5", "cake-1", 7}}));
 }
 
+Note poured(std::uint64_t sequence, const std::string& pack, int minute) {
+  Note note = stated("top-up/1", "tub-1", R"({"tub": "tub-1", "lot": ")" + pack + R"("})");
+  note.sequence = note.place = sequence;
+  note.happened = Instant{std::chrono::minutes{minute}};
+  return note;
+}
+
+TEST(GraphEdges, OfATubOfSeveralPacksArePossible) {
+  Note batch =
+      stated("batch/1", "batch-4", R"({"uses": [{"of": "pack-1", "batch": false, "tub": "tub-1"}, {"of": "pack-3", "batch": false}]})");
+  batch.happened = Instant{std::chrono::minutes{10}};
+  const auto edges = [&](const std::vector<Note>& notes) { return graph_edges_of(batch, nullptr, Tubs{notes}); };
+  EXPECT_EQ(edges({poured(1, "pack-1", 1)}), (std::vector<Edge>{{"pack-1", "batch-4", 7, true}, {"pack-3", "batch-4", 7, true}}));
+  EXPECT_EQ(edges({poured(1, "pack-1", 1), poured(2, "pack-2", 2), poured(3, "pack-9", 11)}),
+            (std::vector<Edge>{{"pack-1", "batch-4", 7, false}, {"pack-2", "batch-4", 7, false}, {"pack-3", "batch-4", 7, true}}));
+  // A pack that was weighed out of its own bag and poured into a tub too: what else is in that tub may be in it.
+  EXPECT_EQ(edges({poured(1, "pack-1", 1), poured(2, "pack-3", 2)}),
+            (std::vector<Edge>{{"pack-1", "batch-4", 7, false}, {"pack-3", "batch-4", 7, true}}));
+}
+
+TEST(GraphEdges, OfAVoidAreWhatItLastSaidAndPossible) {
+  Note gone = stated("batch/1", "batch-4", "null");
+  gone.sequence = 9;
+  const Note said = stated("batch/1", "batch-4", R"({"uses": [{"of": "pack-3"}]})");
+  EXPECT_EQ(graph_edges_of(gone, &said, Tubs{}), (std::vector<Edge>{{"pack-3", "batch-4", 9, false}}));
+  EXPECT_TRUE(graph_edges_of(gone, nullptr, Tubs{}).empty());
+}
+
 TEST(Edges, AreNoneForOtherNotesAndForVoids) {
   EXPECT_TRUE(edges_of(stated("lot/1", "pack-3", R"({"uses": [{"of": "pack-1"}]})")).empty());
   EXPECT_TRUE(edges_of(stated("batch/1", "batch-4", "null")).empty());

@@ -16,6 +16,80 @@ class RecordStoreContract : public testing::TestWithParam<Engine> {
   Folder folder_;
 };
 
+Append a_tree() {
+  Append append;
+  append.entries.push_back(entry(1, "lot/1", "pack-1", json(R"({"ingredient": "flour", "code": "L77"})")));
+  append.entries.push_back(entry(2, "lot/1", "pack-2", json(R"({"ingredient": "sugar", "code": "L77"})")));
+  append.entries.push_back(entry(3, "lot/1", "pack-10", json(R"({"ingredient": "salt", "code": "batch-1"})")));
+  append.entries.push_back(entry(4, "batch/1", "batch-1", json(R"({"recipe": "sponge", "uses": [{"of": "pack-1"}, {"of": "pack-2"}]})")));
+  append.entries.push_back(entry(5, "batch/1", "batch-2", json(R"({"recipe": "crumb", "uses": [{"of": "batch-1"}, {"of": "pack-10"}]})")));
+  append.entries.push_back(entry(6, "cake/1", "cake-1", json(R"({"name": "Lemon cake"})")));
+  append.entries.push_back(
+      entry(7, "tier/1", "cake-1", json(R"({"cake": "cake-1", "parts": [{"batch": "batch-1"}, {"batch": "batch-2"}]})")));
+  append.entries.push_back(entry(8, "lot/1", "pack-3", json(R"({"ingredient": "yeast", "code": "Y1"})")));
+  return append;
+}
+
+std::vector<std::string> names_of(const std::vector<StoredThing>& things) {
+  std::vector<std::string> names;
+  for (const auto& thing : things) names.push_back((thing.certain ? "" : "? ") + thing.name);
+  return names;
+}
+
+TEST_P(RecordStoreContract, TellsWhatANameOrACodeMeans) {
+  const auto store = create();
+  book(*store, a_tree());
+  EXPECT_EQ(store->things("cake-1"), (std::vector<StoredThing>{{"cake-1", "Lemon cake"}}));
+  EXPECT_EQ(store->things("L77"), (std::vector<StoredThing>{{"pack-1", "flour, code L77"}, {"pack-2", "sugar, code L77"}}));
+  EXPECT_EQ(names_of(store->things("batch-1")), std::vector<std::string>{"batch-1"});  // a name before a code
+  EXPECT_TRUE(store->things("l77").empty());
+  EXPECT_TRUE(store->things("").empty());
+  book(*store, only(entry(9, "lot/1", "pack-2", Json{}, 2)));
+  EXPECT_EQ(names_of(store->things("L77")), std::vector<std::string>{"pack-1"});
+  EXPECT_EQ(store->things("pack-2"), (std::vector<StoredThing>{{"pack-2", ""}}));
+}
+
+TEST_P(RecordStoreContract, WalksToEverythingThatAThingWentInto) {
+  const auto store = create();
+  book(*store, a_tree());
+  using Strings = std::vector<std::string>;
+  EXPECT_EQ(names_of(store->reached({"pack-1"}, Reach::into)), (Strings{"pack-1", "batch-1", "batch-2", "cake-1"}));
+  EXPECT_EQ(names_of(store->reached({"cake-1"}, Reach::from)), (Strings{"pack-1", "pack-2", "pack-10", "batch-1", "batch-2", "cake-1"}));
+  EXPECT_EQ(names_of(store->reached({"pack-3"}, Reach::into)), Strings{"pack-3"});
+  EXPECT_EQ(names_of(store->reached({"pack-10", "pack-3", "pack-99"}, Reach::into)), (Strings{"pack-3", "pack-10", "batch-2", "cake-1"}));
+  EXPECT_TRUE(store->reached({}, Reach::into).empty());
+}
+
+TEST_P(RecordStoreContract, CallsPossibleWhatNoCertainWayLeadsTo) {
+  const auto store = create();
+  book(*store, a_tree());
+  book(*store, only(entry(9, "batch/1", "batch-2", Json{}, 5)));  // it may have been made all the same
+  using Strings = std::vector<std::string>;
+  EXPECT_EQ(names_of(store->reached({"pack-10"}, Reach::into)), (Strings{"pack-10", "? batch-2", "? cake-1"}));
+  EXPECT_EQ(names_of(store->reached({"pack-1"}, Reach::into)), (Strings{"pack-1", "batch-1", "? batch-2", "cake-1"}));
+  EXPECT_EQ(names_of(store->reached({"cake-1"}, Reach::from)), (Strings{"pack-1", "pack-2", "? pack-10", "batch-1", "batch-2", "cake-1"}));
+}
+
+TEST_P(RecordStoreContract, FollowsALoopOnceAndManyWaysOnce) {
+  // 20 stacked diamonds have 2^20 ways and 61 things; the last leads back to the first.
+  const auto store = create();
+  Append append;
+  const auto batch = [&](int number, const std::string& uses) {
+    const auto sequence = append.entries.size() + 1;
+    append.entries.push_back(entry(sequence, "batch/1", fmt::format("batch-{}", number), json(fmt::format(R"({{"uses": [{}]}})", uses))));
+  };
+  const auto of = [](int number) { return fmt::format(R"({{"of": "batch-{}"}})", number); };
+  batch(1, of(61));
+  for (int i = 0; i < 20; ++i) {
+    batch(3 * i + 2, of(3 * i + 1));
+    batch(3 * i + 3, of(3 * i + 1));
+    batch(3 * i + 4, of(3 * i + 2) + "," + of(3 * i + 3));
+  }
+  book(*store, append);
+  EXPECT_EQ(store->reached({"batch-1"}, Reach::into).size(), 61u);
+  EXPECT_EQ(store->reached({"batch-30"}, Reach::from).size(), 61u);
+}
+
 INSTANTIATE_TEST_SUITE_P(Engines, RecordStoreContract, testing::ValuesIn(engines()), [](const auto& row) { return row.param.name; });
 
 Frontier frontier_of(const Append& append) {

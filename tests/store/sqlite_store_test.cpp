@@ -112,10 +112,19 @@ INSTANTIATE_TEST_SUITE_P(
                   "supersedes, how, body, why "
                   "FROM view_note WHERE seq = 2",
                   std::nullopt, "the view: \"note 99\" is not what the log gives"},
-        Tampering{"EdgeTakenOutOfTheView", "DELETE FROM view_edge WHERE parent = 'pack-2'", std::nullopt,
-                  "the view: \"pack-2 in batch-1 by note 5\" is missing"},
-        Tampering{"EdgeTooManyInTheView", "INSERT INTO view_edge SELECT kitchen, 'zz', child, seq FROM view_edge LIMIT 1", std::nullopt,
-                  "the view: \"zz in "},
+        Tampering{"EdgeTakenOutOfTheView", "DELETE FROM view_edge WHERE parent = (SELECT thing FROM view_thing WHERE name = 'pack-2')",
+                  std::nullopt, "the view: \"pack-2 in batch-1 by note 5\" is missing"},
+        Tampering{"EdgeTooManyInTheView", "INSERT INTO view_edge SELECT child, parent, seq, 1 FROM view_edge WHERE seq = 6", std::nullopt,
+                  "the view: \"cake-1 in batch-1 by note 6\" is not what the log gives"},
+        Tampering{"EdgeOfNothing", "INSERT INTO view_edge SELECT 99, child, seq, 1 FROM view_edge WHERE seq = 6", std::nullopt,
+                  "the view: \"nothing in cake-1 by note 6\" is not what the log gives"},
+        Tampering{"EdgeMadePossible", "UPDATE view_edge SET certain = 0 WHERE seq = 6", std::nullopt,
+                  "the view: \"batch-1 perhaps in cake-1 by note 6\" is not what the log gives"},
+        Tampering{"ThingCalledOtherwise", "UPDATE view_thing SET name = 'pack-9' WHERE name = 'pack-2'", std::nullopt, "pack-9"},
+        Tampering{"CodeOfAThing", "UPDATE view_thing SET code = 'A8' WHERE name = 'pack-1'", std::nullopt,
+                  "the view: \"what is said of pack-1\" is not what the log gives"},
+        Tampering{"ThingOfAnotherKitchen", "UPDATE view_thing SET kitchen = 'x' WHERE name = 'pack-1'", std::nullopt,
+                  "view_thing: 1 rows are of another kitchen"},
         Tampering{"ViewDropped", "DROP TABLE view_edge", std::nullopt, "view_edge"}),
     [](const auto& row) { return row.param.name; });
 
@@ -218,7 +227,7 @@ TEST(SqliteFile, SaysWhoseItIsAndWhichSchemaItHas) {
   std::string header(100, '\0');
   in.read(header.data(), 100);
   EXPECT_EQ(header.substr(68, 4), "TPrf");                                // application_id, SQLite file format section 1.3.17
-  EXPECT_EQ(header.substr(60, 4), (std::string{"\x00\x00\x00\x01", 4}));  // user_version, section 1.3.14
+  EXPECT_EQ(header.substr(60, 4), (std::string{"\x00\x00\x00\x02", 4}));  // user_version, section 1.3.14
   EXPECT_FALSE(std::filesystem::exists(ours.path + "-journal"));
   EXPECT_FALSE(std::filesystem::exists(ours.path + "-wal"));
 }
@@ -243,7 +252,7 @@ TEST(SqliteFile, IsRefusedWhenItIsNotThereOrNotOurs) {
 
 TEST(SqliteFile, IsRefusedWhenANewerProgramMadeIt) {
   const Kitchen ours;
-  tamper(ours.path, "PRAGMA user_version = 2");
+  tamper(ours.path, "PRAGMA user_version = 3");
   try {
     open_sqlite(ours.path, false);
     FAIL() << "it was opened";
@@ -494,21 +503,82 @@ TEST(SqliteRestore, NeverTouchesAFileThatIsThereAlready) {
   EXPECT_EQ(files_in(ours), std::vector<std::string>{"kitchen.tierproof"});
 }
 
+/// `parent > child by note`, with a `?` before what is only possible.
+std::vector<std::string> edges_in(const std::string& path) {
+  const Database database{path, Access::read_only};
+  auto rows = database.prepare(
+      "SELECT iif(e.certain, '', '? ') || p.name || ' > ' || c.name || ' by ' || e.seq FROM view_edge e "
+      "JOIN view_thing p ON p.thing = e.parent JOIN view_thing c ON c.thing = e.child ORDER BY p.name, c.name");
+  std::vector<std::string> out;
+  while (rows.step()) out.push_back(rows.bytes(0));
+  return out;
+}
+
 TEST(SqliteStore, KeepsTheGraphOfWhatIsInForce) {
   const Kitchen ours;
   const auto store = open_sqlite(ours.path, false);
-  const auto edges = [&] {
-    const Database database{ours.path, Access::read_only};
-    auto rows = database.prepare("SELECT parent || ' > ' || child || ' by ' || seq FROM view_edge ORDER BY parent, child");
-    std::vector<std::string> out;
-    while (rows.step()) out.push_back(rows.bytes(0));
-    return out;
-  };
-  EXPECT_EQ(edges(), (std::vector<std::string>{"batch-1 > cake-1 by 6", "pack-1 > batch-1 by 5", "pack-2 > batch-1 by 5"}));
+  using Strings = std::vector<std::string>;
+  EXPECT_EQ(edges_in(ours.path), (Strings{"batch-1 > cake-1 by 6", "pack-1 > batch-1 by 5", "pack-2 > batch-1 by 5"}));
   book(*store, only(entry(8, "batch/1", "batch-1", json(R"({"uses": [{"of": "pack-2"}]})"), 5)));
-  EXPECT_EQ(edges(), (std::vector<std::string>{"batch-1 > cake-1 by 6", "pack-2 > batch-1 by 8"}));
+  EXPECT_EQ(edges_in(ours.path), (Strings{"batch-1 > cake-1 by 6", "pack-2 > batch-1 by 8"}));
   book(*store, only(entry(9, "batch/1", "batch-1", Json{}, 8)));
-  EXPECT_EQ(edges(), (std::vector<std::string>{"batch-1 > cake-1 by 6"}));
+  EXPECT_EQ(edges_in(ours.path), (Strings{"batch-1 > cake-1 by 6", "? pack-2 > batch-1 by 9"}));  // what was voided may be so all the same
+  book(*store, only(entry(10, "batch/1", "batch-1", json(R"({"uses": [{"of": "pack-1"}]})"), 9)));
+  EXPECT_EQ(edges_in(ours.path), (Strings{"batch-1 > cake-1 by 6", "pack-1 > batch-1 by 10"}));
+  EXPECT_EQ(joined(ours.verify()), "");
+}
+
+TEST(SqliteStore, KeepsTheGraphOfTubsWhateverIsWrittenDownLater) {
+  const Kitchen ours;
+  const auto store = open_sqlite(ours.path, false);
+  const auto from_tub = R"({"uses": [{"of": "pack-1", "batch": false, "tub": "tub-1"}]})";
+  using Strings = std::vector<std::string>;
+  const auto into_two = [&] {
+    Strings found;
+    for (const auto& edge : edges_in(ours.path)) {
+      if (edge.find("> batch-2 ") != std::string::npos) found.push_back(edge);
+    }
+    return found;
+  };
+  book(*store, only(entry(8, "top-up/1", "tub-1", json(R"({"tub": "tub-1", "lot": "pack-1"})"))));
+  book(*store, only(entry(9, "batch/1", "batch-2", json(from_tub))));
+  EXPECT_EQ(into_two(), (Strings{"pack-1 > batch-2 by 9"}));
+  auto late = entry(10, "top-up/1", "tub-1", json(R"({"tub": "tub-1", "lot": "pack-2"})"));
+  late.happened = entry(8, "", "", Json{}).happened;  // written down after the batch, poured before it
+  book(*store, only(late));
+  EXPECT_EQ(into_two(), (Strings{"? pack-1 > batch-2 by 9", "? pack-2 > batch-2 by 9"}));
+  EXPECT_EQ(joined(ours.verify()), "");
+  book(*store, only(entry(11, "top-up/1", "tub-1", Json{}, 10)));  // that pouring never was
+  EXPECT_EQ(into_two(), (Strings{"pack-1 > batch-2 by 9"}));
+  EXPECT_EQ(joined(ours.verify()), "");
+}
+
+/// A file as the first schema had it: the same log, other views.
+void make_it_of_the_first_schema(const std::string& path) {
+  tamper(path, R"sql(DROP TABLE view_note; DROP TABLE view_edge; DROP TABLE view_thing;
+    CREATE TABLE view_note (kitchen TEXT NOT NULL, place INTEGER NOT NULL, seq INTEGER NOT NULL, PRIMARY KEY (kitchen, place)) STRICT;
+    CREATE TABLE view_edge (kitchen TEXT NOT NULL, parent TEXT NOT NULL, child TEXT NOT NULL, seq INTEGER NOT NULL,
+                            PRIMARY KEY (kitchen, parent, child, seq)) STRICT, WITHOUT ROWID;
+    PRAGMA user_version = 1;
+  )sql");
+}
+
+TEST(SqliteFile, OfTheFirstSchemaGetsItsViewsAnewWhoeverOpensIt) {
+  for (const bool read_only : {true, false}) {
+    const Kitchen ours;
+    const auto before = edges_in(ours.path);
+    make_it_of_the_first_schema(ours.path);
+    EXPECT_EQ(joined(open_sqlite(ours.path, read_only)->verify(ours.head)), "");
+    EXPECT_EQ(edges_in(ours.path), before);
+    EXPECT_EQ(open_sqlite(ours.path, true)->head(), ours.head);
+  }
+}
+
+TEST(SqliteFile, OfTheFirstSchemaOpensThoughAnEntryIsDamagedSoThatItCanBeNamed) {
+  const Kitchen ours;
+  make_it_of_the_first_schema(ours.path);
+  tamper(ours.path, "UPDATE entry SET leaf = '{' WHERE seq = 3");
+  EXPECT_EQ(open_sqlite(ours.path, true)->verify(std::nullopt).first_bad, 3u);
 }
 
 }  // namespace

@@ -61,6 +61,15 @@ struct TracedGraph {
 /// What went into a thing, what it went into, and each step between. Refused as `trace`.
 Result<TracedGraph> traced_graph(const Session& session, const std::string& thing, ZonedInstant at);
 
+/// The reach of one thing as names alone, from the graph that the file keeps beside the records: quick however long they are.
+struct TraceList {
+  StoredThing thing;
+  std::vector<StoredThing> into, from;  ///< as `RecordStore::reached`; without itself
+  Head head;
+};
+/// Refused as `trace`. @throws Fault 75 if others keep recording in between
+Result<TraceList> trace_list(const RecordStore& store, const std::string& thing);
+
 enum class PictureForm { svg, pdf };
 /// The same drawn on one sheet (`papers/trace_picture.h`), as the bytes of a file. It names no customer, and is not kept in the records.
 /// Refused: as `trace`; more than can be drawn.

@@ -73,6 +73,16 @@ struct NotesAtHead {
   std::vector<Note> notes;
 };
 
+/// A pack, batch or cake of the graph.
+struct StoredThing {
+  std::string name;     ///< `pack-3`
+  std::string words;    ///< its ingredient, its recipe, or what a cake is called; empty once it was voided
+  bool certain = true;  ///< false: something of it may have gone there, as from a topped-up tub
+  friend bool operator==(const StoredThing&, const StoredThing&) = default;
+};
+/// Which way the graph is walked: to everything that a thing went into, or to everything that went into it.
+enum class Reach { into, from };
+
 /// The one narrow way to the records of one kitchen.
 class RecordStore {
  public:
@@ -102,6 +112,13 @@ class RecordStore {
   virtual std::vector<Note> notes() const = 0;
   /// The same together with the head; use it where another door may append between two readings.
   virtual NotesAtHead notes_at_head() const = 0;
+  /// The things that `name` may mean: the pack, batch or cake of that name, or else each pack in force with that supplier's code. By name.
+  virtual std::vector<StoredThing> things(std::string_view name) const = 0;
+  /// Everything that the things called `names` went into, or that went into them, by the notes in force at the head; each once, themselves
+  /// included, packs before batches before cakes, by number. A name that is no thing is passed over. Linear in the edges walked; the
+  /// records are not read. All of it is from one and the same moment.
+  virtual std::vector<StoredThing> reached(const std::vector<std::string>& names, Reach way) const = 0;
+
   /// Everything of the log, from one and the same moment: every entry, and the blocks, sealed texts and papers that are kept. Appended
   /// to an empty store it gives the same log.
   virtual Append whole() const = 0;

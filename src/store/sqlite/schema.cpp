@@ -6,7 +6,7 @@ namespace tierproof::sqlite {
 namespace {
 
 constexpr int application = 0x54507266;  // "TPrf", at offset 68 of the file
-constexpr int schema_version = 1;        // at offset 60; a migration is a further step here, never an edit of this one
+constexpr int schema_version = 2;        // at offset 60; 1 had other views, and the same log
 
 // The log. Rows are added and never changed; only rows of `sealed` and `paper` may be deleted, when a person's data is erased.
 constexpr const char* log_tables = R"sql(
@@ -72,15 +72,26 @@ CREATE TABLE view_note (
 ) STRICT;
 CREATE UNIQUE INDEX view_note_by_seq ON view_note (kitchen, seq);
 
-CREATE TABLE view_edge (
+CREATE INDEX view_note_by_kind ON view_note (kitchen, kind, happened);
+
+CREATE TABLE view_thing (
+  thing   INTEGER PRIMARY KEY,                 -- number of a pack, batch or cake, in this file alone
   kitchen TEXT NOT NULL,                       -- UUID of the kitchen
-  parent  TEXT NOT NULL,                       -- what went in: pack or batch
-  child   TEXT NOT NULL,                       -- what it went into: batch or cake
+  name    TEXT NOT NULL,                       -- as in pack-3
+  code    TEXT NOT NULL,                       -- of a pack in force, its supplier's code as typed; else empty
+  words   TEXT NOT NULL,                       -- ingredient, recipe or name of the cake in force; else empty
+  UNIQUE (kitchen, name)
+) STRICT;
+CREATE INDEX view_thing_by_code ON view_thing (kitchen, code);
+
+CREATE TABLE view_edge (                       -- its kitchen is that of its things
+  parent  INTEGER NOT NULL,                    -- what went in: pack or batch
+  child   INTEGER NOT NULL,                    -- what it went into: batch or cake
   seq     INTEGER NOT NULL,                    -- the note in force that says so
-  PRIMARY KEY (kitchen, parent, child, seq)
+  certain INTEGER NOT NULL CHECK (certain IN (0, 1)),  -- 0: it may have gone in
+  PRIMARY KEY (parent, child, seq)
 ) STRICT, WITHOUT ROWID;
-CREATE INDEX view_edge_by_child ON view_edge (kitchen, child, parent);
-CREATE INDEX view_edge_by_seq ON view_edge (kitchen, seq);
+CREATE UNIQUE INDEX view_edge_by_child ON view_edge (child, parent, seq, certain);
 )sql";
 
 int number(const Database& database, const char* pragma) {
@@ -93,7 +104,7 @@ int number(const Database& database, const char* pragma) {
 void make_schema(const Database& database, const std::string& kitchen) {
   Transaction writing{database, Transaction::Kind::write};
   database.run(fmt::format("PRAGMA application_id = {}", application).c_str());
-  database.run(fmt::format("PRAGMA user_version = {}", schema_version).c_str());
+  mark_schema(database);
   database.run(log_tables);
   make_views(database);
   database.prepare("INSERT INTO kitchen (kitchen) VALUES (?1)").bind_text(1, kitchen).run();
@@ -102,7 +113,15 @@ void make_schema(const Database& database, const std::string& kitchen) {
 
 void make_views(const Database& database) { database.run(view_tables); }
 
-std::string check_schema(const Database& database, const std::string& path) {
+void drop_views(const Database& database) {
+  for (const char* view : {"view_note", "view_edge", "view_thing"}) database.run(fmt::format("DROP TABLE IF EXISTS {}", view).c_str());
+}
+
+void mark_schema(const Database& database) { database.run(fmt::format("PRAGMA user_version = {}", schema_version).c_str()); }
+
+bool of_earlier_schema(const Database& database) { return number(database, "PRAGMA user_version") < schema_version; }
+
+SchemaFound check_schema(const Database& database, const std::string& path) {
   Transaction reading{database, Transaction::Kind::read};
   if (number(database, "PRAGMA application_id") != application) {
     throw Fault{exit_status::configuration, fmt::format("{} is not a kitchen file of tierproof", path)};
@@ -113,7 +132,7 @@ std::string check_schema(const Database& database, const std::string& path) {
                                                         "{}); install the newer program",
                                                         path, version, schema_version)};
   }
-  if (version != schema_version) {
+  if (version < 1) {
     throw Fault{exit_status::configuration,
                 fmt::format("{} says version {}, which no tierproof ever wrote; restore it from a backup", path, version)};
   }
@@ -125,7 +144,7 @@ std::string check_schema(const Database& database, const std::string& path) {
   if (!kitchen || kitchen->empty()) {
     throw Fault{exit_status::configuration, fmt::format("{} does not name its kitchen; restore it from a backup", path)};
   }
-  return *kitchen;
+  return {*kitchen, version < schema_version};
 }
 
 }  // namespace tierproof::sqlite

@@ -13,6 +13,7 @@
 
 #include "database.h"
 #include "log_rows.h"
+#include "reached.h"
 #include "schema.h"
 #include "tierproof/kitchen/bodies.h"
 #include "tierproof/store/named_bytes.h"
@@ -72,9 +73,22 @@ void check_contract(const Append& append, std::uint64_t size, const std::string&
     bug("the entry does not name the papers that are erased");
 }
 
+/// The file is of an earlier schema, and a reader may not change it: open it for writing once.
+struct EarlierViews {};
+
 class SqliteStore final : public RecordStore {
  public:
-  SqliteStore(const std::string& path, Access access) : database_{path, access}, kitchen_{sqlite::check_schema(database_, path)} {}
+  SqliteStore(const std::string& path, Access access) : database_{path, access} {
+    auto found = sqlite::check_schema(database_, path);
+    kitchen_ = std::move(found.kitchen);
+    if (!found.earlier_views) return;
+    if (access == Access::read_only) throw EarlierViews{};
+    Transaction writing{database_, Transaction::Kind::write};
+    if (!sqlite::of_earlier_schema(database_)) return;  // another door was quicker
+    remake_views(Unreadable::passed_over);
+    sqlite::mark_schema(database_);
+    writing.commit();
+  }
 
   Head head() const override { return sqlite::last_frontier(database_, kitchen_).head(); }
 
@@ -147,6 +161,13 @@ class SqliteStore final : public RecordStore {
     return {head(), notes()};
   }
 
+  std::vector<StoredThing> things(std::string_view name) const override { return sqlite::things_called(database_, kitchen_, name); }
+
+  std::vector<StoredThing> reached(const std::vector<std::string>& names, Reach way) const override {
+    const Transaction reading{database_, Transaction::Kind::read};
+    return sqlite::reached(database_, kitchen_, names, way);
+  }
+
   Append whole() const override {
     const Transaction reading{database_, Transaction::Kind::read};
     Append out;
@@ -170,12 +191,7 @@ class SqliteStore final : public RecordStore {
 
   void rebuild() override {
     Transaction writing{database_, Transaction::Kind::write};
-    database_.run("DROP TABLE IF EXISTS view_note; DROP TABLE IF EXISTS view_edge;");
-    sqlite::make_views(database_);
-    sqlite::ViewWriter views{database_, kitchen_};
-    auto rows = database_.prepare("SELECT seq, leaf FROM entry WHERE kitchen = ?1 ORDER BY seq");
-    rows.bind_text(1, kitchen_);
-    while (rows.step()) views.add(note_of(entry_of(rows.sequence(0), rows.bytes(1))));
+    remake_views(Unreadable::refused);
     writing.commit();
   }
 
@@ -183,6 +199,23 @@ class SqliteStore final : public RecordStore {
 
  private:
   static constexpr std::uint64_t largest_sequence = 9007199254740991;  // 2^53 - 1, as far as JSON numbers go
+
+  /// What a damaged entry does to the making of the views. It is passed over where the file has to open, so that `verify` can name it.
+  enum class Unreadable { refused, passed_over };
+  void remake_views(Unreadable unreadable) {
+    sqlite::drop_views(database_);
+    sqlite::make_views(database_);
+    sqlite::ViewWriter views{database_, kitchen_};
+    auto rows = database_.prepare("SELECT seq, leaf FROM entry WHERE kitchen = ?1 ORDER BY seq");
+    rows.bind_text(1, kitchen_);
+    while (rows.step()) {
+      try {
+        views.add(note_of(entry_of(rows.sequence(0), rows.bytes(1))));
+      } catch (const Fault& fault) {
+        if (unreadable == Unreadable::refused || fault.exit_status() != exit_status::configuration) throw;
+      }
+    }
+  }
 
   static Digest digest_of(const std::string& bytes, std::string_view what) {
     if (const auto digest = sqlite::digest_from_bytes(bytes)) return *digest;
@@ -310,9 +343,12 @@ std::unique_ptr<RecordStore> open_sqlite(const std::string& path, bool read_only
   try {
     return std::make_unique<SqliteStore>(whole, Access::read_only);
   } catch (const sqlite::CutOffWrite&) {
-    const SqliteStore put_right{whole, Access::read_write};  // reading through it rolls the cut-off write back
-    return std::make_unique<SqliteStore>(whole, Access::read_only);
+    // Below: reading through a writer rolls the cut-off write back.
+  } catch (const EarlierViews&) {
+    // Below: a writer makes the views of this schema.
   }
+  const SqliteStore put_right{whole, Access::read_write};
+  return std::make_unique<SqliteStore>(whole, Access::read_only);
 }
 
 namespace {

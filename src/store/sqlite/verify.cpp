@@ -69,7 +69,7 @@ class Verifier {
     }
     auto keys = database_.prepare("PRAGMA foreign_key_check");
     while (keys.step()) complain("{}: row {} belongs to nothing in {}", keys.bytes(0), keys.bytes(1), keys.bytes(2));
-    for (const char* table : {"kitchen", "entry", "block", "sealed", "paper", "view_note", "view_edge"}) {
+    for (const char* table : {"kitchen", "entry", "block", "sealed", "paper", "view_note", "view_thing"}) {
       look([&] {
         auto others = database_.prepare(fmt::format("SELECT count(*) FROM {} WHERE kitchen <> ?1", table));
         others.bind_text(1, kitchen_);
@@ -216,7 +216,7 @@ class Verifier {
       complain("the views were not compared, since the log itself does not hold");
       return;
     }
-    const auto expected = expected_rows(in_force(notes_));
+    const auto expected = expected_rows(notes_);
     const auto stored = stored_rows(database_, kitchen_);
     if (digest_of(expected) == digest_of(stored)) return;
     if (const auto* row = first_only_in(stored, expected)) {
