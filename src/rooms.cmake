@@ -213,6 +213,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/deciding.cpp
     app/differences.cpp
     app/documents.cpp
+    app/due.cpp
     app/doubtful.cpp
     app/egg.cpp
     app/egg_before.cpp
@@ -252,7 +253,9 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/recall_report.cpp
     app/recalling.cpp
     app/recording.cpp
+    app/regular.cpp
     app/regular_rules.cpp
+    app/regular_sorts.cpp
     app/reheating.cpp
     app/round.cpp
     app/selling.cpp
@@ -291,6 +294,7 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_lists.cpp
     cli/commands_recipe_sums.cpp
     cli/commands_records.cpp
+    cli/commands_regular.cpp
     cli/commands_setting_up.cpp
     cli/commands_sheets.cpp
     cli/commands_small_labels.cpp

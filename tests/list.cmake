@@ -196,7 +196,7 @@ tierproof_tests(NAME cli ROOMS cli
     cli/command_table_test.cpp
     cli/spec_test.cpp
     cli/sums_test.cpp)
-tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundation
+tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundation date::date-tz ${ICAL_LIBRARY}
   SOURCES
     app/adopting_test.cpp
     app/changing_test.cpp
@@ -232,6 +232,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/taking_in_test.cpp
     app/thermometers_test.cpp
     app/timeline_test.cpp
+    app/regular_test.cpp
     app/releasing_test.cpp
     app/trace_list_test.cpp
     app/trace_picture_test.cpp
@@ -242,6 +243,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/whole_kitchen_test.cpp
     app/allowances_test.cpp
     app/before_cooking_test.cpp
+    app/due_test.cpp
     app/egg_record_test.cpp
     app/cake_papers_test.cpp)
 tierproof_tests(NAME installed SHARDS 1 ROOMS text

@@ -6,6 +6,7 @@
 #include "freezing.h"
 #include "parts.h"
 #include "tierproof/app/recording.h"
+#include "tierproof/app/regular.h"
 #include "troubles.h"
 
 namespace tierproof {
@@ -207,11 +208,21 @@ Result<Booked> tell_missed(Session& session, const MissedCheck& missed) {
   const State& state = session.state();
   Checking checking{session};
   checking.person();
-  const bool known = state.places.contains(PlaceId{missed.about}) || state.probes.contains(ProbeId{missed.about}) ||
+  const bool regular = state.regular_sorts.contains(RegularSortId{missed.about});
+  const bool known = regular || state.places.contains(PlaceId{missed.about}) || state.probes.contains(ProbeId{missed.about}) ||
                      state.batches.contains(BatchId{missed.about});
   if (!known) {
-    checking.refuse("what", fmt::format("there is no place, thermometer or batch called \"{}\"", missed.about),
+    checking.refuse("what", fmt::format("there is no place, thermometer, batch or sort of regular record called \"{}\"", missed.about),
                     "name what was not checked, such as cake-fridge");
+  }
+  if (regular && missed.day) {
+    const auto items = due_between(session, *missed.day, *missed.day);
+    const auto item = std::find_if(items.begin(), items.end(), [&](const DueItem& one) { return one.sort == missed.about; });
+    if (item == items.end() || item->day.due != missed.day) {
+      checking.refuse("--day", fmt::format("{} was not due on {}", missed.about, format_date_long(*missed.day)), "see `tierproof due`");
+    } else if (item->note) {
+      checking.refuse("--day", fmt::format("it was recorded, as note {}", *item->note), "nothing more to do");
+    }
   }
   if (!missed.day) checking.refuse("--day", "the day is missing", "write it as 2026-05-01");
   if (missed.day && *missed.day > session.today())
@@ -225,7 +236,8 @@ Result<Booked> tell_missed(Session& session, const MissedCheck& missed) {
       checking.refuse("--day", fmt::format("is recorded as missed already, as note {}", other.sequence), "nothing more to do");
   }
   if (!checking.good()) return checking.refusals();
-  const Missed told{missed.about, *missed.day, missed.because, missed.note.empty() ? Words{} : session.seal(missed.note)};
+  const Missed told{missed.about, *missed.day, missed.because, missed.note.empty() ? Words{} : session.seal(missed.note),
+                    regular ? "regular record" : ""};
   return book_one(session, checking, told, missed.about, checking.moment("now"));
 }
 

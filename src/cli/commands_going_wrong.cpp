@@ -173,7 +173,7 @@ void missed_options(CLI::App& app, Door& door) {
     std::string day;
   };
   auto options = std::make_shared<Options>();
-  app.add_option("what", options->missed.about, "fridge, thermometer or batch that was not checked")->required();
+  app.add_option("what", options->missed.about, "fridge, thermometer, batch or sort of regular record that was not checked")->required();
   app.add_option("--day", options->day, "the day, as 2026-05-01")->required();
   app.add_option("--because", options->missed.because, "forgotten, \"nobody worked\", \"no thermometer\" or other")->required();
   app.add_option("--note", options->missed.note, "more about it; needed with other");

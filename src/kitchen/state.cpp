@@ -224,6 +224,8 @@ Result<State> fold(std::span<const Note> notes, std::uint64_t size, const Unseal
   return state;
 }
 
+bool is_kind(const std::string& kind) { return folds().contains(kind); }
+
 Refusals check_body(const std::string& kind, const Json& body, const std::string& where) {
   const auto fold_of_kind = folds().find(kind);
   if (fold_of_kind == folds().end())

@@ -257,6 +257,8 @@ Result<RulePacks> RulePacks::read(std::span<const PackFile> files) {
     if (file.path == "claims.json") {
       for (auto& claim : read_claim_words(file, refusals))
         (claim.nutrition ? packs.held_->nutrition : packs.held_->claims).push_back(claim);
+    } else if (file.path == "plan/regular-records.json") {
+      continue;  // no rules: sorts that a kitchen may take over, read where it does
     } else if (file.path.starts_with("plan/") && folders == 1) {
       read_plan(file, packs.held_->plan, packs.held_->plan_sources, refusals);
     } else if (folders == 1) {

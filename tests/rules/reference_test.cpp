@@ -18,6 +18,7 @@ bool is_pack(const PackFile& file) {
 
 std::string schema_for(const std::string& path) {
   if (path == "claims.json") return "claims.schema.json";
+  if (path == "plan/regular-records.json") return "regular-records.schema.json";
   return path.starts_with("plan/") ? "plan.schema.json" : "pack.schema.json";
 }
 

@@ -115,6 +115,8 @@ struct State {
 /// @return        refused: a kind this program does not know (made by a newer one), or a body that cannot be read
 Result<State> fold(std::span<const Note> notes, std::uint64_t size, const Unseal& unseal);
 
+/// Whether there are notes of `kind`, `lot/1`.
+bool is_kind(const std::string& kind);
 /// What is wrong with `body` as the body of a note of `kind`; empty when it can be read.
 Refusals check_body(const std::string& kind, const Json& body, const std::string& where);
 
