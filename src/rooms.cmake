@@ -99,6 +99,7 @@ tierproof_room(NAME kitchen ROOMS text units
     kitchen/edges.cpp
     kitchen/note.cpp
     kitchen/regular.cpp
+    kitchen/plan_bodies.cpp
     kitchen/state.cpp
     kitchen/tubs.cpp)
 tierproof_room(NAME rules ROOMS sums text units LIBRARIES ${UTF8PROC_LIBRARY}
@@ -237,6 +238,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/life.cpp
     app/lists.cpp
     app/lists_of_events.cpp
+    app/lists_of_plan.cpp
     app/lists_of_regular.cpp
     app/lists_of_things.cpp
     app/logger_files.cpp
@@ -245,6 +247,8 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/ordering.cpp
     app/out_of_fridge.cpp
     app/parts.cpp
+    app/plan_taking.cpp
+    app/planning.cpp
     app/precautions.cpp
     app/readings.cpp
     app/reading_packs.cpp
@@ -286,6 +290,7 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_declarations.cpp
     cli/commands_orders.cpp
     cli/commands_packs.cpp
+    cli/commands_plan.cpp
     cli/commands_epcis.cpp
     cli/commands_going_wrong.cpp
     cli/commands_in_and_out.cpp

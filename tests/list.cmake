@@ -112,6 +112,7 @@ tierproof_tests(NAME kitchen ROOMS kitchen
     kitchen/bodies_test.cpp
     kitchen/edges_test.cpp
     kitchen/note_test.cpp
+    kitchen/plan_bodies_test.cpp
     kitchen/state_test.cpp)
 tierproof_tests(NAME rules SHARDS 3 ROOMS rules LIBRARIES Poco::JSON Poco::Foundation
   SOURCES
@@ -219,6 +220,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/looking_test.cpp
     app/malformed_series_test.cpp
     app/ordering_test.cpp
+    app/planning_test.cpp
     app/precautions_test.cpp
     app/readings_test.cpp
     app/reading_packs_test.cpp

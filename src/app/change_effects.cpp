@@ -95,12 +95,12 @@ std::map<std::pair<std::string, std::string>, const Finding*> gravest_of(const s
   return all;
 }
 
-std::vector<Difference> verdicts_changed(const RulePacks& packs, const Judgement& before, const Judgement& after) {
+std::vector<Difference> verdicts_changed(const Session& session, const Judgement& before, const Judgement& after) {
   std::vector<Difference> changed;
   const auto was = gravest_of(before.findings);
   const auto is = gravest_of(after.findings);
   const auto heading = [&](const std::string& control, const std::string& subject) {
-    const auto* row = packs.plan_row(control);
+    const auto* row = plan_row(session, after.plan, control);
     return fmt::format("{}: {}", row == nullptr ? control : row->words, subject);
   };
   const auto told = [](const Finding& finding) { return fmt::format("{}: {}", words_of(finding.verdict), finding.message); };
@@ -359,7 +359,7 @@ std::vector<CakeChange> cakes_changed(Session& session, const State& after, cons
       if (packs.contains(lot.id)) change.packs.push_back(pack_in_words(state, lot.id));
     }
     change.words = differing(before.lines, lines_of(label_content(session, *judgement, 1)));
-    change.verdicts = verdicts_changed(session.packs(), before.judgement, *judgement);
+    change.verdicts = verdicts_changed(session, before.judgement, *judgement);
     change.labels = labels_voided(state, before.cake, before.says, says_of(state, *judgement));
     if (change.out) add_customer(change, state, cake, *judgement);
     if (!change.words.empty() || !change.verdicts.empty() || !change.labels.empty()) changes.push_back(std::move(change));

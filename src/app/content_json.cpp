@@ -273,11 +273,19 @@ Json json_of(const AllergenSheetContent& content) {
                            {"drawn", Json{content.drawn}}}};
 }
 
+Json plan_json(const std::string& words, std::uint64_t note, const std::string& row) {
+  Json::Object plan{{"version", Json{words}}};
+  plan.emplace("note", note == 0 ? Json{nullptr} : Json{static_cast<std::int64_t>(note)});
+  if (!row.empty()) plan.emplace("row", Json{row});
+  return Json{std::move(plan)};
+}
+
 Json json_of(const CakeRecordContent& content) {
   Json::Array findings;
   for (std::size_t i = 0; i < content.findings.size(); ++i) {
     Json finding = json_of(content.findings[i]);
     finding["heading"] = Json{content.finding_words[i]};
+    finding["plan"] = plan_json(content.plan, content.plan_note, content.findings[i].control);
     findings.push_back(std::move(finding));
   }
   return Json{Json::Object{{"schema", Json{"tierproof/cake-record/1"}},
@@ -295,6 +303,7 @@ Json json_of(const CakeRecordContent& content) {
                            {"allergy", json_list(content.allergy)},
                            {"allergens", json_list(content.allergens)},
                            {"findings", Json{std::move(findings)}},
+                           {"plan", plan_json(content.plan, content.plan_note, "")},
                            {"keep", json_list(content.keep)},
                            {"handed_over", json_list(content.handed_over)},
                            {"after_hand_over", json_list(content.after_hand_over)},

@@ -47,9 +47,9 @@ std::string how_in_words(const std::string& how) {
 }
 
 /// What a finding's control is called on paper.
-std::string heading_of(const RulePacks& packs, const Finding& finding) {
-  const auto* row = packs.plan_row(finding.control);
-  return row == nullptr ? finding.control : row->words;
+std::string heading_of(const Session& session, const PlanVersion& plan, const std::string& control) {
+  const auto* row = plan_row(session, plan, control);
+  return row == nullptr ? control : row->words;
 }
 
 }  // namespace
@@ -135,9 +135,8 @@ std::vector<Override> overrides_of(const Session& session, const CakeId& cake) {
   const auto* release = state.release(cake);
   if (release == nullptr) return overrides;
   for (const auto& against : release->value.against) {
-    Finding named;
-    named.control = against.control;
-    overrides.push_back({heading_of(session.packs(), named), words_or(against.finding, ""), words_or(against.reason, "(erased)"),
+    overrides.push_back({heading_of(session, plan_for(session, cake), against.control), words_or(against.finding, ""),
+                         words_or(against.reason, "(erased)"),
                          fmt::format("{}, {}", person_in_words(state, release->person), when(*release))});
   }
   return overrides;
@@ -372,7 +371,9 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   content.allergy = allergy_lines(state, judgement.cake, judgement.label);
   content.allergens = allergen_lines(judgement);
   content.findings = judgement.findings;
-  for (const auto& finding : judgement.findings) content.finding_words.push_back(heading_of(session.packs(), finding));
+  content.plan = judgement.plan.words;
+  content.plan_note = judgement.plan.note;
+  for (const auto& finding : judgement.findings) content.finding_words.push_back(heading_of(session, judgement.plan, finding.control));
   content.brief_controls = {"how-sold",         "allergy-answer", "allergens-known", "additives-permitted",   "sulphites",
                             "use-by",           "lot-withdrawn",  "inedible-parts",  "kit-recorded",          "masses-weighed",
                             "thermometer",      "names-agree",    "sold-as",         "specification-current", "level-limits",

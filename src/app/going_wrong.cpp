@@ -5,6 +5,7 @@
 #include "checking.h"
 #include "freezing.h"
 #include "parts.h"
+#include "tierproof/app/planning.h"
 #include "tierproof/app/recording.h"
 #include "tierproof/app/regular.h"
 #include "troubles.h"
@@ -66,9 +67,9 @@ Result<Booked> tell_went_wrong(Session& session, const GoingWrong& wrong) {
     if (!once.insert(about).second) checking.refuse("--about", fmt::format("{} is named twice", about), "name it once");
   }
   checking.choice("--shown-by", wrong.from, {"control", "temperature", "person"});
-  if (wrong.from == "control" && session.packs().plan_row(wrong.control) == nullptr) {
+  if (wrong.from == "control" && plan_row(session, plan_now(session), wrong.control) == nullptr) {
     std::vector<std::string> rows;
-    for (const auto& row : session.packs().plan()) rows.push_back(row.id);
+    for (const auto& row : plan_of(session, plan_now(session)).rows) rows.push_back(row.id);
     checking.choice("--control", wrong.control, rows);
   }
   if (wrong.from != "control" && !wrong.control.empty())

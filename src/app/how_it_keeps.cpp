@@ -9,6 +9,7 @@
 #include "parts.h"
 #include "tierproof/app/confirming.h"
 #include "tierproof/app/keeping.h"
+#include "tierproof/app/planning.h"
 #include "where_now.h"
 
 namespace tierproof {
@@ -177,8 +178,7 @@ Result<HowItKeeps> how_it_keeps(const Session& session, const std::string& of, Z
     return std::move(telling.keeps);
   }
   if (state.batches.contains(BatchId{of})) {
-    const auto terms =
-        session.packs().temperature_terms(session.kitchen().temperature_rules, day_of(at.at, at.offset), confirmations_of(session));
+    const auto terms = temperature_terms_by(session, day_of(at.at, at.offset), plan_now(session));
     if (!terms) return terms.error();
     telling.batch(BatchId{of}, *terms);
     return std::move(telling.keeps);

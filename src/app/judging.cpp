@@ -254,19 +254,18 @@ void judge_papers(const State& state, Judgement& judgement, const std::string& s
 }
 
 /// The plan may make a stop graver than the sum did, never lighter.
-void tighten_by_plan(const RulePacks& packs, std::vector<Finding>& findings) {
+void tighten_by_plan(const HazardPlan& plan, std::vector<Finding>& findings) {
   for (auto& finding : findings) {
-    const auto* row = packs.plan_row(finding.control);
-    if (row == nullptr || finding.verdict == Verdict::shown) continue;
+    const auto* row = plan.row(finding.control);
+    if (row == nullptr || !row->on_cakes() || finding.verdict == Verdict::shown) continue;
     const std::string& policy = finding.verdict == Verdict::not_met ? row->not_met : row->not_shown;
     finding.stop = std::max(finding.stop, policy == "never" ? Stop::no_override : Stop::needs_person);
   }
 }
 
-void in_plan_order(const RulePacks& packs, std::vector<Finding>& findings) {
+void in_plan_order(const HazardPlan& plan, std::vector<Finding>& findings) {
   const auto rank = [&](const std::string& control) {
-    const auto& plan = packs.plan();
-    return std::find_if(plan.begin(), plan.end(), [&](const PlanRow& row) { return row.id == control; }) - plan.begin();
+    return std::find_if(plan.rows.begin(), plan.rows.end(), [&](const PlanRow& row) { return row.id == control; }) - plan.rows.begin();
   };
   std::stable_sort(findings.begin(), findings.end(), [&](const Finding& a, const Finding& b) { return rank(a.control) < rank(b.control); });
 }
@@ -280,7 +279,8 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   if (cake == nullptr) return checking.refusals();
   const Date on = day_of(at.at, at.offset);
   auto label = session.label_terms(on, cake->value.label_rules);
-  auto temperature = session.packs().temperature_terms(session.kitchen().temperature_rules, on, confirmations_of(session));
+  const PlanVersion plan = plan_for(session, id);
+  auto temperature = temperature_terms_by(session, on, plan);
   if (!label) checking.take(label.error());
   if (!temperature) checking.take(temperature.error());
   if (!checking.good()) return checking.refusals();
@@ -288,6 +288,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   Judgement judgement;
   judgement.cake = id;
   judgement.at = at;
+  judgement.plan = plan;
   judgement.label = std::move(label).value();
   judgement.temperature = std::move(temperature).value();
   const Cake& sold = cake->value;
@@ -343,9 +344,9 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   if (judgement.temperature.probe && !used.empty())
     judgement.findings.push_back(judge_thermometers(id.text(), used, *judgement.temperature.probe));
   judgement.findings.push_back(judge_inedible(id.text(), inedible_lines(state, id)));
-  tighten_by_plan(session.packs(), judgement.findings);
+  tighten_by_plan(plan_of(session, plan), judgement.findings);
   judge_papers(state, judgement, says_of(state, judgement));
-  in_plan_order(session.packs(), judgement.findings);
+  in_plan_order(plan_of(session, plan), judgement.findings);
   return judgement;
 }
 

@@ -10,7 +10,7 @@
 namespace tierproof {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 50> kinds_in_words{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 52> kinds_in_words{{
     {KindOf<Kitchen>::kind, "particulars of the kitchen"},
     {KindOf<Person>::kind, "person of the kitchen"},
     {KindOf<Supplier>::kind, "supplier"},
@@ -61,6 +61,8 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 50> kinds_in
     {KindOf<Erasure>::kind, "personal data erased"},
     {KindOf<SpecificationLooked>::kind, "pack looked at again, it says the same"},
     {KindOf<RuleConfirmed>::kind, "rule confirmed"},
+    {KindOf<HazardPlan>::kind, "hazard plan"},
+    {KindOf<PlanReviewed>::kind, "hazard plan reviewed"},
 }};
 
 /// The ids that tell of a cake: its own, of all that is in it, and of what it was worked, kept and measured with.

@@ -119,6 +119,7 @@ KitchenList list_of(std::string name, std::string holds, Member State::*member, 
 
 std::vector<KitchenList> lists_of_things();
 std::vector<KitchenList> lists_of_events();
+std::vector<KitchenList> lists_of_plan();
 std::vector<KitchenList> lists_of_regular();
 
 }  // namespace tierproof

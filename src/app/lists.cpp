@@ -43,6 +43,7 @@ const std::vector<KitchenList>& kitchen_lists() {
   static const std::vector<KitchenList> lists = [] {
     std::vector<KitchenList> all = lists_of_things();
     for (auto& list : lists_of_events()) all.push_back(std::move(list));
+    for (auto& list : lists_of_plan()) all.push_back(std::move(list));
     all.push_back(list_of_notes());
     return all;
   }();

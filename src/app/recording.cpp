@@ -363,6 +363,9 @@ const Note* newest_or_refuse(Session& session, Checking& checking, std::uint64_t
   } else if (tip->kind == KindOf<PaperIssued>::kind || tip->kind == KindOf<Release>::kind || tip->kind == KindOf<HandOver>::kind) {
     checking.refuse("note", fmt::format("note {} tells of a decision or a paper that went out", sequence),
                     "record what happened next; it stays as it is");
+  } else if (tip->kind == KindOf<HazardPlan>::kind) {
+    checking.refuse("note", fmt::format("note {} is a version of the hazard plan, and cakes name it", sequence),
+                    "take over a further version with plan-take; it stays as it is");
   } else if (tip->kind.starts_with("recall")) {
     checking.refuse("note", fmt::format("note {} is part of a recall", sequence),
                     "make a further step, which counts from then on, or close the recall; it stays as it is");

@@ -6,6 +6,7 @@
 #include "cold.h"
 #include "parts.h"
 #include "series.h"
+#include "tierproof/app/planning.h"
 #include "tierproof/app/recording.h"
 #include "tierproof/app/thermometers.h"
 #include "troubles.h"
@@ -157,7 +158,7 @@ bool RoundNow::wanting() const {
 
 Result<RoundNow> look_round(const Session& session, ZonedInstant at) {
   const State& state = session.state();
-  const auto terms = session.packs().temperature_terms(session.kitchen().temperature_rules, day_of(at.at, at.offset));
+  const auto terms = temperature_terms_by(session, day_of(at.at, at.offset), plan_now(session));
   if (!terms) return terms.error();
   RoundNow now;
   now.longest_gap = terms->longest_step("chilled hold");

@@ -7,11 +7,12 @@
 
 #include "booking_papers.h"
 #include "checking.h"
+#include "kit.h"
 #include "label_contents.h"
 #include "life.h"
-#include "kit.h"
 #include "parts.h"
 #include "tierproof/app/confirming.h"
+#include "tierproof/app/planning.h"
 #include "tierproof/papers/label.h"
 #include "tierproof/papers/pdf.h"
 #include "tierproof/sums/plain_checks.h"
@@ -93,7 +94,7 @@ Result<SmallLabelTerms> terms_for_small(const Session& session, ZonedInstant at)
   const Date on = day_of(at.at, at.offset);
   auto label = session.label_terms(on);
   if (!label) return label.error();
-  auto temperature = session.packs().temperature_terms(session.kitchen().temperature_rules, on, confirmations_of(session));
+  auto temperature = temperature_terms_by(session, on, plan_now(session));
   if (!temperature) return temperature.error();
   return SmallLabelTerms{std::move(label).value(), std::move(temperature).value()};
 }

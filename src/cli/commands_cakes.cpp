@@ -26,11 +26,16 @@ int print_findings(const Door& door, const Session& session, const Judgement& ju
   const bool demo = session.kitchen().demo;
   if (door.json) {
     Json::Array findings;
-    for (const auto& finding : judged.findings) findings.push_back(json_of(finding));
+    for (const auto& finding : judged.findings) {
+      Json one = json_of(finding);
+      one["plan"] = plan_json(judged.plan.words, judged.plan.note, finding.control);
+      findings.push_back(std::move(one));
+    }
     door.print(Json{Json::Object{{"schema", Json{"tierproof/check/1"}},
                                  {"cake", Json{judged.cake.text()}},
                                  {"all_shown", Json{good}},
                                  {"findings", Json{std::move(findings)}},
+                                 {"plan", plan_json(judged.plan.words, judged.plan.note, "")},
                                  {"head", Json{format_head(session.head())}}}},
                demo);
     return good ? exit_status::done : exit_status::found_wanting;
@@ -40,7 +45,7 @@ int print_findings(const Door& door, const Session& session, const Judgement& ju
   std::string sources;
   for (std::size_t i = 0; i < judged.findings.size(); ++i) {
     const auto& finding = judged.findings[i];
-    const auto* row = session.packs().plan_row(finding.control);
+    const auto* row = plan_row(session, judged.plan, finding.control);
     Door::say(fmt::format("{:30}{}: {}", words_of(finding.verdict), row == nullptr ? finding.control : row->words, finding.message));
     if (finding.verdict == Verdict::shown) continue;
     if (!finding.source.empty()) sources += (sources.empty() ? "" : ", ") + finding.source;
@@ -53,6 +58,11 @@ int print_findings(const Door& door, const Session& session, const Judgement& ju
     Door::say(fmt::format("{:30}{}", "", sources.empty() ? finding.control : finding.control + " " + sources));
     sources.clear();
   }
+  std::vector<std::string> rows;
+  for (const auto& finding : judged.findings) {
+    if (rows.empty() || rows.back() != finding.control) rows.push_back(finding.control);
+  }
+  Door::say(fmt::format("Rows of the hazard plan ({}): {}", judged.plan.words, fmt::join(rows, ", ")));
   Door::say("What the records show, not that the cake is safe. Local law and the advice of the food authority come first.");
   return good ? exit_status::done : exit_status::found_wanting;
 }

@@ -102,6 +102,8 @@ const std::map<std::string, Fold>& folds() {
       into_list(&State::erasures),
       into_list(&State::looked),
       into_list(&State::confirmed),
+      into_list(&State::plans),
+      into_list(&State::plan_reviews),
       {std::string{KindOf<Kitchen>::kind},
        {false,
         [](const Note& note, Folding& folding) {

@@ -100,6 +100,8 @@ class FurtherPages {
   void add_controls() {
     head("Controls in full");
     std::get<Paragraph>(blocks_.back().held).anchor = controls_anchor;
+    if (!content_.plan.empty())
+      add(type_.paragraph({type_.plain(fmt::format("Each names its row of the hazard plan: {}.", content_.plan))}, "plan"));
     Table table = type_.table({"what", "what the records show", "limit comes from"});
     table.columns = {Column{0, false, beside_findings}, Column{0, true, 0}, Column{least_beside_findings, false, beside_findings}};
     for (std::size_t i = 0; i < content_.findings.size(); ++i) {
@@ -109,6 +111,8 @@ class FurtherPages {
       Cell what = type_.cell({type_.bold(words)}, field);
       what.paragraphs.front().anchor = anchor_of_finding(i);
       what.paragraphs.push_back(type_.paragraph({type_.tiny(finding.subject)}, field));
+      if (!content_.plan.empty())
+        what.paragraphs.push_back(type_.paragraph({type_.tiny(fmt::format("plan row {}", finding.control))}, field));
       Cell shows = type_.cell({type_.bold(mark_of(finding.verdict) + " " + std::string{words_of(finding.verdict)})}, field);
       shows.paragraphs.push_back(type_.paragraph({type_.plain(finding.message)}, field));
       if (!finding.remedy.empty()) shows.paragraphs.push_back(type_.paragraph({type_.plain("→ " + finding.remedy)}, field));

@@ -23,6 +23,8 @@ Json json_of(const LabelContent& content);
 Json json_of(const AllergenSheetContent& content);
 Json json_of(const CakeRecordContent& content);
 Json json_of(const Finding& finding);
+/// Which version of the hazard plan something goes by, and its row; `row` may be empty. @param note  0: the starting plan, told as null
+Json plan_json(const std::string& words, std::uint64_t note, const std::string& row);
 
 /// A paper in one form, with its bytes.
 struct PaperBytes {

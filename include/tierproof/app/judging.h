@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "tierproof/app/planning.h"
 #include "tierproof/app/session.h"
 #include "tierproof/papers/content.h"
 #include "tierproof/sums/composition.h"
@@ -55,8 +56,9 @@ struct LabelParticulars {
 struct Judgement {
   CakeId cake;
   ZonedInstant at;
+  PlanVersion plan;  ///< that it goes by
   LabelTerms label;
-  TemperatureTerms temperature;
+  TemperatureTerms temperature;  ///< with the stricter numbers of that plan
   std::optional<RouteTerm> route;
   CakeParts parts;
   std::optional<Composition> made;

@@ -8,6 +8,7 @@
 
 #include "tierproof/kitchen/entities.h"
 #include "tierproof/kitchen/regular.h"
+#include "tierproof/kitchen/plan.h"
 #include "tierproof/text/json.h"
 #include "tierproof/units/result.h"
 
@@ -71,6 +72,8 @@ TIERPROOF_KIND(PrecautionDecided, "precaution/1");
 TIERPROOF_KIND(Erasure, "erasure/1");
 TIERPROOF_KIND(SpecificationLooked, "specification-looked/1");
 TIERPROOF_KIND(RuleConfirmed, "rule-confirmed/1");
+TIERPROOF_KIND(HazardPlan, "plan/1");
+TIERPROOF_KIND(PlanReviewed, "plan-review/1");
 #undef TIERPROOF_KIND
 
 /// The body of a note about `thing`. Masses in mg, shares in millionths, temperatures in hundredths of their scale, dates as text.

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -199,6 +200,8 @@ struct CakeRecordContent {
   std::vector<AllergenLine> allergens;       ///< every allergen of the jurisdiction
   std::vector<Finding> findings;             ///< all, in stable order
   std::vector<std::string> finding_words;    ///< heading of each finding (plan row), same order
+  std::string plan;                          ///< version of the hazard plan whose rows they name, `plan of 3 May 2026, note 41`
+  std::uint64_t plan_note = 0;               ///< of that version; 0: the starting plan
   std::vector<std::string> brief_controls;   ///< controls that page one only names when they are met; further on they stand in full
   std::vector<LabelledText> keep;            ///< keep and eat by, and why
   std::vector<LabelledText> handed_over;     ///< to whom (by id), when, how warm

@@ -1,0 +1,26 @@
+#include "list_rows.h"
+
+namespace tierproof {
+
+std::vector<KitchenList> lists_of_plan() {
+  return {
+      list_of_parts<HazardPlan>("plan-rows", "rows of the hazard plan, of every version that was taken over", &State::plans,
+                                {"version", "row", "step", "sorts", "hazard", "likelihood", "severity", "significance", "point", "control",
+                                 "limit", "source", "checked", "how_often", "when_missed", "who", "records"},
+                                [](const Session&, const Recorded<HazardPlan>& plan) {
+                                  std::vector<DataRow> rows;
+                                  for (const PlanRow& r : plan.value.rows)
+                                    rows.push_back(cells(plan.sequence, r.id, r.step, r.sorts, r.hazard, r.likelihood, r.severity,
+                                                         r.significance, r.point, r.control, r.limit, plan.value.source_of(r), r.checked,
+                                                         r.how_often, r.when_missed, r.who, r.records));
+                                  return rows;
+                                }),
+      list_of<PlanReviewed>("plan-reviews", "reviews of the hazard plan, and who signed", &State::plan_reviews,
+                            {"version", "changed", "what", "signed"},
+                            [](const Session&, const Recorded<PlanReviewed>& r) {
+                              return cells(r.value.plan, r.value.changed, r.value.what, r.value.signed_by);
+                            }),
+  };
+}
+
+}  // namespace tierproof

@@ -1,0 +1,343 @@
+#include "tierproof/app/planning.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <set>
+#include <tuple>
+
+#include "change_effects.h"
+#include "charts.h"
+#include "checking.h"
+#include "cooling.h"
+#include "later_entries.h"
+#include "tierproof/app/confirming.h"
+#include "tierproof/rules/plan_file.h"
+#include "tierproof/text/number.h"
+
+namespace tierproof {
+namespace {
+
+PlanVersion version_of(const Recorded<HazardPlan>& plan) {
+  return {plan.sequence, fmt::format("plan of {}, note {}", format_date_long(day_of(plan.happened, plan.offset)), plan.sequence)};
+}
+
+const PlanLimit* limit_in(const HazardPlan& plan, std::string_view what) {
+  const PlanRow* row = plan.row(control_of_limit(what));
+  if (row == nullptr) return nullptr;
+  const auto found = std::find_if(row->limits.begin(), row->limits.end(), [&](const PlanLimit& limit) { return limit.what == what; });
+  return found == row->limits.end() ? nullptr : &*found;
+}
+
+/// The rows of `chill` that decide: the law's, or advice where it gives none. The strictest of them, or nothing.
+const ChillTerm* strictest_chill(const TemperatureTerms& terms) {
+  const bool law = std::any_of(terms.chill.begin(), terms.chill.end(), [](const ChillTerm& term) { return !term.advice; });
+  const ChillTerm* strictest = nullptr;
+  for (const auto& term : terms.chill) {
+    if (term.advice == law) continue;
+    if (strictest == nullptr || term.limit < strictest->limit) strictest = &term;
+  }
+  return strictest;
+}
+
+std::string in_rules_words(const ChillTerm& term) { return term.words.empty() ? in_celsius_words(term.limit) : term.words; }
+
+/// The times out of the fridge that the rules give, each with the row it is of.
+std::vector<std::pair<Span, Cited>> times_out_of(const TemperatureTerms& terms) {
+  std::vector<std::pair<Span, Cited>> all;
+  for (const auto& row : terms.allowances) all.emplace_back(row.less_than, row.cited);
+  if (terms.warm_total) all.emplace_back(terms.warm_total->discard_from, terms.warm_total->cited);
+  for (const auto& row : terms.time_controls) all.emplace_back(row.within, row.cited);
+  return all;
+}
+
+/// Puts the plan's time in the place of a longer one of the rules, and says so where it is cited.
+void shorten(Span& time, Cited& cited, Span by_plan, const PlanVersion& version) {
+  if (time <= by_plan) return;
+  cited.clause +=
+      fmt::format("; {} by the kitchen's own {}, where the rules have {}", format_span(by_plan), version.words, format_span(time));
+  time = by_plan;
+}
+
+/// Brings the stricter numbers of `plan` into `terms`.
+void tighten(TemperatureTerms& terms, const HazardPlan& plan, const PlanVersion& version) {
+  const ChillTerm* chill = strictest_chill(terms);
+  if (const auto* limit = limit_in(plan, limit_chilled);
+      limit != nullptr && chill != nullptr && limit->degrees->temperature() < chill->limit) {
+    ChillTerm own;
+    own.limit = limit->degrees->temperature();
+    own.measured_in = "food";
+    own.advice = chill->advice;
+    own.words = fmt::format("{} (the plan's own limit; the rules have {})", format_degrees(*limit->degrees), in_rules_words(*chill));
+    own.cited = {"cold-hold",
+                 fmt::format("the kitchen's own {}, stricter than {}: {}", version.words, chill->cited.row, chill->cited.clause)};
+    terms.chill.push_back(std::move(own));
+    std::stable_sort(terms.chill.begin(), terms.chill.end(), [](const ChillTerm& a, const ChillTerm& b) { return !a.advice && b.advice; });
+  }
+  if (const auto* limit = limit_in(plan, limit_out)) {
+    const Span most = std::chrono::minutes{*limit->minutes};
+    for (auto& row : terms.allowances) shorten(row.less_than, row.cited, most, version);
+    for (auto& row : terms.time_controls) shorten(row.within, row.cited, most, version);
+    if (terms.warm_total) {
+      terms.warm_total->back_before = std::min(terms.warm_total->back_before, most);
+      shorten(terms.warm_total->discard_from, terms.warm_total->cited, most, version);
+    }
+  }
+  if (const auto* limit = limit_in(plan, limit_cold_days)) {
+    const auto most = static_cast<int>(*limit->days);
+    if (!terms.cold_days || terms.cold_days->days > most) {
+      std::string clause = fmt::format("the kitchen's own {}", version.words);
+      if (terms.cold_days)
+        clause += fmt::format(", stricter than {} days of {}: {}", terms.cold_days->days, terms.cold_days->cited.row,
+                              terms.cold_days->cited.clause);
+      terms.cold_days = ColdDays{{"use-by", std::move(clause)}, most};
+    }
+  }
+}
+
+/// The members of a row, or of the plan itself, by their names in a document.
+std::vector<std::string> members_changed(const PlanRow& before, const PlanRow& after) {
+  std::vector<std::string> changed;
+  const auto look = [&](const char* name, const auto& was, const auto& is) {
+    if (!(was == is)) changed.emplace_back(name);
+  };
+  look("order", before.order, after.order);
+  look("words", before.words, after.words);
+  look("step", before.step, after.step);
+  look("met_by", before.met_by, after.met_by);
+  look("sorts", before.sorts, after.sorts);
+  look("hazard", before.hazard, after.hazard);
+  look("likelihood", before.likelihood, after.likelihood);
+  look("severity", before.severity, after.severity);
+  look("significance", before.significance, after.significance);
+  look("point", before.point, after.point);
+  look("point_because", before.point_because, after.point_because);
+  look("control", before.control, after.control);
+  look("limit", before.limit, after.limit);
+  look("limits", before.limits, after.limits);
+  look("source", before.source, after.source);
+  look("clause", before.clause, after.clause);
+  look("checked", before.checked, after.checked);
+  look("how_often", before.how_often, after.how_often);
+  look("when_missed", before.when_missed, after.when_missed);
+  look("who", before.who, after.who);
+  look("records", before.records, after.records);
+  look("not_met", before.not_met, after.not_met);
+  look("not_shown", before.not_shown, after.not_shown);
+  look("note", before.note, after.note);
+  return changed;
+}
+
+std::vector<std::string> members_changed(const HazardPlan& before, const HazardPlan& after) {
+  std::vector<std::string> changed;
+  const auto look = [&](const char* name, const auto& was, const auto& is) {
+    if (!(was == is)) changed.emplace_back(name);
+  };
+  look("title", before.title, after.title);
+  look("note", before.about, after.about);
+  look("scope", before.scope, after.scope);
+  look("users", before.users, after.users);
+  look("flow", before.flow, after.flow);
+  look("verified", before.verified, after.verified);
+  look("review_months", before.review_months, after.review_months);
+  look("sources", before.sources, after.sources);
+  return changed;
+}
+
+/// Allergens that recipes on the same kit bring, and this one does not, or the other way round.
+bool shares_kit(const State& state, const RecipeId& id, const std::map<RecipeId, std::set<std::string>>& brings) {
+  const auto& own = state.recipes.at(id).value.kit;
+  return std::any_of(state.recipes.begin(), state.recipes.end(), [&](const auto& other) {
+    if (other.first == id || brings.at(other.first) == brings.at(id)) return false;
+    const auto& kit = other.second.value.kit;
+    return std::any_of(own.begin(), own.end(), [&](const EquipmentId& one) { return std::find(kit.begin(), kit.end(), one) != kit.end(); });
+  });
+}
+
+std::vector<std::string> traits_of(const Recipe& recipe, bool on_shared_kit) {
+  std::set<std::string> has;
+  if (recipe.egg.starts_with("raw")) has.insert("raw egg");
+  if (recipe.egg == "raw, heated here") has.insert("egg heated here");
+  if (recipe.egg == "baked through") has.insert("egg baked through");
+  if (recipe.egg.ends_with("pasteurised")) has.insert("pasteurised egg");
+  if (!recipe.heat_food.empty() && !recipe.egg.starts_with("raw")) has.insert("heated through");
+  if (recipe.syrup_target) has.insert("boiled syrup");
+  if (!heated_by_recipe(recipe).empty() && recipe.storage != "room") has.insert("cooked and kept cold");
+  if (recipe.storage == "fridge") has.insert("kept cold");
+  if (recipe.storage == "freezer") has.insert("kept frozen");
+  if (recipe.storage == "room") has.insert("kept at room temperature");
+  if (on_shared_kit) has.insert("allergens on shared kit");
+  if (recipe.part == "decoration") has.insert("decoration");
+  std::vector<std::string> traits;
+  for (const auto& trait : recipe_traits()) {
+    if (has.contains(trait)) traits.push_back(trait);
+  }
+  return traits;
+}
+
+Date months_after(Date day, std::int64_t months) {
+  const Date then = day + std::chrono::months{months};
+  return then.ok() ? then : Date{then.year() / then.month() / std::chrono::last};
+}
+
+bool of_the_work(std::string_view kind) {
+  return kind == KindOf<Recipe>::kind || kind == KindOf<Equipment>::kind || kind == KindOf<EquipmentChanged>::kind ||
+         kind == KindOf<Place>::kind || kind == KindOf<Supplier>::kind;
+}
+
+}  // namespace
+
+PlanVersion plan_now(const Session& session) {
+  const auto& plans = session.state().plans;
+  return plans.empty() ? PlanVersion{} : version_of(plans.back());
+}
+
+PlanVersion plan_for(const Session& session, const CakeId& cake) {
+  const auto* release = session.state().release(cake);
+  if (release == nullptr) return plan_now(session);
+  PlanVersion version;
+  for (const auto& plan : session.state().plans) {
+    if (plan.sequence < release->sequence) version = version_of(plan);
+  }
+  return version;
+}
+
+const HazardPlan& plan_of(const Session& session, const PlanVersion& version) {
+  const auto& plans = session.state().plans;
+  const auto found =
+      std::find_if(plans.begin(), plans.end(), [&](const Recorded<HazardPlan>& plan) { return plan.sequence == version.note; });
+  return found == plans.end() ? session.packs().starting_plan() : found->value;
+}
+
+const PlanRow* plan_row(const Session& session, const PlanVersion& version, std::string_view control) {
+  return plan_of(session, version).row(control);
+}
+
+Result<TemperatureTerms> temperature_terms_by(const Session& session, Date on, const PlanVersion& version) {
+  auto terms = session.packs().temperature_terms(session.kitchen().temperature_rules, on, confirmations_of(session));
+  if (!terms) return terms;
+  TemperatureTerms tightened = std::move(terms).value();
+  if (version.note != 0) tighten(tightened, plan_of(session, version), version);
+  return tightened;
+}
+
+Refusals laxer_than(const Session& session, const TemperatureTerms& terms, const HazardPlan& plan, const std::string& file) {
+  const auto law_of = [&](const Cited& cited) {
+    const std::array places{terms.jurisdiction};
+    const std::string title = session.packs().source_title(cited.row, cited.clause, places);
+    return title.empty() ? cite(cited) : fmt::format("{} {}", title, cite(cited));
+  };
+  Refusals refusals;
+  const auto refuse = [&](std::string_view what, std::string message, std::string remedy) {
+    refusals.push_back({file, 0, fmt::format("row {}, limits, {}", control_of_limit(what), what), std::move(message), std::move(remedy)});
+  };
+  const auto laxer = [&](std::string_view what, const PlanLimit& limit, const std::string& law, const Cited& cited) {
+    refuse(what,
+           fmt::format("{} is laxer than {}, which the rules of {} have: {}", number_in_words(limit), law, terms.title, law_of(cited)),
+           fmt::format("write {} or a stricter number, or leave it out", law));
+  };
+  if (const auto* limit = limit_in(plan, limit_chilled)) {
+    const ChillTerm* chill = strictest_chill(terms);
+    if (chill == nullptr) {
+      refuse(limit_chilled, fmt::format("the rules of {} give no temperature that it could make stricter", terms.title),
+             "leave the number out, and write the limit in words");
+    } else if (limit->degrees->temperature() > chill->limit) {
+      laxer(limit_chilled, *limit, in_rules_words(*chill), chill->cited);
+    }
+  }
+  if (const auto* limit = limit_in(plan, limit_out)) {
+    const auto times = times_out_of(terms);
+    const auto longest = std::max_element(times.begin(), times.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    if (longest == times.end()) {
+      refuse(limit_out, fmt::format("the rules of {} give no time that it could make stricter", terms.title),
+             "leave the number out, and write the limit in words");
+    } else if (std::chrono::minutes{*limit->minutes} > longest->first) {
+      laxer(limit_out, *limit, format_span(longest->first), longest->second);
+    }
+  }
+  if (const auto* limit = limit_in(plan, limit_cold_days); limit != nullptr && terms.cold_days && *limit->days > terms.cold_days->days)
+    laxer(limit_cold_days, *limit, fmt::format("{} days", terms.cold_days->days), terms.cold_days->cited);
+  return refusals;
+}
+
+std::vector<PlanChange> changes_between(const HazardPlan& before, const HazardPlan& after) {
+  std::vector<PlanChange> changes;
+  if (auto members = members_changed(before, after); !members.empty()) changes.push_back({"", "changed", std::move(members)});
+  for (const auto& row : after.rows) {
+    const PlanRow* was = before.row(row.id);
+    if (was == nullptr) {
+      changes.push_back({row.id, "added", {}});
+    } else if (auto members = members_changed(*was, row); !members.empty()) {
+      changes.push_back({row.id, "changed", std::move(members)});
+    }
+  }
+  for (const auto& row : before.rows) {
+    if (after.row(row.id) == nullptr) changes.push_back({row.id, "removed", {}});
+  }
+  return changes;
+}
+
+std::vector<RecipeInPlan> recipes_in(const Session& session, const HazardPlan& plan) {
+  const State& state = session.state();
+  std::map<RecipeId, std::set<std::string>> brings;
+  const auto keys = allergen_keys(session, session.today());
+  for (const auto& [id, recipe] : state.recipes) {
+    auto& own = brings[id];
+    for (const auto& key : keys) {
+      const Presence presence = presence_in_recipe(state, session.today(), id, key);
+      if (presence == Presence::contains || presence == Presence::unknown) own.insert(key);
+    }
+  }
+  std::vector<RecipeInPlan> all;
+  for (const auto& [id, recipe] : state.recipes) {
+    RecipeInPlan one{id, recipe.value.name, traits_of(recipe.value, shares_kit(state, id, brings)), {}, {}};
+    auto met = one.traits;
+    met.emplace_back("every recipe");
+    std::set<std::string> covered;
+    for (const auto& row : plan.rows) {
+      bool about = false;
+      for (const auto& trait : met) {
+        if (std::find(row.met_by.begin(), row.met_by.end(), trait) == row.met_by.end()) continue;
+        about = true;
+        covered.insert(trait);
+      }
+      if (about) one.rows.push_back(row.id);
+    }
+    for (const auto& trait : one.traits) {
+      if (!covered.contains(trait)) one.uncovered.push_back(trait);
+    }
+    if (one.rows.empty()) one.uncovered.emplace_back("every recipe");
+    all.push_back(std::move(one));
+  }
+  return all;
+}
+
+PlanReviewDue plan_review_due(const Session& session) {
+  const State& state = session.state();
+  PlanReviewDue told;
+  if (state.plans.empty()) return told;
+  told.taken = true;
+  const auto& plan = state.plans.back();
+  std::uint64_t since = plan.sequence;
+  Date day = day_of(plan.happened, plan.offset);
+  told.last = fmt::format("taken over on {} by {}, note {}", format_date_long(day), plan.person.text(), plan.sequence);
+  for (const auto& review : state.plan_reviews) {
+    if (review.sequence < since) continue;
+    since = review.sequence;
+    day = day_of(review.happened, review.offset);
+    told.last = fmt::format("reviewed on {} by {}, note {}", format_date_long(day), review.person.text(), review.sequence);
+  }
+  told.due = months_after(day, plan.value.review_months);
+  told.over = told.due < session.today();
+  for (const auto& note : session.notes()) {
+    if (note.sequence <= since || !of_the_work(note.kind)) continue;
+    told.since.push_back(fmt::format("note {}: {} ({}){}", note.sequence, words_of_kind(note.kind), note.subject,
+                                     note.body.is_null() ? ", taken back"
+                                     : note.supersedes   ? ", corrected"
+                                                         : ""));
+  }
+  return told;
+}
+
+}  // namespace tierproof

@@ -1,0 +1,305 @@
+// The hazard plan as the kitchen's own: taken over, reviewed, named by findings, and stricter than the rules where it says so.
+#include "tierproof/app/planning.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include "app/app_for_tests.h"
+#include "tierproof/app/issuing.h"
+#include "tierproof/rules/plan_file.h"
+
+namespace tierproof {
+namespace {
+
+HazardPlan starting() { return real_packs()->starting_plan(); }
+PlanRow& row_in(HazardPlan& plan, const std::string& id) {
+  return *std::find_if(plan.rows.begin(), plan.rows.end(), [&](const PlanRow& row) { return row.id == id; });
+}
+GivenDocument document(const HazardPlan& plan) { return {"plan.json", write_plan_document(plan)}; }
+PlanTaken take(TestKitchen& kitchen, const HazardPlan& plan) {
+  Session session = kitchen.open();
+  auto taken = take_plan(session, document(plan));
+  if (!taken) {
+    for (const auto& refusal : taken.error()) ADD_FAILURE() << describe(refusal);
+    return {};
+  }
+  return std::move(taken).value();
+}
+std::string take_refused(TestKitchen& kitchen, const HazardPlan& plan) {
+  return kitchen.refused([&](Session& s) { return take_plan(s, document(plan)); });
+}
+/// The starting plan with a stricter number.
+HazardPlan with_limit(const std::string& row, PlanLimit limit) {
+  HazardPlan plan = starting();
+  row_in(plan, row).limits = {std::move(limit)};
+  return plan;
+}
+PlanLimit chilled(std::int64_t hundredths) { return {"chilled food at or below", Degrees{hundredths, Scale::celsius}, {}, {}}; }
+PlanLimit out(std::int64_t minutes) { return {"out of the fridge less than", {}, minutes, {}}; }
+PlanLimit cold_days(std::int64_t days) { return {"kept cold for at most", {}, {}, days}; }
+
+/// A cake of cream that is kept cold, built at 09:00 on 1 May 2026.
+std::string cold_cake(TestKitchen& kitchen) {
+  kitchen.check_thermometers();
+  kitchen.recipe("cream", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "100 g"}])", "195 g", "bowl", "none", "fridge",
+                 R"(, "heated": "not heated")");
+  const std::string batch = kitchen.make("cream", grams(195));
+  kitchen.put_in(batch, "fridge");
+  kitchen.at("2026-05-01T09:00+01:00");
+  const std::string cake = cake_of(kitchen, {{batch, grams(195)}});
+  kitchen.put_in(cake, "fridge");
+  kitchen.at("2026-05-01T20:00+01:00");
+  return cake;
+}
+Finding cold_finding(TestKitchen& kitchen, const std::string& cake, const std::string& subject) {
+  for (const auto& finding : kitchen.judged(cake).findings) {
+    if (finding.control == "cold-hold" && finding.subject == subject) return finding;
+  }
+  ADD_FAILURE() << subject;
+  return {};
+}
+
+TEST(Plan, IsTheStartingPlanUntilOneIsTakenOver) {
+  TestKitchen kitchen;
+  const std::string cake = cold_cake(kitchen);
+  EXPECT_EQ(kitchen.judged(cake).plan.words, "starting plan, not taken over yet");
+  EXPECT_EQ(kitchen.judged(cake).plan.note, 0u);
+  const auto taken = take(kitchen, starting());
+  EXPECT_TRUE(taken.changes.empty()) << "it says what the starting plan says, and is the kitchen's own from here on";
+  EXPECT_EQ(kitchen.judged(cake).plan.words, fmt::format("plan of 1 May 2026, note {}", taken.booked.sequences.front()));
+}
+
+TEST(Plan, TellsWhatAVersionChanged) {
+  TestKitchen kitchen;
+  HazardPlan plan = starting();
+  take(kitchen, plan);
+  row_in(plan, "cold-hold").how_often = "each morning and evening";
+  row_in(plan, "cold-hold").limits = {chilled(500)};
+  std::erase_if(plan.rows, [](const PlanRow& row) { return row.id == "torch-fuel"; });
+  PlanRow bees = row_in(plan, "pests");
+  bees.id = "bees";
+  plan.rows.push_back(bees);
+  plan.review_months = 6;
+  const auto taken = take(kitchen, plan);
+  std::vector<std::string> told;
+  for (const auto& change : taken.changes) told.push_back(fmt::format("{} {} {}", change.row, change.how, fmt::join(change.members, ",")));
+  EXPECT_THAT(told,
+              testing::ElementsAre(" changed review_months", "cold-hold changed limits,how_often", "bees added ", "torch-fuel removed "));
+}
+
+TEST(Plan, RefusesWhatAlreadyIsInForceAndClaimsInItsWords) {
+  TestKitchen kitchen;
+  HazardPlan plan = starting();
+  take(kitchen, plan);
+  EXPECT_THAT(take_refused(kitchen, plan), HasSubstr("says the same"));
+  row_in(plan, "glass").control = "This kitchen is nut free.";
+  EXPECT_THAT(take_refused(kitchen, plan), HasSubstr("plan.json: row glass, control: \"nut free\" is a claim"));
+}
+
+TEST(Plan, KeepsEveryRowThatAControlOnCakesNames) {
+  TestKitchen kitchen;
+  HazardPlan plan = starting();
+  std::erase_if(plan.rows, [](const PlanRow& row) { return row.on_cakes(); });
+  const std::string told = take_refused(kitchen, plan);
+  int controls = 0;
+  for (const auto& row : starting().rows) {
+    if (!row.on_cakes()) continue;
+    ++controls;
+    EXPECT_THAT(told, HasSubstr(fmt::format("plan.json: row {}: is left out, and the control \"{}\"", row.id, row.words)));
+  }
+  EXPECT_GE(controls, 37);
+  HazardPlan without_glass = starting();
+  std::erase_if(without_glass.rows, [&](const PlanRow& one) { return one.id == "glass"; });
+  EXPECT_EQ(take(kitchen, without_glass).changes.size(), 1u);
+}
+
+TEST(Plan, NeverLetsAPersonReleaseWhereNobodyMay) {
+  TestKitchen kitchen;
+  HazardPlan plan = starting();
+  row_in(plan, "cold-hold").not_met = "with a reason";
+  EXPECT_THAT(take_refused(kitchen, plan),
+              HasSubstr("row cold-hold, not_met: \"with a reason\" would let a person release where nobody may"));
+  plan = starting();
+  row_in(plan, "cold-hold").not_met = row_in(plan, "cold-hold").not_shown = "";
+  EXPECT_THAT(take_refused(kitchen, plan), HasSubstr("row cold-hold, not_met: is left out"));
+  plan = starting();
+  row_in(plan, "glass").not_met = row_in(plan, "glass").not_shown = "never";
+  EXPECT_THAT(take_refused(kitchen, plan), HasSubstr("row glass, not_met: no control on cakes goes by this row"));
+  plan = starting();
+  row_in(plan, "cooling").not_met = "never";
+  EXPECT_EQ(take(kitchen, plan).changes.size(), 1u) << "graver is for the kitchen to say";
+}
+
+// England and Wales: chilled food at or below 8 °C, once up to 4 h for service or display (Food Safety and Hygiene (England) Regulations
+// 2013, SI 2013/2996, schedule 4, as the rows of reference/gb-eng/temperature.json cite it).
+TEST(Plan, TightensTheChilledLimitAndSaysSo) {
+  TestKitchen kitchen;
+  const std::string cake = cold_cake(kitchen);
+  kitchen.readings("logger", "fridge", "2026-05-01T07:45+01:00", "2026-05-01T20:00+01:00", "6.0");
+  EXPECT_EQ(cold_finding(kitchen, cake, cake).verdict, Verdict::shown) << cold_finding(kitchen, cake, cake).message;
+  take(kitchen, with_limit("cold-hold", chilled(500)));
+  const Finding found = cold_finding(kitchen, cake, cake);
+  EXPECT_EQ(found.verdict, Verdict::not_shown) << found.message;
+  EXPECT_THAT(found.limit, HasSubstr("5.0 °C (the plan's own limit; the rules have 8 °C)"));
+  EXPECT_THAT(found.source, HasSubstr("[cold-hold: the kitchen's own plan of 1 May 2026"));
+}
+
+TEST(Plan, ANumberAsStrictAsTheLawChangesNothingAndALaxerOneIsRefused) {
+  TestKitchen kitchen;
+  const std::string told = take_refused(kitchen, with_limit("cold-hold", chilled(801)));
+  EXPECT_THAT(told,
+              HasSubstr("plan.json: row cold-hold, limits, chilled food at or below: 8.01 °C is laxer than 8 °C, which the rules of"));
+  EXPECT_THAT(told, HasSubstr("[chill-food: sch. 4 para. 2(1)]"));
+  EXPECT_THAT(told, HasSubstr("write 8 °C or a stricter number"));
+  const std::string cake = cold_cake(kitchen);
+  kitchen.readings("logger", "fridge", "2026-05-01T07:45+01:00", "2026-05-01T20:00+01:00", "6.0");
+  const auto before = cold_finding(kitchen, cake, cake);
+  take(kitchen, with_limit("cold-hold", chilled(800)));
+  EXPECT_EQ(cold_finding(kitchen, cake, cake), before);
+}
+
+TEST(Plan, TightensTheTimeOutOfTheFridge) {
+  TestKitchen kitchen;
+  const std::string cake = cold_cake(kitchen);
+  kitchen.readings("logger", "fridge", "2026-05-01T07:45+01:00", "2026-05-01T20:00+01:00", "4.0");
+  for (const auto& [place, use, clock] : {std::tuple{"worktop", "service or display", "12:00"}, std::tuple{"fridge", "", "14:00"}})
+    kitchen.done([&, place = place, use = use, clock = clock](Session& s) {
+      PutFor purpose;
+      purpose.use = use;
+      return put(s, cake, place, fmt::format("2026-05-01T{}+01:00", clock), purpose);
+    });
+  const std::string subject = cake + ", out of the fridge";
+  EXPECT_EQ(cold_finding(kitchen, cake, subject).verdict, Verdict::shown) << cold_finding(kitchen, cake, subject).message;
+  EXPECT_THAT(take_refused(kitchen, with_limit("cold-hold", out(241))), HasSubstr("is laxer than 4 h, which the rules of"));
+  take(kitchen, with_limit("cold-hold", out(121)));
+  EXPECT_EQ(cold_finding(kitchen, cake, subject).verdict, Verdict::shown) << "2 h are less than 121 min";
+  take(kitchen, with_limit("cold-hold", out(120)));
+  const Finding found = cold_finding(kitchen, cake, subject);
+  EXPECT_EQ(found.verdict, Verdict::not_shown);
+  EXPECT_THAT(found.message, HasSubstr("2 h is not less than 2 h"));
+  EXPECT_THAT(found.source, HasSubstr("2 h by the kitchen's own plan of 1 May 2026, note"));
+}
+
+TEST(Plan, ShortensTheDaysInTheCold) {
+  TestKitchen kitchen;
+  const std::string cake = cold_cake(kitchen);
+  const auto ends = [&] { return *kitchen.judged(cake).life->date; };
+  const Date before = ends();
+  take(kitchen, with_limit("use-by", cold_days(2)));
+  EXPECT_LT(ends(), before);
+  EXPECT_EQ(ends(), *parse_date("2026-05-02")) << "the day it was made is the first";
+  EXPECT_THAT(kitchen.judged(cake).life->why, HasSubstr("the kitchen's own plan of 1 May 2026"));
+}
+
+TEST(Plan, ACakeKeepsTheVersionThatWasInForceAtItsRelease) {
+  TestKitchen kitchen;
+  const std::string cake = cold_cake(kitchen);
+  kitchen.readings("logger", "fridge", "2026-05-01T07:45+01:00", "2026-05-01T20:00+01:00", "6.0");
+  const auto first = take(kitchen, starting());
+  ASSERT_EQ(release_of(kitchen, cake), "");
+  HazardPlan stricter = with_limit("cold-hold", chilled(500));
+  row_in(stricter, "cold-hold").words = "Kept cold";
+  take(kitchen, stricter);
+  const std::string version = fmt::format("plan of 1 May 2026, note {}", first.booked.sequences.front());
+  EXPECT_EQ(kitchen.judged(cake).plan.words, version);
+  EXPECT_EQ(cold_finding(kitchen, cake, cake).verdict, Verdict::shown) << "it was judged by the plan of its release";
+  kitchen.at("2026-05-01T20:10+01:00");
+  Session session = kitchen.open();
+  const auto issued = issue_record(session, cake, DataRoot{TIERPROOF_SOURCE_DIR});
+  ASSERT_TRUE(issued.has_value());
+  const auto json = std::find_if(issued->papers.begin(), issued->papers.end(), [](const auto& paper) { return paper.form == "json"; });
+  ASSERT_NE(json, issued->papers.end());
+  const auto record = parse_json(json->bytes, "record");
+  ASSERT_TRUE(record.has_value());
+  EXPECT_EQ(record->find("plan")->find("version")->text(), version);
+  for (const auto& finding : record->find("findings")->array()) {
+    EXPECT_EQ(finding.find("plan")->find("row")->text(), finding.find("control")->text());
+    EXPECT_EQ(finding.find("plan")->find("version")->text(), version);
+    EXPECT_NE(finding.find("heading")->text(), "Kept cold");
+  }
+}
+
+TEST(Plan, IsNeitherCorrectedNorTakenBack) {
+  TestKitchen kitchen;
+  const auto sequence = take(kitchen, starting()).booked.sequences.front();
+  EXPECT_THAT(kitchen.refused([&](Session& s) { return void_note(s, sequence, "typed wrong"); }), HasSubstr("take over a further version"));
+}
+
+TEST(PlanReview, IsSignedByThePersonThemselves) {
+  TestKitchen kitchen;
+  const auto review = [&](const PlanReviewing& reviewing) {
+    return kitchen.refused([&](Session& s) { return review_plan(s, reviewing); });
+  };
+  EXPECT_THAT(review({"nothing", "", "Ada Sample", ""}), HasSubstr("taken over no plan yet"));
+  take(kitchen, starting());
+  EXPECT_THAT(review({"nothing", "", "Somebody Else", ""}),
+              HasSubstr("--signed: \"Somebody Else\" is not the name that ada is recorded under"));
+  EXPECT_THAT(review({"something", "", "Ada Sample", ""}), HasSubstr("--what: is missing"));
+  EXPECT_THAT(review({"nothing", "a new fridge", "Ada Sample", ""}), HasSubstr("--what: tells of a change"));
+  EXPECT_THAT(review({"perhaps", "", "Ada Sample", ""}), HasSubstr("--changed: \"perhaps\""));
+  kitchen.done([](Session& s) { return review_plan(s, {"nothing", "", "Ada Sample", ""}); });
+  const Session session = kitchen.open(true);
+  ASSERT_EQ(session.state().plan_reviews.size(), 1u);
+  EXPECT_EQ(session.state().plan_reviews.front().value.plan, session.state().plans.front().place);
+  EXPECT_EQ(session.state().plan_reviews.front().value.signed_by.text, "Ada Sample");
+}
+
+TEST(PlanReview, IsDueAfterTheTimeThatThePlanStatesAndAfterAnyChange) {
+  TestKitchen kitchen;
+  const auto due = [&] { return plan_review_due(kitchen.open(true)); };
+  EXPECT_FALSE(due().taken);
+  EXPECT_TRUE(due().is_due());
+  kitchen.at("2026-08-31T08:00+01:00");
+  HazardPlan plan = starting();
+  plan.review_months = 6;
+  take(kitchen, plan);
+  EXPECT_FALSE(due().is_due());
+  EXPECT_EQ(due().due, *parse_date("2027-02-28")) << "six months after 31 August end with February";
+  kitchen.at("2027-02-28T23:00+00:00");
+  EXPECT_FALSE(due().is_due());
+  kitchen.at("2027-03-01T00:30+00:00");
+  EXPECT_TRUE(due().over);
+  kitchen.done([](Session& s) { return review_plan(s, {"nothing", "", "Ada Sample", ""}); });
+  EXPECT_FALSE(due().is_due());
+  kitchen.done([](Session& s) { return add_place(s, "cellar", Place{"cellar", "room"}); });
+  kitchen.done([](Session& s) { return change_kit(s, "bowl", "a new bowl", ""); });
+  kitchen.done([](Session& s) { return add_supplier(s, "mill", Supplier{{"Example Mill", "1 Mill Lane"}, {}, {}}); });
+  kitchen.recipe("icing", R"([{"of": "sugar", "mass": "100 g"}])", "95 g", "bowl", "none", "room");
+  EXPECT_TRUE(due().is_due());
+  EXPECT_EQ(due().since.size(), 4u);
+  EXPECT_THAT(due().since.back(), HasSubstr("recipe (icing)"));
+  kitchen.done([](Session& s) { return review_plan(s, {"something", "a cellar, a bowl, a mill and an icing", "Ada Sample", ""}); });
+  EXPECT_FALSE(due().is_due());
+}
+
+TEST(PlanOfRecipes, SaysWhichRowsARecipeMeetsAndWhichStepsNoRowIsAbout) {
+  TestKitchen kitchen;
+  kitchen.recipe("meringue", R"([{"of": "eggs", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "290 g", "bowl", "raw, not heated",
+                 "fridge");
+  kitchen.recipe("praline", R"([{"of": "almonds", "mass": "100 g"}, {"of": "sugar", "mass": "100 g"}])", "195 g", "tin", "none", "room");
+  const auto of = [&](const HazardPlan& plan, const std::string& id) {
+    const Session session = kitchen.open(true);
+    for (auto& recipe : recipes_in(session, plan)) {
+      if (recipe.recipe == RecipeId{id}) return recipe;
+    }
+    ADD_FAILURE() << id;
+    return RecipeInPlan{};
+  };
+  const auto meringue = of(starting(), "meringue");
+  EXPECT_THAT(meringue.traits, testing::ElementsAre("raw egg", "kept cold"));
+  EXPECT_THAT(meringue.rows, testing::IsSupersetOf({"egg-heat", "cold-hold", "shells", "allergens-known"}));
+  EXPECT_TRUE(meringue.uncovered.empty());
+  const auto praline = of(starting(), "praline");
+  EXPECT_THAT(praline.rows, Not(testing::Contains("egg-heat")));
+  EXPECT_THAT(praline.rows, testing::Contains("out-of-fridge"));
+  kitchen.recipe("icing", R"([{"of": "sugar", "mass": "100 g"}])", "95 g", "tin", "none", "room");
+  EXPECT_THAT(of(starting(), "icing").traits, testing::Contains("allergens on shared kit")) << "the praline is made in the same tin";
+  HazardPlan plan = starting();
+  for (auto& row : plan.rows) std::erase(row.met_by, "raw egg");
+  EXPECT_THAT(of(plan, "meringue").uncovered, testing::ElementsAre("raw egg"));
+  for (auto& row : plan.rows) row.met_by.clear();
+  EXPECT_THAT(of(plan, "praline").uncovered, testing::Contains("every recipe"));
+}
+
+}  // namespace
+}  // namespace tierproof
