@@ -114,7 +114,8 @@ void trace_options(CLI::App& app, Door& door) {
                                    "leave out --counted, --picture and --as-of, and name one thing"}});
         return list_trace(d, options->things.front());
       }
-      const auto counted = maybe_mass("--counted", options->counted);
+      std::optional<Mass> counted;  // nothing left is a count too
+      if (!options->counted.empty()) counted = mass_or_none_of("--counted", options->counted);
       std::optional<PictureForm> form;
       if (!options->picture.empty()) form = form_of(options->picture);
       return d.read([&](Session& session) {

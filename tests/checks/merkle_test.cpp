@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <map>
 #include <string>
 #include <vector>
 
@@ -128,6 +129,20 @@ TEST(MerkleReference, RefusedProbes) {
   EXPECT_FALSE(proves_consistency(reference_head(6), reference_head(8), std::span{proof}.first(2)));
   for (const std::uint64_t other : {5, 7, 4})
     EXPECT_FALSE(proves_consistency({other, reference_head(6).root}, reference_head(8), proof)) << other;
+}
+
+// Roots of the leaves "event 1" to "event 7" (ASCII, no line end) at sizes 1, 3 and 4, worked apart from this code. With the last leaf
+// doubled the root of three begins 789bb312, without prefixes 4682d332.
+TEST(MerkleWorkedCase, RootsOfSevenEvents) {
+  Frontier frontier;
+  std::map<std::uint64_t, std::string> roots;
+  for (int i = 1; i <= 7; ++i) {
+    frontier.add(leaf_hash("event " + std::to_string(i)));
+    roots[frontier.head().size] = to_hex(frontier.head().root);
+  }
+  EXPECT_EQ(roots.at(1), "189a944dd1bd99ed6685a75670d57a64591e901d32714d6f6c58e55d8a9edb46");
+  EXPECT_EQ(roots.at(3), "5b9e1580fefaab42798bd0572f5add41a7f314b80717ace1e790110e9eb66560");
+  EXPECT_EQ(roots.at(4), "89ac7e19ca41314926adebda32d288fefa1887979c51b98df9cc076b0cb47b6d");
 }
 
 // The leaf hash of a body, recomputed apart from this code over the bytes as they stand. They are not in the order of RFC 8785
