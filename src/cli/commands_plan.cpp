@@ -14,7 +14,7 @@ namespace {
 constexpr const char* starting_words =
     "A STARTING POINT, not this kitchen's plan yet: make it fit the work (plan --write FILE), and take it over (plan-take FILE).";
 
-Json texts_json(const std::vector<std::string>& texts) {
+Json plan_texts(const std::vector<std::string>& texts) {
   Json::Array all;
   for (const auto& text : texts) all.emplace_back(text);
   return Json{std::move(all)};
@@ -30,7 +30,7 @@ Json json_of(const std::vector<PlanChange>& changes) {
   for (const auto& change : changes)
     all.push_back(Json{Json::Object{{"row", change.row.empty() ? Json{nullptr} : Json{change.row}},
                                     {"how", Json{change.how}},
-                                    {"members", texts_json(change.members)}}});
+                                    {"members", plan_texts(change.members)}}});
   return Json{std::move(all)};
 }
 
@@ -42,9 +42,9 @@ Json json_of(const PlanRow& row, const HazardPlan& plan, const std::vector<std::
                            {"order", Json{row.order}},
                            {"words", Json{row.words}},
                            {"step", Json{row.step}},
-                           {"met_by", texts_json(row.met_by)},
-                           {"recipes", texts_json(recipes)},
-                           {"sorts", texts_json(row.sorts)},
+                           {"met_by", plan_texts(row.met_by)},
+                           {"recipes", plan_texts(recipes)},
+                           {"sorts", plan_texts(row.sorts)},
                            {"hazard", Json{row.hazard}},
                            {"likelihood", Json{row.likelihood}},
                            {"severity", Json{row.severity}},
@@ -59,7 +59,7 @@ Json json_of(const PlanRow& row, const HazardPlan& plan, const std::vector<std::
                            {"how_often", Json{row.how_often}},
                            {"when_missed", Json{row.when_missed}},
                            {"who", Json{row.who}},
-                           {"records", texts_json(row.records)},
+                           {"records", plan_texts(row.records)},
                            {"on_cakes", Json{row.on_cakes()}},
                            {"not_met", Json{row.not_met}},
                            {"not_shown", Json{row.not_shown}},
@@ -99,7 +99,7 @@ void say_row(const PlanRow& row, const HazardPlan& plan, const std::vector<std::
 Json json_of(const PlanReviewDue& due) {
   Json::Object told{{"is_due", Json{due.is_due()}},
                     {"last", due.last.empty() ? Json{nullptr} : Json{due.last}},
-                    {"changed_since", texts_json(due.since)}};
+                    {"changed_since", plan_texts(due.since)}};
   told.emplace("due", due.taken ? Json{format_date(due.due)} : Json{nullptr});
   return Json{std::move(told)};
 }
@@ -123,7 +123,7 @@ int print_plan(const Door& door, const Session& session) {
     for (const auto& row : plan.rows) rows.push_back(json_of(row, plan, recipes_of(recipes, row.id)));
     for (const auto& recipe : recipes) {
       if (!recipe.uncovered.empty())
-        uncovered.push_back(Json{Json::Object{{"recipe", Json{recipe.recipe.text()}}, {"steps", texts_json(recipe.uncovered)}}});
+        uncovered.push_back(Json{Json::Object{{"recipe", Json{recipe.recipe.text()}}, {"steps", plan_texts(recipe.uncovered)}}});
     }
     door.print(Json{Json::Object{{"schema", Json{"tierproof/plan/1"}},
                                  {"version", plan_json(version.words, version.note, "")},

@@ -15,10 +15,10 @@ HazardPlan starting() { return real_packs()->starting_plan(); }
 PlanRow& row_in(HazardPlan& plan, const std::string& id) {
   return *std::find_if(plan.rows.begin(), plan.rows.end(), [&](const PlanRow& row) { return row.id == id; });
 }
-GivenDocument document(const HazardPlan& plan) { return {"plan.json", write_plan_document(plan)}; }
+GivenDocument plan_document(const HazardPlan& plan) { return {"plan.json", write_plan_document(plan)}; }
 PlanTaken take(TestKitchen& kitchen, const HazardPlan& plan) {
   Session session = kitchen.open();
-  auto taken = take_plan(session, document(plan));
+  auto taken = take_plan(session, plan_document(plan));
   if (!taken) {
     for (const auto& refusal : taken.error()) ADD_FAILURE() << describe(refusal);
     return {};
@@ -26,7 +26,7 @@ PlanTaken take(TestKitchen& kitchen, const HazardPlan& plan) {
   return std::move(taken).value();
 }
 std::string take_refused(TestKitchen& kitchen, const HazardPlan& plan) {
-  return kitchen.refused([&](Session& s) { return take_plan(s, document(plan)); });
+  return kitchen.refused([&](Session& s) { return take_plan(s, plan_document(plan)); });
 }
 /// The starting plan with a stricter number.
 HazardPlan with_limit(const std::string& row, PlanLimit limit) {
@@ -35,7 +35,7 @@ HazardPlan with_limit(const std::string& row, PlanLimit limit) {
   return plan;
 }
 PlanLimit chilled(std::int64_t hundredths) { return {"chilled food at or below", Degrees{hundredths, Scale::celsius}, {}, {}}; }
-PlanLimit out(std::int64_t minutes) { return {"out of the fridge less than", {}, minutes, {}}; }
+PlanLimit out_limit(std::int64_t minutes) { return {"out of the fridge less than", {}, minutes, {}}; }
 PlanLimit cold_days(std::int64_t days) { return {"kept cold for at most", {}, {}, days}; }
 
 /// A cake of cream that is kept cold, built at 09:00 on 1 May 2026.
@@ -170,10 +170,10 @@ TEST(Plan, TightensTheTimeOutOfTheFridge) {
     });
   const std::string subject = cake + ", out of the fridge";
   EXPECT_EQ(cold_finding(kitchen, cake, subject).verdict, Verdict::shown) << cold_finding(kitchen, cake, subject).message;
-  EXPECT_THAT(take_refused(kitchen, with_limit("cold-hold", out(241))), HasSubstr("is laxer than 4 h, which the rules of"));
-  take(kitchen, with_limit("cold-hold", out(121)));
+  EXPECT_THAT(take_refused(kitchen, with_limit("cold-hold", out_limit(241))), HasSubstr("is laxer than 4 h, which the rules of"));
+  take(kitchen, with_limit("cold-hold", out_limit(121)));
   EXPECT_EQ(cold_finding(kitchen, cake, subject).verdict, Verdict::shown) << "2 h are less than 121 min";
-  take(kitchen, with_limit("cold-hold", out(120)));
+  take(kitchen, with_limit("cold-hold", out_limit(120)));
   const Finding found = cold_finding(kitchen, cake, subject);
   EXPECT_EQ(found.verdict, Verdict::not_shown);
   EXPECT_THAT(found.message, HasSubstr("2 h is not less than 2 h"));
