@@ -112,6 +112,7 @@ tierproof_tests(NAME kitchen ROOMS kitchen
     kitchen/bodies_test.cpp
     kitchen/edges_test.cpp
     kitchen/note_test.cpp
+    kitchen/regular_test.cpp
     kitchen/plan_bodies_test.cpp
     kitchen/state_test.cpp)
 tierproof_tests(NAME rules SHARDS 3 ROOMS rules LIBRARIES Poco::JSON Poco::Foundation

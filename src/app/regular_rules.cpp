@@ -7,7 +7,7 @@
 namespace tierproof {
 namespace {
 
-/// The place of a word in a list of words; the body was checked, so it stands there.
+/// The place of a word in a list of words; their number where it is none of them.
 std::size_t place_of(const std::vector<std::string>& words, const std::string& word) {
   return static_cast<std::size_t>(std::find(words.begin(), words.end(), word) - words.begin());
 }
@@ -35,7 +35,10 @@ ClosingDays closing_days_of(const State& state) {
   for (const auto& off : state.days_off) {
     if (off.value.weekly) {
       std::array<bool, 7> closed{};
-      for (const auto& day : off.value.weekdays) closed.at((place_of(weekday_words(), day) + 1) % 7) = true;
+      for (const auto& day : off.value.weekdays) {
+        const std::size_t place = place_of(weekday_words(), day);
+        if (place < closed.size()) closed[(place + 1) % closed.size()] = true;
+      }
       closing.each_week(off.value.from, closed);
     } else {
       closing.range(off.value.from, off.value.until.value_or(off.value.from));

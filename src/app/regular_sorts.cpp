@@ -7,6 +7,7 @@
 
 #include "checking.h"
 #include "regular_rules.h"
+#include "tierproof/app/planning.h"
 #include "tierproof/app/regular.h"
 #include "tierproof/text/fields.h"
 
@@ -129,7 +130,10 @@ void check_sort(Checking& checking, const Session& session, const SortOffered& o
     checking.free_words(field, *text);
   for (const auto& [field, text] : {std::pair{"name", &sort.name}, {"what", &sort.what}, {"who", &sort.who}})
     check_no_name(checking, state, field, *text);
-  if (!sort.plan.empty()) checking.id("plan", sort.plan);
+  const PlanVersion version = plan_now(session);
+  if (!sort.plan.empty() && plan_of(session, version).row(sort.plan) == nullptr)
+    checking.refuse("plan", fmt::format("there is no row \"{}\" in the plan ({})", sort.plan, version.words),
+                    "see `tierproof plan`, or leave it out");
   std::set<std::string> ids;
   for (std::size_t i = 0; i < sort.fields.size(); ++i) {
     const std::string where = fmt::format("fields[{}]", i);
@@ -249,7 +253,10 @@ Result<Booked> take_over_sorts(Session& session, const std::vector<SortOffered>&
     const bool has = session.state().regular_sorts.contains(RegularSortId{one.id});
     if (every ? has : std::find(names.begin(), names.end(), one.id) == names.end()) continue;
     all.emplace_back("", one);
-    all.back().second.sort.from = from.value_or(session.today());
+    RegularSort& sort = all.back().second.sort;
+    sort.from = from.value_or(session.today());
+    // A plan of the kitchen's own may have left out the row that the starting plan has.
+    if (plan_of(session, plan_now(session)).row(sort.plan) == nullptr) sort.plan.clear();
   }
   if (all.empty() && checking.good())
     checking.refuse("--take-over", "leaves nothing: all of them are here already", "name those to change in a file");

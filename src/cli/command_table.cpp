@@ -52,7 +52,7 @@ const std::vector<Command>& command_table() {
       {"plan-take", "Records", "Take over a hazard plan as a new version, and see what it changes.", "tierproof plan-take my-plan.json", plan_take_options},
       {"plan-review", "Records", "Somebody went through the hazard plan and signs for it.", "tierproof plan-review --changed nothing --signed \"Anna Example\"", plan_review_options},
       {"regular", "Setting up", "Sorts of regular records: look at the starting set, take over what fits, add or change one by a file of your own.", "tierproof regular --take-over all", regular_options},
-      {"due", "Working", "What is due today or on a day, what is open from before, and whether anybody works; or a calendar file of what is due.", "tierproof due --calendar due.ics", due_options},
+      {"due", "Working", "What is due today or on a day, what is open from before, and whether anybody works; or a calendar file of what is due. Exit 1 while something from before is open.", "tierproof due --calendar due.ics", due_options},
       {"all-fine", "Working", "Everything that is due today was looked at and is as it should be; what needs an answer of its own is told.", "tierproof all-fine --except sharp-tools", all_fine_options},
       {"done", "Working", "One regular record, with its answers.", "tierproof done pests seen=no", done_options},
       {"day-off", "Working", "Nobody works today, on a day, on some days, or on days of each week.", "tierproof day-off 2026-12-24 --until 2026-12-27", day_off_options},

@@ -81,9 +81,10 @@ void say_items(const std::vector<DueItem>& items, bool with_day) {
 }
 
 int say_due(Door& door, const Session& session, const DueView& view) {
+  const int exit = view.open.empty() ? exit_status::done : exit_status::found_wanting;
   if (door.json) {
     door.print(json_of(view), session.kitchen().demo);
-    return exit_status::done;
+    return exit;
   }
   Door::mark_demo(session.kitchen().demo);
   Door::say(fmt::format("{}{}", format_date_long(view.on), view.working ? "" : ": not a working day (" + view.not_working + ")"));
@@ -99,7 +100,7 @@ int say_due(Door& door, const Session& session, const DueView& view) {
                     one.note ? fmt::format("last on {}, note {}", format_date_long(*one.day), *one.note) : std::string{"no record yet"}));
   const bool ready = std::any_of(view.due.begin(), view.due.end(), [](const DueItem& item) { return item.state == DueState::today; });
   if (ready) Door::say("all as it should be? `tierproof all-fine`; one by itself: `tierproof done SORT NAME=ANSWER`");
-  return exit_status::done;
+  return exit;
 }
 
 void say_offered(const std::vector<SortOffered>& offered, const State& state) {
@@ -200,6 +201,7 @@ void all_fine_options(CLI::App& app, Door& door) {
                                   return d.print_booked(session, booked, Json::Object{{"left", lines_json(told.left)}});
                                 }
                                 d.print_booked(session, told.booked);
+                                if (told.booked.sequences.empty()) Door::mark_demo(session.kitchen().demo);
                                 if (told.booked.sequences.empty()) Door::say("nothing was left that \"all fine\" can tell");
                                 for (std::size_t i = 0; i < told.left.size(); ++i)
                                   Door::say(fmt::format("  still to do: {}  {}", told.left[i], told.left_words[i]));
@@ -255,7 +257,8 @@ void due_options(CLI::App& app, Door& door) {
           return exit_status::done;
         }
         Door::mark_demo(session.kitchen().demo);
-        Door::say(fmt::format("{}: {} due days of the next {} months", options->calendar, events, options->months));
+        Door::say(fmt::format("{}: {} due days of the {} ahead", options->calendar, events,
+                              options->months == 1 ? "month" : fmt::format("{} months", options->months)));
         return exit_status::done;
       });
     };
@@ -267,9 +270,16 @@ void book_missed_options(CLI::App& app, Door& door) {
     door.action = [](Door& d) {
       return d.write<Booked>([](Session& session) { return book_missed(session); },
                              [&](const Session& session, const Booked& booked) {
-                               const int exit = d.print_booked(session, booked);
-                               if (!d.json && booked.sequences.empty()) Door::say("nothing was missed that is not recorded");
-                               return exit;
+                               if (d.json) return d.print_booked(session, booked);
+                               Door::mark_demo(session.kitchen().demo);
+                               if (booked.sequences.empty()) Door::say("nothing was missed that is not recorded");
+                               for (const auto& missed : session.state().missed) {
+                                 if (std::find(booked.sequences.begin(), booked.sequences.end(), missed.sequence) == booked.sequences.end())
+                                   continue;
+                                 Door::say(fmt::format("{} of {} was missed: recorded as note {}", missed.value.about,
+                                                       format_date_long(missed.value.day), missed.sequence));
+                               }
+                               return exit_status::done;
                              });
     };
   });

@@ -67,7 +67,7 @@ TEST_F(Regular, OfferAStartingSetThatAKitchenCanTakeOverWhole) {
   EXPECT_GE(offered.size(), 12u);
   for (const auto& one : offered) {
     EXPECT_FALSE(one.sort.source.empty()) << one.id;
-    EXPECT_TRUE(one.sort.plan.empty() || real_packs()->plan_row(one.sort.plan) != nullptr) << one.id << ": " << one.sort.plan;
+    EXPECT_TRUE(one.sort.plan.empty() || real_packs()->starting_plan().row(one.sort.plan) != nullptr) << one.id << ": " << one.sort.plan;
     const bool fillable = std::any_of(one.sort.fields.begin(), one.sort.fields.end(), [](const auto& field) { return field.needed; });
     EXPECT_TRUE(fillable || !one.sort.counts.empty()) << one.id << " asks for nothing";
   }
@@ -103,6 +103,8 @@ TEST_F(Regular, OfASortThatNobodyCouldKeepAreRefused) {
       holds(add_refused(R"({"id": "a", "name": "A", "due": {"every": "working day"}, "counts": ["probe-chek/1"]})"), "no kind of note"));
   EXPECT_TRUE(holds(add_refused(R"({"id": "a", "name": "A", "due": {"every": "working day"}, "from": "2026-04-30"})"), "is past"));
   EXPECT_TRUE(holds(add_refused(R"({"id": "a", "name": "A", "due": {"every": "working day"}, "plam": "x"})"), "plam"));
+  EXPECT_TRUE(holds(add_refused(R"({"id": "a", "name": "A", "due": {"every": "working day"}, "plan": "unicorns"})"),
+                    "there is no row \"unicorns\" in the plan"));
   EXPECT_TRUE(holds(add_refused(R"({"id": "a", "name": "A", "due": {"every": "working day"}, "fields": [
     {"id": "n", "words": "N", "type": "number", "fine": "3"}]})"),
                     "cannot be told beforehand"));
@@ -282,6 +284,40 @@ TEST_F(Regular, ToldAsMissedByAPersonAreNotBookedAsWell) {
   kitchen.done([](Session& s) { return tell_missed(s, {"look", parse_date("2026-05-01"), "forgotten", ""}); });
   EXPECT_TRUE(scheduler().empty());
   EXPECT_EQ(states("look", "2026-05-01", "2026-05-01"), (Strings{"2026-05-01 missed"}));
+}
+
+TEST_F(Regular, TellHealthOnlyWhereItCanBeErased) {
+  add(R"({"id": "fit", "name": "Fit to work", "fields": [{"id": "fit", "words": "Fit?", "type": "yes or no", "needed": true, "sealed": true, "fine": "yes"}],
+    "due": {"every": "working day"}, "source": "choice"})");
+  made({"fit", {{"fit", "no"}}, {}, "sent home"});
+  const Session session = kitchen.open(true);
+  const auto& record = session.state().regular_done.front();
+  EXPECT_EQ(record.value.values.front().words.text, "no");
+  EXPECT_EQ(record.value.note.text, "sent home");
+  const std::string entry = leaf_text(session.store().entries(record.sequence, record.sequence).front());
+  EXPECT_FALSE(holds(entry, "\"no\"") || holds(entry, "sent home")) << entry;
+}
+
+TEST_F(Regular, CanBeCorrectedAndTakenBack) {
+  add(beehive());
+  kitchen.at("2026-05-06T09:00+01:00");
+  const auto booked = made({"beehive", {{"bees", "no"}}}).sequences.front();
+  kitchen.done([&](Session& s) { return void_note(s, booked, "it was the wasps"); });
+  EXPECT_EQ(states("beehive").front(), "2026-05-06 due today");
+  const auto sort = kitchen.open(true).state().regular_sorts.at(RegularSortId{"beehive"}).sequence;
+  kitchen.done([&](Session& s) { return void_note(s, sort, "the bees moved away"); });
+  EXPECT_TRUE(states("beehive").empty());
+  EXPECT_TRUE(view().due.empty());
+  EXPECT_TRUE(scheduler().empty());
+}
+
+TEST_F(Regular, MadeForADayBeforeByOneCommandAreMarkedLate) {
+  daily("look");
+  kitchen.at("2026-05-02T08:00+01:00");
+  Session session = kitchen.open();
+  EXPECT_EQ(record_all_fine(session, {}, "2026-05-01T19:00").value().booked.subjects, (Strings{"look"}));
+  EXPECT_EQ(states("look", "2026-05-01", "2026-05-02"), (Strings{"2026-05-01 done", "2026-05-02 due today"}));
+  EXPECT_EQ(kitchen.open(true).state().regular_done.front().how, "typed_late");
 }
 
 TEST_F(Regular, OfAChangedSortKeepTheDaysOfTheOldOne) {

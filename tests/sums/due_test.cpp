@@ -160,7 +160,11 @@ TEST(Records, CountForTheDueDayTheyWereMadeOn) {
 }
 
 TEST(Records, OfADailyCheckNeverCountForYesterdayUnlessTheySaySo) {
-  EXPECT_EQ(counted_for(DueRule{DueEvery::working_day}, 0, {{on("2026-05-02"), {}}}), (Counted{1}));
+  DueRule rule{DueEvery::working_day};
+  ClosingDays closing;
+  closing.range(on("2026-05-03"), on("2026-05-03"));
+  const auto days = due_days(rule, on("2026-05-01"), on("2026-05-10"), closing);
+  EXPECT_EQ(counts_for(rule, days, {{on("2026-05-03"), {}}}), (Counted{std::nullopt})) << "on a day off, and 2 May stays open";
   EXPECT_EQ(counted_for(DueRule{DueEvery::working_day}, 0, {{on("2026-05-02"), on("2026-05-01")}}), (Counted{0}));
 }
 
