@@ -158,6 +158,42 @@ TEST(Plan, ANumberAsStrictAsTheLawChangesNothingAndALaxerOneIsRefused) {
   EXPECT_EQ(cold_finding(kitchen, cake, cake), before);
 }
 
+TEST(Plan, StopsFoodThatWasWarmerThanItsOwnLimitAsMissed) {
+  TestKitchen kitchen;
+  const std::string cake = cold_cake(kitchen);
+  kitchen.readings("logger", "fridge", "2026-05-01T07:45+01:00", "2026-05-01T20:00+01:00", "4.0");
+  kitchen.readings("fork", cake, "2026-05-01T09:00+01:00", "2026-05-01T20:00+01:00", "7.0");
+  EXPECT_EQ(cold_finding(kitchen, cake, cake).verdict, Verdict::shown) << cold_finding(kitchen, cake, cake).message;
+  take(kitchen, with_limit("cold-hold", chilled(500)));
+  const Finding found = cold_finding(kitchen, cake, cake);
+  EXPECT_EQ(found.verdict, Verdict::not_met) << found.message << found.evidence;
+  EXPECT_EQ(found.stop, Stop::no_override) << "its row says never";
+  EXPECT_THAT(found.source, HasSubstr("stricter than chill-food: sch. 4 para. 2(1)"));
+}
+
+TEST(Plan, ANumberHasToBeStricterThanAdviceToo) {
+  TestKitchen kitchen;
+  const Session session = kitchen.open(true);
+  TemperatureTerms terms;
+  terms.title = "Nowhere";
+  const auto told = [&](const HazardPlan& plan) {
+    std::string all;
+    for (const auto& refusal : laxer_than(session, terms, plan, "plan.json")) all += describe(refusal) + "\n";
+    return all;
+  };
+  EXPECT_THAT(told(with_limit("cold-hold", chilled(500))),
+              HasSubstr("the rules of Nowhere give no temperature that it could make stricter"));
+  EXPECT_THAT(told(with_limit("cold-hold", out_limit(60))), HasSubstr("the rules of Nowhere give no time that it could make stricter"));
+  EXPECT_EQ(told(with_limit("use-by", cold_days(3))), "") << "an earlier end needs no law";
+  terms.chill = {{{"advised", "a leaflet"}, celsius(5.0), "food", true, ""}};
+  EXPECT_EQ(told(with_limit("cold-hold", chilled(500))), "");
+  EXPECT_THAT(told(with_limit("cold-hold", chilled(501))),
+              HasSubstr("is laxer than 5 °C, which the rules of Nowhere have: [advised: a leaflet]"));
+  terms.cold_days = ColdDays{{"days", "a leaflet"}, 3};
+  EXPECT_EQ(told(with_limit("use-by", cold_days(3))), "");
+  EXPECT_THAT(told(with_limit("use-by", cold_days(4))), HasSubstr("4 days is laxer than 3 days"));
+}
+
 TEST(Plan, TightensTheTimeOutOfTheFridge) {
   TestKitchen kitchen;
   const std::string cake = cold_cake(kitchen);
