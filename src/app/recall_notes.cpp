@@ -103,19 +103,15 @@ void refuse_early_look(Checking& checking, const Session& session, const Recorde
 }
 
 void refuse_unfinished(Checking& checking, const RecallTold& told) {
-  const auto tried_as = [](const RecallStep& step, std::string_view not_done) {
-    return step.done ||
-           std::any_of(step.tries.begin(), step.tries.end(), [&](const std::string& one) { return one.starts_with(not_done); });
-  };
   const char* remedy =
       told.drill ? "`tierproof recall-tick … found`, or \"not found\"" : "`tierproof recall-tick …`; or record what was done";
   for (const auto& step : told.contact) {
-    if (!tried_as(step, told.drill ? "not found" : "not reached"))
+    if (!seen_to(step, told.drill))
       checking.refuse(step.food.id,
                       told.drill ? "nobody looked whether the customer could be reached" : "nobody told the customer, or tried to", remedy);
   }
   for (const auto& step : told.hold) {
-    if (!tried_as(step, "not found"))
+    if (!seen_to(step, told.drill))
       checking.refuse(step.food.id, told.drill ? "nobody looked for it" : "nobody set it aside, or looked for it", remedy);
   }
   for (const auto& one : told.taken_out) {
@@ -131,6 +127,11 @@ void refuse_unfinished(Checking& checking, const RecallTold& told) {
 }
 
 }  // namespace
+
+bool seen_to(const RecallStep& step, bool drill) {
+  const std::string_view not_done = step.left.empty() || drill ? "not found" : "not reached";
+  return step.done || std::any_of(step.tries.begin(), step.tries.end(), [&](const std::string& one) { return one.starts_with(not_done); });
+}
 
 std::string made_in_words(const Recorded<RecallTick>& tick) {
   std::string words = fmt::format("{} {}", tick.value.did, who_and_when(tick));
@@ -205,7 +206,7 @@ Result<Booked> tick_recall(Session& session, const RecallTicking& ticking) {
   const ZonedInstant at = checking.moment(ticking.at);
   if (begun == nullptr) return checking.refusals();
   if (state.closed(RecallId{ticking.recall}) != nullptr)
-    checking.refuse("recall", fmt::format("{} is closed", ticking.recall), "begin another, or correct the note that closed it");
+    checking.refuse("recall", fmt::format("{} is closed", ticking.recall), "begin another for what came to light since");
   if (at.at < begun->happened) checking.refuse("--at", fmt::format("lies before {} began", ticking.recall), "check the time");
   const auto told = recall_of(session, ticking.recall, {session.now(), session.offset_at(session.now())});
   if (!told) return told.error();
@@ -240,7 +241,7 @@ Result<Booked> close_recall(Session& session, const RecallClosing& closing) {
   if (begun == nullptr) return checking.refusals();
   if (const auto* before = state.closed(RecallId{closing.recall}))
     checking.refuse("recall", fmt::format("{} was closed already, by note {}", closing.recall, before->sequence),
-                    fmt::format("correct note {}, or begin another", before->sequence));
+                    "begin another for what came to light since");
   if (at.at < begun->happened) checking.refuse("--at", fmt::format("lies before {} began", closing.recall), "check the time");
   for (const auto& tick : state.recall_ticks) {
     if (tick.value.recall.text() == closing.recall && at.at < tick.happened)

@@ -28,6 +28,9 @@ std::string in_words(const Recorded<RecallTick>& tick);
 /// The same without the words of the note.
 std::string made_in_words(const Recorded<RecallTick>& tick);
 
+/// Whether it is done, or somebody tried and wrote that it could not be.
+bool seen_to(const RecallStep& step, bool drill);
+
 /// What the recall reached when it began, or had a step of, and `told` does not reach any more.
 std::vector<TakenOut> taken_out_of(const Session& session, const Recorded<RecallBegun>& begun, const RecallTold& told);
 

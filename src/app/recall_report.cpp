@@ -92,6 +92,8 @@ std::string outcome_of(const RecallTold& told) {
   const auto lost = std::count_if(told.contact.begin(), told.contact.end(), [](const RecallStep& step) { return !step.done; });
   if (!told.drill && !told.closed.empty() && lost > 0)
     words += fmt::format(" {} not reached: food that may hurt somebody may still be out.", lost);
+  if (const auto since = told.since_closed(); !since.empty())
+    words += fmt::format(" SINCE IT WAS CLOSED the records say more that nobody has seen to: {}.", fmt::join(since, "; "));
   const auto erased = std::count_if(told.contact.begin(), told.contact.end(), [](const RecallStep& step) { return !step.reachable; });
   if (erased > 0) words += fmt::format(" Of {} no name or telephone is on record any more.", erased);
   return words;
@@ -125,7 +127,7 @@ RecallReportContent content_of(const Session& session, const RecallTold& told, Z
   add(fmt::format("Gone before: {}", told.gone.size()), told.gone, false);
   add("Who else was told", told.others, false);
   if (!told.taken_out.empty()) {
-    RecallReportPart part{"Taken out by a correction while it was open", {}};
+    RecallReportPart part{"Taken out by a correction", {}};
     for (const auto& one : told.taken_out) {
       RecallReportRow row{one.done, one.words, fmt::format("corrected since: {}", fmt::join(one.corrected, "; ")), {}};
       row.steps = one.made;

@@ -401,6 +401,20 @@ bool RecallTold::open() const {
          std::any_of(taken_out.begin(), taken_out.end(), waits) || (!drill && std::any_of(others.begin(), others.end(), waits));
 }
 
+std::vector<std::string> RecallTold::since_closed() const {
+  std::vector<std::string> words;
+  if (closed.empty()) return words;
+  for (const auto* steps : {&contact, &hold}) {
+    for (const auto& step : *steps) {
+      if (!seen_to(step, drill)) words.push_back(step.food.words);
+    }
+  }
+  for (const auto& one : taken_out) {
+    if (!one.done) words.push_back(one.words + ", taken out");
+  }
+  return words;
+}
+
 Result<RecallTold> recall(const Session& session, const RecallAsked& asked, ZonedInstant at) {
   RecallTold told;
   told.drill = asked.drill;

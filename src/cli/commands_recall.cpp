@@ -55,6 +55,7 @@ Json json_of(const RecallTold& told) {
                            {"others", json_of(told.others)},
                            {"taken_out", Json{std::move(taken_out)}},
                            {"closed", Json{told.closed}},
+                           {"since_closed", texts(told.since_closed())},
                            {"took_ms", told.took ? Json{std::int64_t{told.took->count()}} : Json{}},
                            {"open", Json{told.open()}}}};
 }
@@ -112,6 +113,8 @@ void say_recall(const RecallTold& told) {
     Door::say(
         fmt::format("{}{} {} after it began", mark, told.open() ? "the last step" : "nothing is left to do,", format_span(*told.took)));
   if (!told.closed.empty()) Door::say(fmt::format("{}closed {}", mark, told.closed));
+  for (const auto& words : told.since_closed())
+    Door::say(fmt::format("{}since it was closed: {}: nobody has seen to it; begin another recall for it", mark, words));
   const auto not_told = [](const RecallStep& step) { return !step.done; };
   if (!told.drill && std::any_of(told.contact.begin(), told.contact.end(), not_told))
     Door::say("to tell a customer, and record it: `tierproof message recalled cake-N --when after-hand-over --sent-to …`");

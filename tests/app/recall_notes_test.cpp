@@ -193,6 +193,20 @@ TEST(RecallNotes, AreClosedOnlyOnceEverythingWasDoneOrTried) {
   EXPECT_THAT(b.refused(b.left, "told"), HasSubstr("is closed"));
 }
 
+TEST(RecallNotes, OfAClosedRecallTellWhatCameToLightSince) {
+  Begun b;
+  b.tick(b.left, "not reached", "three calls, no answer");
+  for (const auto& what : {std::string{"pack-5"}, b.praline, b.here}) b.tick(what, "set aside", "");
+  b.tick("authority", "told", "by telephone");
+  b.kitchen.done([](Session& s) { return close_recall(s, {"recall-1", "bad almonds", "ask first", ""}); });
+  EXPECT_TRUE(b.told().since_closed().empty());
+  const std::string third = cake_of(b.kitchen, {{b.praline, grams(20)}});
+  EXPECT_THAT(b.told().since_closed(), testing::ElementsAre(HasSubstr(third)));
+  EXPECT_THAT(b.refused(third, "set aside"), HasSubstr("begin another"));
+  b.correct_the_pack();
+  EXPECT_THAT(b.told().since_closed(), testing::Each(HasSubstr("taken out")));
+}
+
 TEST(RecallNotes, OfAnExerciseTellNobodyAndSayHowLongItTook) {
   Begun b{true};
   EXPECT_TRUE(b.told().drill);

@@ -60,6 +60,9 @@ struct RecallTold {
   std::optional<Span> took{};       ///< from its beginning to the last step, once nothing is left to do or it is closed
   /// Whether somebody still has to be told or something set aside.
   bool open() const;
+  /// Of a closed one, the words of what a note made since has brought in or taken out: nobody has seen to it, and it takes no steps any
+  /// more.
+  std::vector<std::string> since_closed() const;
 };
 
 /// What to hold and whom to tell: everything that what is asked for went into, certain or possible. A customer counts as told by a note
