@@ -9,8 +9,6 @@
 namespace tierproof {
 namespace {
 
-const DataRoot root{TIERPROOF_SOURCE_DIR};
-
 std::string beehive(const std::string& more = "") {
   return R"({"id": "beehive", "name": "Beehive near the door looked at", "what": "Bees at the door or in the kitchen.",
     "fields": [{"id": "bees", "words": "Bees in the kitchen?", "type": "yes or no", "needed": true, "fine": "no"},
@@ -63,7 +61,7 @@ class Regular : public testing::Test {
 bool holds(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 TEST_F(Regular, OfferAStartingSetThatAKitchenCanTakeOverWhole) {
-  const auto offered = load_regular_sorts(root);
+  const auto offered = load_regular_sorts(DataRoot{TIERPROOF_SOURCE_DIR});
   EXPECT_GE(offered.size(), 12u);
   for (const auto& one : offered) {
     EXPECT_FALSE(one.sort.source.empty()) << one.id;

@@ -43,12 +43,12 @@ std::vector<Date> ours(const DueRule& rule, Date first, Date last, const Closing
   return days;
 }
 
-Date some_day() { return add_days(*parse_date("1999-11-01"), *rc::gen::inRange(0, 12000)); }
+Date some_start() { return add_days(*parse_date("1999-11-01"), *rc::gen::inRange(0, 12000)); }
 
 RC_GTEST_PROP(DueDays, OfAMonthAreThoseOfRfc5545, ()) {
   DueRule rule{DueEvery::month};
   rule.on_day = *rc::gen::inRange(1, 32);
-  const Date first = some_day();
+  const Date first = some_start();
   const Date last = add_days(first, *rc::gen::inRange(0, 3000));
   const Date start{first.year(), std::chrono::month{1}, std::chrono::day{1}};  // counts by itself in libical only if the rule has it
   auto theirs = by_libical("FREQ=MONTHLY;" + day_or_last(static_cast<unsigned>(rule.on_day)), start, first, last);
@@ -71,7 +71,7 @@ RC_GTEST_PROP(DueDays, OfMonthsCountedFromADayAreThoseOfRfc5545, ()) {
 RC_GTEST_PROP(DueDays, OfYearsCountedFromADayAreThoseOfRfc5545, ()) {
   DueRule rule{DueEvery::years, *rc::gen::inRange(1, 9)};
   rule.counted_from = *rc::gen::element(*parse_date("2000-02-29"), *parse_date("2024-02-29"), *parse_date("2096-02-29"),
-                                        *parse_date("2023-12-31"), *parse_date("2023-02-28"), some_day());
+                                        *parse_date("2023-12-31"), *parse_date("2023-02-28"), some_start());
   const Date first = add_days(rule.counted_from, *rc::gen::inRange(0, 2000));
   const Date last = add_days(first, *rc::gen::inRange(0, 9000));
   const auto day = static_cast<unsigned>(rule.counted_from.day());
@@ -84,7 +84,7 @@ RC_GTEST_PROP(DueDays, OfAWeekdayAreThoseOfRfc5545, ()) {
   constexpr std::array<const char*, 7> names{"SU", "MO", "TU", "WE", "TH", "FR", "SA"};
   DueRule rule{DueEvery::week};
   rule.on = std::chrono::weekday{static_cast<unsigned>(*rc::gen::inRange(0, 7))};
-  const Date first = some_day();
+  const Date first = some_start();
   const Date last = add_days(first, *rc::gen::inRange(0, 800));
   RC_ASSERT(ours(rule, first, last) == by_libical(fmt::format("FREQ=WEEKLY;BYDAY={}", names.at(rule.on.c_encoding())), first, first, last));
 }
