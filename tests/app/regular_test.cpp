@@ -30,7 +30,8 @@ class Regular : public testing::Test {
   }
   void daily(const std::string& id) {
     add(R"({"id": ")" + id +
-        R"(", "name": "Daily look", "fields": [{"id": "ok", "words": "All as it should be?", "type": "yes or no", "needed": true, "fine": "yes"}],
+        R"(", "name": "Daily look", "fields": [
+      {"id": "ok", "words": "All as it should be?", "type": "yes or no", "needed": true, "fine": "yes"}],
       "due": {"every": "working day"}, "source": "choice"})");
   }
   Booked made(const RegularMade& one) {
@@ -285,7 +286,8 @@ TEST_F(Regular, ToldAsMissedByAPersonAreNotBookedAsWell) {
 }
 
 TEST_F(Regular, TellHealthOnlyWhereItCanBeErased) {
-  add(R"({"id": "fit", "name": "Fit to work", "fields": [{"id": "fit", "words": "Fit?", "type": "yes or no", "needed": true, "sealed": true, "fine": "yes"}],
+  add(R"({"id": "fit", "name": "Fit to work", "fields": [
+      {"id": "fit", "words": "Fit?", "type": "yes or no", "needed": true, "sealed": true, "fine": "yes"}],
     "due": {"every": "working day"}, "source": "choice"})");
   made({"fit", {{"fit", "no"}}, {}, "sent home"});
   const Session session = kitchen.open(true);
