@@ -193,6 +193,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
   APART app/table_reader.cpp
   SOURCES
     app/adopting.cpp
+    app/advising.cpp
     app/answers.cpp
     app/base64.cpp
     app/before_cooking.cpp

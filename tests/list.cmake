@@ -201,6 +201,7 @@ tierproof_tests(NAME cli ROOMS cli
 tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundation date::date-tz ${ICAL_LIBRARY}
   SOURCES
     app/adopting_test.cpp
+    app/advising_test.cpp
     app/changing_test.cpp
     app/charts_test.cpp
     app/cold_test.cpp

@@ -194,7 +194,8 @@ Json json_of(const Finding& finding) {
                            {"result", Json{finding.result}},
                            {"evidence", Json{finding.evidence}},
                            {"source", Json{finding.source}},
-                           {"paths", json_list(finding.paths)}}};
+                           {"paths", json_list(finding.paths)},
+                           {"advice", json_list(finding.advice)}}};
 }
 
 namespace {

@@ -1,3 +1,4 @@
+#include "tierproof/app/advising.h"
 #include "tierproof/app/judging.h"
 
 #include <algorithm>
@@ -347,6 +348,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   tighten_by_plan(plan_of(session, plan), judgement.findings);
   judge_papers(state, judgement, says_of(state, judgement));
   in_plan_order(plan_of(session, plan), judgement.findings);
+  for (auto& finding : judgement.findings) finding.advice = advice_on(session, finding);
   return judgement;
 }
 

@@ -20,6 +20,11 @@ std::vector<KitchenList> lists_of_plan() {
                             [](const Session&, const Recorded<PlanReviewed>& r) {
                               return cells(r.value.plan, r.value.changed, r.value.what, r.value.signed_by);
                             }),
+      list_of<Advice>("advice", "what officers said, and of which row", &State::advice,
+                      {"office", "on", "topic", "about", "said_by", "words"},
+                      [](const Session&, const Recorded<Advice>& a) {
+                        return cells(a.value.office, a.value.on, a.value.topic, a.value.about, a.value.said_by, a.value.words);
+                      }),
   };
 }
 

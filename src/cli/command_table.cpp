@@ -51,6 +51,7 @@ const std::vector<Command>& command_table() {
       {"plan", "Records", "The hazard plan in force in plain words, which recipes meet each row, and whether a review is due; or a document of it to edit.", "tierproof plan --write my-plan.json", plan_options},
       {"plan-take", "Records", "Take over a hazard plan as a new version, and see what it changes.", "tierproof plan-take my-plan.json", plan_take_options},
       {"plan-review", "Records", "Somebody went through the hazard plan and signs for it.", "tierproof plan-review --changed nothing --signed \"Anna Example\"", plan_review_options},
+      {"officer-said", "Records", "What an officer said about a rule or the work, to be told where the rule is used.", "tierproof officer-said --who \"A. Officer\" --from \"Example Council\" --topic \"egg white\" --about egg-heat --words \"pasteurised white needs no thermometer\"", officer_said_options},
       {"regular", "Setting up", "Sorts of regular records: look at the starting set, take over what fits, add or change one by a file of your own.", "tierproof regular --take-over all", regular_options},
       {"due", "Working", "What is due today or on a day, what is open from before, and whether anybody works; or a calendar file of what is due. Exit 1 while something from before is open.", "tierproof due --calendar due.ics", due_options},
       {"all-fine", "Working", "Everything that is due today was looked at and is as it should be; what needs an answer of its own is told.", "tierproof all-fine --except sharp-tools", all_fine_options},

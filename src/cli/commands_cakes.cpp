@@ -47,6 +47,7 @@ int print_findings(const Door& door, const Session& session, const Judgement& ju
     const auto& finding = judged.findings[i];
     const auto* row = plan_row(session, judged.plan, finding.control);
     Door::say(fmt::format("{:30}{}: {}", words_of(finding.verdict), row == nullptr ? finding.control : row->words, finding.message));
+    for (const auto& advice : finding.advice) Door::say(fmt::format("{:30}advice: {}", "", advice));
     if (finding.verdict == Verdict::shown) continue;
     if (!finding.source.empty()) sources += (sources.empty() ? "" : ", ") + finding.source;
     if (i + 1 < judged.findings.size() && same_to_do(finding, judged.findings[i + 1])) continue;

@@ -4,6 +4,7 @@
 #include <filesystem>
 
 #include "door.h"
+#include "tierproof/app/advising.h"
 #include "tierproof/app/issuing.h"
 #include "tierproof/app/planning.h"
 #include "tierproof/rules/plan_file.h"
@@ -34,7 +35,7 @@ Json json_of(const std::vector<PlanChange>& changes) {
   return Json{std::move(all)};
 }
 
-Json json_of(const PlanRow& row, const HazardPlan& plan, const std::vector<std::string>& recipes) {
+Json json_of(const PlanRow& row, const HazardPlan& plan, const std::vector<std::string>& recipes, const std::vector<std::string>& advice) {
   Json::Array limits;
   for (const auto& limit : row.limits)
     limits.push_back(Json{Json::Object{{"what", Json{limit.what}}, {"number", Json{number_in_words(limit)}}}});
@@ -63,7 +64,8 @@ Json json_of(const PlanRow& row, const HazardPlan& plan, const std::vector<std::
                            {"on_cakes", Json{row.on_cakes()}},
                            {"not_met", Json{row.not_met}},
                            {"not_shown", Json{row.not_shown}},
-                           {"note", Json{row.note}}}};
+                           {"note", Json{row.note}},
+                           {"advice", plan_texts(advice)}}};
 }
 
 /// The short names of the recipes that bring the step of a row.
@@ -75,7 +77,7 @@ std::vector<std::string> recipes_of(const std::vector<RecipeInPlan>& recipes, co
   return names;
 }
 
-void say_row(const PlanRow& row, const HazardPlan& plan, const std::vector<std::string>& recipes) {
+void say_row(const PlanRow& row, const HazardPlan& plan, const std::vector<std::string>& recipes, const std::vector<std::string>& advice) {
   const auto line = [](const char* what, const std::string& words) {
     if (!words.empty()) Door::say(fmt::format("    {:14}{}", what, words));
   };
@@ -94,6 +96,7 @@ void say_row(const PlanRow& row, const HazardPlan& plan, const std::vector<std::
     line("recipes", recipes.empty() ? fmt::format("none recorded yet ({})", fmt::join(row.met_by, ", "))
                                     : fmt::format("{}", fmt::join(recipes, ", ")));
   line("note", row.note);
+  for (const auto& words : advice) line("advice", words);
 }
 
 Json json_of(const PlanReviewDue& due) {
@@ -120,7 +123,7 @@ int print_plan(const Door& door, const Session& session) {
   const bool demo = session.kitchen().demo;
   if (door.json) {
     Json::Array rows, uncovered;
-    for (const auto& row : plan.rows) rows.push_back(json_of(row, plan, recipes_of(recipes, row.id)));
+    for (const auto& row : plan.rows) rows.push_back(json_of(row, plan, recipes_of(recipes, row.id), advice_about(session, row.id)));
     for (const auto& recipe : recipes) {
       if (!recipe.uncovered.empty())
         uncovered.push_back(Json{Json::Object{{"recipe", Json{recipe.recipe.text()}}, {"steps", plan_texts(recipe.uncovered)}}});
@@ -149,7 +152,7 @@ int print_plan(const Door& door, const Session& session) {
   Door::say("Who eats it: " + plan.users);
   Door::say("Steps: " + plan.flow);
   Door::say("How it is known to work: " + plan.verified);
-  for (const auto& row : plan.rows) say_row(row, plan, recipes_of(recipes, row.id));
+  for (const auto& row : plan.rows) say_row(row, plan, recipes_of(recipes, row.id), advice_about(session, row.id));
   for (const auto& recipe : recipes) {
     if (!recipe.uncovered.empty())
       Door::say(fmt::format("NO ROW for {} ({}): {}", recipe.recipe.text(), recipe.name, fmt::join(recipe.uncovered, ", ")));
@@ -217,6 +220,28 @@ void plan_review_options(CLI::App& app, Door& door) {
   app.add_option("--at", options->at, "when; else now");
   app.callback([options, &door] {
     door.action = [options](Door& d) { return d.record([&](Session& session) { return review_plan(session, *options); }); };
+  });
+}
+
+void officer_said_options(CLI::App& app, Door& door) {
+  struct Options {
+    Advising advising;
+    std::string on;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("--who", options->advising.said_by, "name of who said it; kept apart, and on no paper")->required();
+  app.add_option("--from", options->advising.office, "their office")->required();
+  app.add_option("--on", options->on, "the day it was said; else today");
+  app.add_option("--topic", options->advising.topic, "what it is about, in a word or two")->required();
+  app.add_option("--about", options->advising.about, "the row of the hazard plan or of the rules that it is about: it is then told there");
+  app.add_option("--words", options->advising.words, "what was said, as near to their words as you can")->required();
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      return d.record([&](Session& session) {
+        options->advising.on = maybe_date("--on", options->on).value_or(session.today());
+        return note_advice(session, options->advising);
+      });
+    };
   });
 }
 

@@ -29,9 +29,14 @@ template <class V, Describes<HazardPlan> T> void describe_members(V& v, T& p) {
 template <class V, Describes<PlanReviewed> T> void describe_members(V& v, T& r) {
   v.sequence("plan", r.plan); v.one_of("changed", r.changed, {"nothing", "something"}); v.text("what", r.what); v.words("signed", r.signed_by);
 }
+template <class V, Describes<Advice> T> void describe_members(V& v, T& a) {
+  v.words("said_by", a.said_by); v.needed("office", a.office); v.date("on", a.on); v.needed("topic", a.topic); v.text("about", a.about);
+  v.words("words", a.words);
+}
 // clang-format on
 
 TIERPROOF_BODY(HazardPlan);
 TIERPROOF_BODY(PlanReviewed);
+TIERPROOF_BODY(Advice);
 
 }  // namespace tierproof

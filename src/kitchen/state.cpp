@@ -104,6 +104,7 @@ const std::map<std::string, Fold>& folds() {
       into_list(&State::confirmed),
       into_list(&State::plans),
       into_list(&State::plan_reviews),
+      into_list(&State::advice),
       {std::string{KindOf<Kitchen>::kind},
        {false,
         [](const Note& note, Folding& folding) {

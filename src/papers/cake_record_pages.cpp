@@ -117,6 +117,7 @@ class FurtherPages {
       shows.paragraphs.push_back(type_.paragraph({type_.plain(finding.message)}, field));
       if (!finding.remedy.empty()) shows.paragraphs.push_back(type_.paragraph({type_.plain("→ " + finding.remedy)}, field));
       for (const std::string& path : finding.paths) shows.paragraphs.push_back(type_.paragraph({type_.tiny(path)}, field));
+      for (const std::string& advice : finding.advice) shows.paragraphs.push_back(type_.paragraph({type_.tiny("advice: " + advice)}, field));
       table.rows.push_back(
           Row{{std::move(what), std::move(shows), type_.cell({type_.tiny(finding.source.empty() ? "–" : finding.source)}, field)},
               true,

@@ -133,6 +133,25 @@ RC_GTEST_PROP(TraceList, TellsWhatTheRecordsInMemoryTellHoweverTheyCameAbout, ()
     RC_ASSERT(by_name(list->from) == by_name(told->from));
     lists.push_back(list->into);
   }
+  // As of an earlier note the records tell what a file tells that holds no more than that.
+  const std::uint64_t as_of = *rc::gen::inRange<std::uint64_t>(1, session.head().size + 1);
+  Append shorter;
+  shorter.entries = session.store().entries(1, as_of);
+  const std::string path = kitchen.entrance().kitchen_file + ".shorter";
+  std::filesystem::remove(path);
+  const auto then = create_sqlite(path, shorter.entries.front().kitchen);
+  RC_ASSERT(std::holds_alternative<Head>(then->append(then->head(), shorter)));
+  kitchen.as_of = as_of;
+  const Session earlier = kitchen.open(true);
+  for (const auto& name : random.things()) {
+    const auto told = trace(earlier, name, {}, {session.now(), Offset{60}});
+    const auto list = trace_list(*then, name);
+    RC_ASSERT(told.has_value() == list.has_value());
+    if (!told) continue;
+    RC_ASSERT(by_name(list->into) == by_name(told->into));
+    RC_ASSERT(by_name(list->from) == by_name(told->from));
+  }
+  kitchen.as_of.reset();
   // The views made again from the log tell the same.
   kitchen.open().store().rebuild();
   std::size_t at = 0;

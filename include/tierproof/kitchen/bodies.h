@@ -74,6 +74,7 @@ TIERPROOF_KIND(SpecificationLooked, "specification-looked/1");
 TIERPROOF_KIND(RuleConfirmed, "rule-confirmed/1");
 TIERPROOF_KIND(HazardPlan, "plan/1");
 TIERPROOF_KIND(PlanReviewed, "plan-review/1");
+TIERPROOF_KIND(Advice, "advice/1");
 #undef TIERPROOF_KIND
 
 /// The body of a note about `thing`. Masses in mg, shares in millionths, temperatures in hundredths of their scale, dates as text.

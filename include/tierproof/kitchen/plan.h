@@ -16,4 +16,15 @@ struct PlanReviewed {
   Words signed_by;         ///< name of the person, as they wrote it
 };
 
+/// `advice/1`: what an officer, or another competent person, said of the work or of a rule. Officers differ, so it stands as what one of them
+/// said on one day; it changes no verdict.
+struct Advice {
+  Words said_by;       ///< name of the person
+  std::string office;  ///< where they are from, `Example Council`
+  Date on{};           ///< the day it was said
+  std::string topic;   ///< in a word or two, `egg white`
+  std::string about;   ///< row of the hazard plan or of the rules that it is about, or empty
+  Words words;         ///< what was said
+};
+
 }  // namespace tierproof

@@ -37,6 +37,7 @@ struct Finding {
   std::string evidence;            ///< how it was recorded, which thermometer and its last check; may be empty
   std::string source;              ///< row id and clause the limit comes from
   std::vector<std::string> paths;  ///< where it comes in, `almond: cake-1 → batch-4 → ...`; may be empty
+  std::vector<std::string> advice{};  ///< what officers said of it, each with who, when and its note; never part of the verdict
   friend bool operator==(const Finding&, const Finding&) = default;
 };
 
