@@ -7,6 +7,7 @@
 
 #include "checking.h"
 #include "tierproof/app/judging.h"
+#include "tierproof/app/recalling.h"
 #include "tierproof/store/named_bytes.h"
 #include "tierproof/sums/retention.h"
 
@@ -151,11 +152,24 @@ void refuse_while_needed(Checking& checking, const Session& session, const CakeI
                   fmt::format("erase it from {} on", format_date_long(add_days(last, 1))));
 }
 
-/// A complaint that is open, or a pack that was withdrawn while nobody told the customer, holds longer than any date.
-void refuse_while_held(Checking& checking, const State& state, const CakeId& id, const std::optional<Judgement>& judgement) {
+/// A complaint that is open, a recall that is not closed, or a pack that was withdrawn while nobody told the customer, holds longer than
+/// any date.
+void refuse_while_held(Checking& checking, const Session& session, const CakeId& id, const std::optional<Judgement>& judgement) {
+  const State& state = session.state();
   if (const auto* complaint = state.open_complaint(id)) {
     checking.refuse("cake", fmt::format("{} about {} is open", complaint->subject, id.text()),
                     fmt::format("close {} first; what it says is needed until then", complaint->subject));
+  }
+  for (const auto& [recall, begun] : state.recalls) {
+    if (begun.value.drill || state.closed(recall) != nullptr) continue;
+    const auto told = recall_of(session, recall.text(), {session.now(), session.offset_at(session.now())});
+    const auto about = [&](const RecallStep& step) { return step.food.id == id.text(); };
+    // One that cannot be worked out may reach it.
+    if (told && std::none_of(told->contact.begin(), told->contact.end(), about) &&
+        std::none_of(told->hold.begin(), told->hold.end(), about))
+      continue;
+    checking.refuse("cake", fmt::format("{} reaches {} and is open", recall.text(), id.text()),
+                    fmt::format("close {} first; its customer may have to be told until then", recall.text()));
   }
   if (!judgement || state.hand_over(id) == nullptr) return;
   for (const auto& withdrawal : state.withdrawals) {
@@ -208,7 +222,7 @@ Result<Erased> erase_customer(Session& session, const ErasingAsked& asked) {
   if (!terms) checking.take(terms.error());
   if (!checking.good()) return checking.refusals();
   refuse_while_needed(checking, session, id, cake, judgement, *terms);
-  refuse_while_held(checking, session.state(), id, judgement);
+  refuse_while_held(checking, session, id, judgement);
   if (!checking.good()) return checking.refusals();
   Erasure erasure{id, asked.because, static_cast<std::int64_t>(erase.texts.size()), {}};
   Erased done;

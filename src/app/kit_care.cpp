@@ -151,6 +151,12 @@ Result<WorkOrder> order_of_work(const Session& session, const std::vector<std::s
                                          planned[meeting.before].name,
                                          kit == state.equipment.end() ? meeting.equipment : kit->second.value.name));
   }
+  const ZonedInstant now{session.now(), session.offset_at(session.now())};
+  for (const auto& recipe : order.recipes) {
+    const auto lies = lies_on_kit(session, recipe, now);
+    if (!lies) return lies.error();
+    for (const auto& one : *lies) order.lying.push_back(fmt::format("before {}: {}", recipe, one.path));
+  }
   return order;
 }
 

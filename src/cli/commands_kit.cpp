@@ -79,12 +79,14 @@ void work_order_options(CLI::App& app, Door& door) {
         const auto order = order_of_work(session, *options);
         if (!order) return d.refuse(order.error());
         if (d.json) {
-          Json::Array recipes, cleaning;
+          Json::Array recipes, cleaning, lying;
           for (const auto& recipe : order->recipes) recipes.emplace_back(recipe);
           for (const auto& line : order->to_clean) cleaning.emplace_back(line);
+          for (const auto& line : order->lying) lying.emplace_back(line);
           d.print(Json{Json::Object{{"schema", Json{"tierproof/order-of-work/1"}},
                                     {"recipes", Json{std::move(recipes)}},
-                                    {"to_clean", Json{std::move(cleaning)}}}},
+                                    {"to_clean", Json{std::move(cleaning)}},
+                                    {"lying_there_now", Json{std::move(lying)}}}},
                   session.kitchen().demo);
           return exit_status::done;
         }
@@ -92,7 +94,9 @@ void work_order_options(CLI::App& app, Door& door) {
         Door::say(fmt::format("make them in this order: {}", fmt::join(order->recipes, ", ")));
         if (!order->to_clean.empty()) Door::say("wash and test, since an allergen would meet what is made without it:");
         for (const auto& line : order->to_clean) Door::say("  " + line);
-        if (order->to_clean.empty()) Door::say("on the kit that they share, no allergen meets one without it");
+        if (!order->lying.empty()) Door::say("lies on the kit already, and is met in whatever order:");
+        for (const auto& line : order->lying) Door::say("  " + line);
+        if (order->to_clean.empty() && order->lying.empty()) Door::say("on the kit that they share, no allergen meets one without it");
         return exit_status::done;
       });
     };

@@ -259,5 +259,16 @@ TEST(OrderOfWork, OfRecipesPutsNutWorkLast) {
   EXPECT_FALSE(order_of_work(session, {"praline", "custard"}).has_value());
 }
 
+TEST(OrderOfWork, TellsWhatLiesOnTheKitAlready) {
+  OnTheBowl b;
+  b.kitchen.at("2026-05-01T09:30+01:00");
+  const auto lying = [&] { return order_of_work(b.kitchen.open(true), {"praline", "plain"}).value().lying; };
+  ASSERT_EQ(lying().size(), 1u) << "praline brings almonds itself";
+  EXPECT_THAT(lying().front(), testing::AllOf(HasSubstr("before plain: almond"), HasSubstr("bowl, praline (batch-1)")));
+  b.kitchen.at("2026-05-01T09:40+01:00");
+  b.clean_bowl("washed and tested", swab, {"protein"});
+  EXPECT_TRUE(lying().empty());
+}
+
 }  // namespace
 }  // namespace tierproof

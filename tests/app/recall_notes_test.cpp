@@ -2,6 +2,7 @@
 #include <set>
 
 #include "app/app_for_tests.h"
+#include "tierproof/app/erasing.h"
 #include "tierproof/app/going_wrong.h"
 #include "tierproof/app/recalling.h"
 
@@ -205,6 +206,22 @@ TEST(RecallNotes, OfAClosedRecallTellWhatCameToLightSince) {
   EXPECT_THAT(b.refused(third, "set aside"), HasSubstr("begin another"));
   b.correct_the_pack();
   EXPECT_THAT(b.told().since_closed(), testing::Each(HasSubstr("taken out")));
+}
+
+TEST(RecallNotes, OfAnOpenRecallHoldWhatIsKeptOfACustomer) {
+  Begun b;
+  b.tick(b.left, "told", "by telephone");
+  for (const auto& what : {std::string{"pack-5"}, b.praline, b.here}) b.tick(what, "set aside", "");
+  b.tick("authority", "told", "by telephone");
+  b.kitchen.at("2027-06-01T12:00+01:00");  // long after every date
+  const auto erase = [&](Session& s) -> Result<Booked> {
+    auto erased = erase_customer(s, {b.left, "not needed any more"});
+    if (!erased) return erased.error();
+    return erased->booked;
+  };
+  EXPECT_THAT(b.kitchen.refused(erase), HasSubstr("recall-1 reaches " + b.left + " and is open"));
+  b.kitchen.done([](Session& s) { return close_recall(s, {"recall-1", "bad almonds", "ask first", ""}); });
+  b.kitchen.done(erase);
 }
 
 TEST(RecallNotes, OfAnExerciseTellNobodyAndSayHowLongItTook) {

@@ -44,6 +44,7 @@ Result<std::vector<LiesOnKit>> lies_on_kit(const Session& session, const std::st
 struct WorkOrder {
   std::vector<std::string> recipes;   ///< short names, first to last
   std::vector<std::string> to_clean;  ///< `before sponge: almonds from praline on the bowl`
+  std::vector<std::string> lying;     ///< what lies there already, met in whatever order: `before sponge: almond: bowl, ...`
 };
 /// Refused: fewer than two recipes, more than nine, one that is not known, no label rules in force.
 Result<WorkOrder> order_of_work(const Session& session, const std::vector<std::string>& recipes);
