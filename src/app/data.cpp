@@ -53,7 +53,22 @@ std::string load_file(const std::string& path) {
   return std::move(bytes).str();
 }
 
+namespace {
+
+/// A database: the records of a kitchen, whatever they are called. None is ever written over.
+bool holds_records(const std::string& path) {
+  constexpr std::string_view beginning{"SQLite format 3\0", 16};  // SQLite file format, section 1.3
+  std::ifstream in{path, std::ios::binary};
+  std::string bytes(beginning.size(), ' ');
+  return in.read(bytes.data(), static_cast<std::streamsize>(bytes.size())) && bytes == beginning;
+}
+
+}  // namespace
+
 void save_file(const std::string& path, std::string_view bytes, Readers readers) {
+  if (holds_records(path))
+    throw Fault{exit_status::cannot_create,
+                fmt::format("{} holds the records of a kitchen and is not written over; name another file", path)};
   const std::string aside = fmt::format("{}.{}.part", path, ::getpid());
   const auto fail = [&](const char* doing) {
     const int error = errno;

@@ -178,7 +178,10 @@ void refuse_while_held(Checking& checking, const Session& session, const CakeId&
     const bool told = std::any_of(state.told.begin(), state.told.end(), [&](const auto& one) {
       return one.value.cake == id && one.value.when == "after it was handed over" && one.sequence > withdrawal.sequence;
     });
-    if (!in_it || told) continue;
+    const bool told_in_a_recall = std::any_of(state.recall_ticks.begin(), state.recall_ticks.end(), [&](const auto& tick) {
+      return tick.value.what == id.text() && tick.value.did == "told" && tick.sequence > withdrawal.sequence;
+    });
+    if (!in_it || told || told_in_a_recall) continue;
     checking.refuse(
         "cake",
         fmt::format("{} in it was withdrawn on {} (note {}), and nobody is recorded as having told the customer",

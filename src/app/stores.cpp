@@ -56,7 +56,8 @@ Result<Booked> top_up(Session& session, const std::string& tub, const std::strin
   };
   if (pack != nullptr && std::any_of(state.withdrawals.begin(), state.withdrawals.end(), withdrawn_by_then))
     checking.refuse("pack", fmt::format("{} was withdrawn", lot), "keep it apart: what it is poured onto would be lost too");
-  if (const auto before = poured(state, LotId{lot}, moment.at); before && before->tub.text() == tub && !before->gone) {
+  const auto in_tubs = Tubs{state}.tubs_with(LotId{lot}, moment.at);
+  if (std::find(in_tubs.begin(), in_tubs.end(), TubId{tub}) != in_tubs.end()) {
     checking.refuse("pack", fmt::format("{} was poured into {} already and is in it", lot, tub), "nothing is left to do");
   }
   return book_one(session, checking, TopUp{TubId{tub}, LotId{lot}}, tub, moment);

@@ -33,7 +33,8 @@ class Traced {
   void add_voided(const Session& session) {
     for (const Note& note : session.notes()) {
       if (!note.body.is_null() || (note.kind != KindOf<Batch>::kind && note.kind != KindOf<Tier>::kind)) continue;
-      for (const Edge& said : last_said(session, note)) edge(said.parent, said.child, false, std::nullopt);
+      const auto said = last_said(session, note);
+      for (const Edge& one : graph_edges_of(note, said ? &*said : nullptr, Tubs{state_})) edge(one.parent, one.child, false, std::nullopt);
     }
   }
 
@@ -70,15 +71,15 @@ class Traced {
   }
 
  private:
-  /// The edges of the last version of a voided note that said something.
-  static std::vector<Edge> last_said(const Session& session, const Note& note) {
+  /// The last version of a voided note that said something.
+  static std::optional<Note> last_said(const Session& session, const Note& note) {
     for (auto sequence = note.replaced.rbegin(); sequence != note.replaced.rend(); ++sequence) {
       for (const Entry& entry : session.store().entries(*sequence, *sequence)) {
-        const Note before = note_of(entry);
-        if (!before.body.is_null()) return edges_of(before);
+        Note before = note_of(entry);
+        if (!before.body.is_null()) return before;
       }
     }
-    return {};
+    return std::nullopt;
   }
 
   std::size_t thing(const std::string& id, std::optional<Mass> whole) {

@@ -59,12 +59,13 @@ std::vector<Edge> edges_of(const Note& note) {
 
 std::vector<Edge> graph_edges_of(const Note& tip, const Note* last_said, const Tubs& tubs) {
   if (tip.body.is_null()) {
-    if (last_said == nullptr) return {};
-    auto edges = edges_of(*last_said);
+    if (last_said == nullptr || last_said->body.is_null()) return {};
+    auto edges = graph_edges_of(*last_said, nullptr, tubs);
     for (auto& edge : edges) {
       edge.sequence = tip.sequence;
       edge.certain = false;
     }
+    std::sort(edges.begin(), edges.end());
     return edges;
   }
   auto edges = edges_of(tip);

@@ -42,12 +42,25 @@ std::vector<LotId> Tubs::packs_in(const TubId& tub, Instant at) const {
 }
 
 std::optional<Poured> Tubs::poured(const LotId& lot, Instant at) const {
-  std::optional<Poured> last;
+  const Pouring* last = nullptr;
+  bool gone = true;
   for (const auto& pouring : pourings_) {
     if (pouring.lot != lot || pouring.when.first > at) continue;
-    last = Poured{pouring.tub, pouring.when.first, last_emptied(pouring.tub, at) > pouring.when};
+    const bool its_gone = last_emptied(pouring.tub, at) > pouring.when;
+    if (last != nullptr && std::pair{!its_gone, pouring.when} < std::pair{!gone, last->when}) continue;
+    last = &pouring;
+    gone = its_gone;
   }
-  return last;
+  return last == nullptr ? std::nullopt : std::optional{Poured{last->tub, last->when.first, gone}};
+}
+
+std::vector<TubId> Tubs::tubs_with(const LotId& lot, Instant at) const {
+  std::vector<TubId> tubs;
+  for (const auto& pouring : pourings_) {
+    if (pouring.lot != lot || pouring.when.first > at || last_emptied(pouring.tub, at) > pouring.when) continue;
+    if (std::find(tubs.begin(), tubs.end(), pouring.tub) == tubs.end()) tubs.push_back(pouring.tub);
+  }
+  return tubs;
 }
 
 std::vector<PossibleUse> Tubs::possible_in(std::span<const BatchUse> uses, Instant at) const {
@@ -64,8 +77,8 @@ std::vector<PossibleUse> Tubs::possible_in(std::span<const BatchUse> uses, Insta
     if (use.batch) continue;
     if (!use.tub.empty()) {
       add(use.tub);
-    } else if (const auto in_tub = poured(LotId{use.of}, at); in_tub && !in_tub->gone) {
-      add(in_tub->tub);
+    } else {
+      for (const auto& tub : tubs_with(LotId{use.of}, at)) add(tub);
     }
   }
   return possible;

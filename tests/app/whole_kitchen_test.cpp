@@ -3,6 +3,7 @@
 #include <sys/stat.h>
 
 #include <chrono>
+#include <fstream>
 
 #include "app/app_for_tests.h"
 #include "app/base64.h"
@@ -218,13 +219,23 @@ TEST(WholeKitchen, OfANewerProgramIsRefusedByTheKindItDoesNotKnow) {
   EXPECT_THAT(full.refused(text), HasSubstr("\"tea/1\" is not a kind of note that this program knows"));
 }
 
+TEST(WholeKitchen, IsNeverWrittenOverByAFileThatIsSaved) {
+  FullKitchen full;
+  const std::string before = load_file(full.beside("kitchen.tierproof"));
+  EXPECT_THROW(save_file(full.beside("kitchen.tierproof"), "BEGIN:VCALENDAR"), Fault);
+  EXPECT_EQ(load_file(full.beside("kitchen.tierproof")), before);
+  save_file(full.beside("due.ics"), "one");
+  save_file(full.beside("due.ics"), "two");
+  EXPECT_EQ(load_file(full.beside("due.ics")), "two");
+}
+
 TEST(WholeKitchen, IsNotExportedWhenItsRecordsDoNotHold) {
   FullKitchen full;
   auto broken = std::make_unique<std::string>(load_file(full.beside("kitchen.tierproof")));
   const auto at = broken->find("Zoë Überraschung");
   ASSERT_NE(at, std::string::npos);
   (*broken)[at] = 'X';
-  save_file(full.beside("kitchen.tierproof"), *broken);
+  std::ofstream{full.beside("kitchen.tierproof"), std::ios::binary} << *broken;
   const auto exported = export_kitchen(*open_sqlite(full.beside("kitchen.tierproof"), true));
   ASSERT_FALSE(exported.has_value());
   EXPECT_THAT(describe(exported.error().front()), HasSubstr("it is not what entry"));

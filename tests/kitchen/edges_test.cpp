@@ -44,6 +44,31 @@ TEST(GraphEdges, OfATubOfSeveralPacksArePossible) {
             (std::vector<Edge>{{"pack-1", "batch-4", 7, false}, {"pack-3", "batch-4", 7, true}}));
 }
 
+TEST(GraphEdges, OfAPackInTwoTubsTellWhatIsInEither) {
+  Note batch = stated("batch/1", "batch-4", R"({"uses": [{"of": "pack-1", "batch": false}]})");
+  batch.happened = Instant{std::chrono::minutes{10}};
+  auto into_b = poured(3, "pack-1", 3);
+  into_b.body = parse_json(R"({"tub": "tub-2", "lot": "pack-1"})", "body").value();
+  Note emptied = stated("emptied/1", "tub-2", R"({"tub": "tub-2"})");
+  emptied.sequence = emptied.place = 4;
+  emptied.happened = Instant{std::chrono::minutes{4}};
+  const std::vector<Edge> both{{"pack-1", "batch-4", 7, true}, {"pack-2", "batch-4", 7, false}};
+  EXPECT_EQ(graph_edges_of(batch, nullptr, Tubs{std::vector<Note>{poured(1, "pack-2", 1), poured(2, "pack-1", 2), into_b}}), both);
+  // Written down last, and emptied since: it still lies in the first.
+  EXPECT_EQ(graph_edges_of(batch, nullptr, Tubs{std::vector<Note>{poured(1, "pack-2", 1), poured(2, "pack-1", 2), into_b, emptied}}), both);
+}
+
+TEST(GraphEdges, OfAVoidHoldWhatItsTubHeldToo) {
+  Note gone = stated("batch/1", "batch-4", "null");
+  gone.sequence = 9;
+  gone.happened = Instant{std::chrono::minutes{60}};
+  Note said = stated("batch/1", "batch-4", R"({"uses": [{"of": "pack-2", "batch": false, "tub": "tub-1"}]})");
+  said.happened = Instant{std::chrono::minutes{10}};
+  const std::vector<Note> notes{poured(1, "pack-1", 1), poured(2, "pack-2", 2), poured(3, "pack-3", 30)};
+  EXPECT_EQ(graph_edges_of(gone, &said, Tubs{notes}),
+            (std::vector<Edge>{{"pack-1", "batch-4", 9, false}, {"pack-2", "batch-4", 9, false}}));
+}
+
 TEST(GraphEdges, OfAVoidAreWhatItLastSaidAndPossible) {
   Note gone = stated("batch/1", "batch-4", "null");
   gone.sequence = 9;

@@ -457,7 +457,7 @@ TEST(SqliteStore, SaysInPlainWordsThatAnotherFileIsNoKitchenFile) {
 /// The digest over the dump of the view tables, as `verify` compares them.
 Digest view_dump(const std::string& path) {
   const Database database{path, Access::read_only};
-  return sqlite::digest_of(sqlite::stored_rows(database, kitchen));
+  return sqlite::digest_of(sqlite::stored_rows(database, kitchen, sqlite::Rows::all));
 }
 
 TEST(SqliteRestore, MakesAFileWithTheSameHeadAndViews) {
@@ -504,12 +504,13 @@ TEST(SqliteRestore, NeverTouchesAFileThatIsThereAlready) {
 }
 
 /// `parent > child by note`, with a `?` before what is only possible.
-std::vector<std::string> edges_in(const std::string& path) {
+using Strings = std::vector<std::string>;
+Strings edges_in(const std::string& path) {
   const Database database{path, Access::read_only};
   auto rows = database.prepare(
       "SELECT iif(e.certain, '', '? ') || p.name || ' > ' || c.name || ' by ' || e.seq FROM view_edge e "
       "JOIN view_thing p ON p.thing = e.parent JOIN view_thing c ON c.thing = e.child ORDER BY p.name, c.name");
-  std::vector<std::string> out;
+  Strings out;
   while (rows.step()) out.push_back(rows.bytes(0));
   return out;
 }
@@ -517,7 +518,6 @@ std::vector<std::string> edges_in(const std::string& path) {
 TEST(SqliteStore, KeepsTheGraphOfWhatIsInForce) {
   const Kitchen ours;
   const auto store = open_sqlite(ours.path, false);
-  using Strings = std::vector<std::string>;
   EXPECT_EQ(edges_in(ours.path), (Strings{"batch-1 > cake-1 by 6", "pack-1 > batch-1 by 5", "pack-2 > batch-1 by 5"}));
   book(*store, only(entry(8, "batch/1", "batch-1", json(R"({"uses": [{"of": "pack-2"}]})"), 5)));
   EXPECT_EQ(edges_in(ours.path), (Strings{"batch-1 > cake-1 by 6", "pack-2 > batch-1 by 8"}));
@@ -532,7 +532,6 @@ TEST(SqliteStore, KeepsTheGraphOfTubsWhateverIsWrittenDownLater) {
   const Kitchen ours;
   const auto store = open_sqlite(ours.path, false);
   const auto from_tub = R"({"uses": [{"of": "pack-1", "batch": false, "tub": "tub-1"}]})";
-  using Strings = std::vector<std::string>;
   const auto into_two = [&] {
     Strings found;
     for (const auto& edge : edges_in(ours.path)) {
@@ -548,30 +547,44 @@ TEST(SqliteStore, KeepsTheGraphOfTubsWhateverIsWrittenDownLater) {
   book(*store, only(late));
   EXPECT_EQ(into_two(), (Strings{"? pack-1 > batch-2 by 9", "? pack-2 > batch-2 by 9"}));
   EXPECT_EQ(joined(ours.verify()), "");
-  book(*store, only(entry(11, "top-up/1", "tub-1", Json{}, 10)));  // that pouring never was
-  EXPECT_EQ(into_two(), (Strings{"pack-1 > batch-2 by 9"}));
+  book(*store, only(entry(11, "batch/1", "batch-2", Json{}, 9)));  // neither is out of it once the batch is voided
+  EXPECT_EQ(into_two(), (Strings{"? pack-1 > batch-2 by 11", "? pack-2 > batch-2 by 11"}));
+  book(*store, only(entry(12, "batch/1", "batch-2", json(from_tub), 11)));
+  EXPECT_EQ(joined(ours.verify()), "");
+  book(*store, only(entry(13, "top-up/1", "tub-1", Json{}, 10)));  // that pouring never was
+  EXPECT_EQ(into_two(), (Strings{"pack-1 > batch-2 by 12"}));
   EXPECT_EQ(joined(ours.verify()), "");
 }
 
-/// A file as the first schema had it: the same log, other views.
+/// A file as the first schema had it: the same log and notes, another graph.
 void make_it_of_the_first_schema(const std::string& path) {
-  tamper(path, R"sql(DROP TABLE view_note; DROP TABLE view_edge; DROP TABLE view_thing;
-    CREATE TABLE view_note (kitchen TEXT NOT NULL, place INTEGER NOT NULL, seq INTEGER NOT NULL, PRIMARY KEY (kitchen, place)) STRICT;
+  tamper(path, R"sql(DROP TABLE view_edge; DROP TABLE view_thing; DROP INDEX view_note_by_kind;
     CREATE TABLE view_edge (kitchen TEXT NOT NULL, parent TEXT NOT NULL, child TEXT NOT NULL, seq INTEGER NOT NULL,
                             PRIMARY KEY (kitchen, parent, child, seq)) STRICT, WITHOUT ROWID;
     PRAGMA user_version = 1;
   )sql");
 }
 
-TEST(SqliteFile, OfTheFirstSchemaGetsItsViewsAnewWhoeverOpensIt) {
-  for (const bool read_only : {true, false}) {
-    const Kitchen ours;
-    const auto before = edges_in(ours.path);
-    make_it_of_the_first_schema(ours.path);
-    EXPECT_EQ(joined(open_sqlite(ours.path, read_only)->verify(ours.head)), "");
-    EXPECT_EQ(edges_in(ours.path), before);
-    EXPECT_EQ(open_sqlite(ours.path, true)->head(), ours.head);
-  }
+TEST(SqliteFile, OfTheFirstSchemaIsReadAsItIs) {
+  const Kitchen ours;
+  make_it_of_the_first_schema(ours.path);
+  const auto before = bytes_in(ours.path);
+  const auto store = open_sqlite(ours.path, true);
+  EXPECT_EQ(store->notes().size(), 7u);
+  EXPECT_EQ(joined(store->verify(ours.head)), "");
+  EXPECT_EQ(fault_of([&] { store->reached({"pack-1"}, Reach::into); }), exit_status::configuration);
+  EXPECT_EQ(fault_of([&] { store->things("pack-1"); }), exit_status::configuration);
+  EXPECT_EQ(bytes_in(ours.path), before) << "reading writes nothing";
+  tamper(ours.path, "UPDATE view_note SET body = '{}' WHERE seq = 3");
+  EXPECT_NE(joined(ours.verify()).find("the view: \"note 3\" is not what the log gives"), std::string::npos);
+}
+
+TEST(SqliteFile, OfTheFirstSchemaGetsItsGraphFromWhoeverMayWrite) {
+  const Kitchen ours;
+  const auto before = edges_in(ours.path);
+  make_it_of_the_first_schema(ours.path);
+  EXPECT_EQ(joined(open_sqlite(ours.path, false)->verify(ours.head)), "");
+  EXPECT_EQ(edges_in(ours.path), before);
 }
 
 TEST(SqliteFile, OfTheFirstSchemaOpensThoughAnEntryIsDamagedSoThatItCanBeNamed) {
@@ -579,6 +592,7 @@ TEST(SqliteFile, OfTheFirstSchemaOpensThoughAnEntryIsDamagedSoThatItCanBeNamed) 
   make_it_of_the_first_schema(ours.path);
   tamper(ours.path, "UPDATE entry SET leaf = '{' WHERE seq = 3");
   EXPECT_EQ(open_sqlite(ours.path, true)->verify(std::nullopt).first_bad, 3u);
+  EXPECT_EQ(open_sqlite(ours.path, false)->verify(std::nullopt).first_bad, 3u);
 }
 
 }  // namespace

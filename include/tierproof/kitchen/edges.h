@@ -24,7 +24,7 @@ struct Edge {
 std::vector<Edge> edges_of(const Note& note);
 
 /// The edges of a chain of notes as the graph has them. What was taken from a tub of several packs is possible only, as is every other pack
-/// that was in it; what a voided note last said is possible still: food does not vanish with its record.
+/// that was in it; what a voided note last said is possible still, its tubs included: food does not vanish with its record.
 /// @param tip        the note in force of the chain
 /// @param last_said  of a void, the last note of its chain that was none; nothing for another
 std::vector<Edge> graph_edges_of(const Note& tip, const Note* last_said, const Tubs& tubs);

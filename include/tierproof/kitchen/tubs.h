@@ -34,8 +34,10 @@ class Tubs {
 
   /// The packs that may be in `tub` at `at`, first in first: all that were poured in since it was last emptied.
   std::vector<LotId> packs_in(const TubId& tub, Instant at) const;
-  /// The last pouring of `lot` by `at`.
+  /// The last pouring of `lot` by `at` into a tub that was not emptied since; else the last into one that was.
   std::optional<Poured> poured(const LotId& lot, Instant at) const;
+  /// Every tub that `lot` was poured into by `at` and that was not emptied since: what is left of a pack may go into another.
+  std::vector<TubId> tubs_with(const LotId& lot, Instant at) const;
   /// Packs that something made at `at` does not name and that may be in it: those that were in the tubs it took from, or that a pack it
   /// used had been poured into. Worked out from what the records say by now, whenever it was written down.
   std::vector<PossibleUse> possible_in(std::span<const BatchUse> uses, Instant at) const;

@@ -73,17 +73,15 @@ void check_contract(const Append& append, std::uint64_t size, const std::string&
     bug("the entry does not name the papers that are erased");
 }
 
-/// The file is of an earlier schema, and a reader may not change it: open it for writing once.
-struct EarlierViews {};
-
 class SqliteStore final : public RecordStore {
  public:
   SqliteStore(const std::string& path, Access access) : database_{path, access} {
     auto found = sqlite::check_schema(database_, path);
     kitchen_ = std::move(found.kitchen);
-    if (!found.earlier_views) return;
-    if (access == Access::read_only) throw EarlierViews{};
+    earlier_views_ = found.earlier_views;
+    if (!earlier_views_ || access == Access::read_only) return;
     Transaction writing{database_, Transaction::Kind::write};
+    earlier_views_ = false;
     if (!sqlite::of_earlier_schema(database_)) return;  // another door was quicker
     remake_views(Unreadable::passed_over);
     sqlite::mark_schema(database_);
@@ -161,9 +159,13 @@ class SqliteStore final : public RecordStore {
     return {head(), notes()};
   }
 
-  std::vector<StoredThing> things(std::string_view name) const override { return sqlite::things_called(database_, kitchen_, name); }
+  std::vector<StoredThing> things(std::string_view name) const override {
+    need_the_graph();
+    return sqlite::things_called(database_, kitchen_, name);
+  }
 
   std::vector<StoredThing> reached(const std::vector<std::string>& names, Reach way) const override {
+    need_the_graph();
     const Transaction reading{database_, Transaction::Kind::read};
     return sqlite::reached(database_, kitchen_, names, way);
   }
@@ -200,20 +202,39 @@ class SqliteStore final : public RecordStore {
  private:
   static constexpr std::uint64_t largest_sequence = 9007199254740991;  // 2^53 - 1, as far as JSON numbers go
 
+  /// A reader of a file of the first schema finds no graph in it.
+  void need_the_graph() const {
+    if (!earlier_views_) return;
+    throw Fault{
+        exit_status::configuration,
+        "the kitchen file was last written by an earlier tierproof, which kept no graph in it; `tierproof rebuild` makes it, as does "
+        "recording anything"};
+  }
+
   /// What a damaged entry does to the making of the views. It is passed over where the file has to open, so that `verify` can name it.
   enum class Unreadable { refused, passed_over };
   void remake_views(Unreadable unreadable) {
     sqlite::drop_views(database_);
     sqlite::make_views(database_);
     sqlite::ViewWriter views{database_, kitchen_};
-    auto rows = database_.prepare("SELECT seq, leaf FROM entry WHERE kitchen = ?1 ORDER BY seq");
-    rows.bind_text(1, kitchen_);
-    while (rows.step()) {
+    auto numbers = database_.prepare("SELECT seq FROM entry WHERE kitchen = ?1 ORDER BY seq");
+    numbers.bind_text(1, kitchen_);
+    std::vector<std::uint64_t> sequences;
+    while (numbers.step()) sequences.push_back(numbers.sequence(0));
+    numbers.reset();
+    auto leaf = database_.prepare("SELECT leaf FROM entry WHERE kitchen = ?1 AND seq = ?2");
+    for (const auto sequence : sequences) {
+      leaf.bind_text(1, kitchen_).bind(2, sequence);
+      const std::string text = leaf.step() ? leaf.bytes(0) : "";
+      leaf.reset();  // nothing may be half read when a note is rolled back
+      database_.run("SAVEPOINT one_note");
       try {
-        views.add(note_of(entry_of(rows.sequence(0), rows.bytes(1))));
+        views.add(note_of(entry_of(sequence, text)));
       } catch (const Fault& fault) {
         if (unreadable == Unreadable::refused || fault.exit_status() != exit_status::configuration) throw;
+        database_.run("ROLLBACK TO one_note");
       }
+      database_.run("RELEASE one_note");
     }
   }
 
@@ -325,6 +346,7 @@ class SqliteStore final : public RecordStore {
 
   Database database_;
   std::string kitchen_;
+  bool earlier_views_ = false;  ///< opened for reading only, with the views of an earlier schema
 };
 
 }  // namespace
@@ -343,12 +365,9 @@ std::unique_ptr<RecordStore> open_sqlite(const std::string& path, bool read_only
   try {
     return std::make_unique<SqliteStore>(whole, Access::read_only);
   } catch (const sqlite::CutOffWrite&) {
-    // Below: reading through a writer rolls the cut-off write back.
-  } catch (const EarlierViews&) {
-    // Below: a writer makes the views of this schema.
+    const SqliteStore put_right{whole, Access::read_write};  // reading through it rolls the cut-off write back
+    return std::make_unique<SqliteStore>(whole, Access::read_only);
   }
-  const SqliteStore put_right{whole, Access::read_write};
-  return std::make_unique<SqliteStore>(whole, Access::read_only);
 }
 
 namespace {

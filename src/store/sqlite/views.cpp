@@ -299,8 +299,8 @@ void ViewWriter::remove_edges(const Note& tip) {
 /// What a tub held is part of what went into every batch since.
 void ViewWriter::redo_batches(Instant since) {
   const std::int64_t from = since.time_since_epoch().count();
-  for (const Note& batch : notes_where(database_, kitchen_, "kind = 'batch/1' AND happened >= ?2", from)) {
-    if (batch.body.is_null()) continue;  // what it last said is possible, whatever its tubs held
+  // A void happened at another time than what it took back: all of them are looked at.
+  for (const Note& batch : notes_where(database_, kitchen_, "kind = 'batch/1' AND (happened >= ?2 OR body = 'null')", from)) {
     remove_edges(batch);
     add_edges(batch);
   }
@@ -308,7 +308,7 @@ void ViewWriter::redo_batches(Instant since) {
 
 std::vector<Note> read_notes(const Database& database, const std::string& kitchen) { return notes_where(database, kitchen, "?2 = ?2", 0); }
 
-std::vector<ViewRow> stored_rows(const Database& database, const std::string& kitchen) {
+std::vector<ViewRow> stored_rows(const Database& database, const std::string& kitchen, Rows which) {
   std::vector<ViewRow> out;
   const auto add = [&](const std::string& sql, ViewRow (*row)(const std::vector<Cell>&)) {
     auto rows = database.prepare(sql);
@@ -316,6 +316,7 @@ std::vector<ViewRow> stored_rows(const Database& database, const std::string& ki
     while (rows.step()) out.push_back(row(stored_cells(rows)));
   };
   add(fmt::format("SELECT {} FROM view_note WHERE kitchen = ?1 ORDER BY place", note_columns), note_row);
+  if (which == Rows::notes) return out;
   add("SELECT name, code, words FROM view_thing WHERE kitchen = ?1 ORDER BY name", thing_row);
   add("SELECT p.name, c.name, e.seq, e.certain FROM view_edge e "
       "LEFT JOIN view_thing p ON p.thing = e.parent AND p.kitchen = ?1 LEFT JOIN view_thing c ON c.thing = e.child AND c.kitchen = ?1 "
@@ -324,7 +325,7 @@ std::vector<ViewRow> stored_rows(const Database& database, const std::string& ki
   return out;
 }
 
-std::vector<ViewRow> expected_rows(std::span<const Note> notes) {
+std::vector<ViewRow> expected_rows(std::span<const Note> notes, Rows which) {
   std::vector<ViewRow> out;
   std::map<std::string, Said> things;
   std::map<std::uint64_t, const Note*> by_sequence;
@@ -345,6 +346,7 @@ std::vector<ViewRow> expected_rows(std::span<const Note> notes) {
     }
     for (auto& edge : graph_edges_of(tip, last, tubs)) edges.push_back(std::move(edge));
   }
+  if (which == Rows::notes) return out;
   for (const auto& [name, said] : things) out.push_back(thing_row({said.name, said.code, said.words}));
   std::sort(edges.begin(), edges.end());
   for (const auto& edge : edges) out.push_back(edge_row(cells_of(edge)));

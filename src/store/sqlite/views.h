@@ -54,10 +54,12 @@ struct ViewRow {
   Digest digest{};
   friend bool operator==(const ViewRow&, const ViewRow&) = default;
 };
+/// Which rows: those of the notes alone, or those of the graph too.
+enum class Rows { notes, all };
 /// Rows of the views in order, as they are stored; damaged cells are digested as they are.
-std::vector<ViewRow> stored_rows(const Database& database, const std::string& kitchen);
+std::vector<ViewRow> stored_rows(const Database& database, const std::string& kitchen, Rows rows);
 /// Rows of the views in order, as `notes`, all of the log, make them.
-std::vector<ViewRow> expected_rows(std::span<const Note> notes);
+std::vector<ViewRow> expected_rows(std::span<const Note> notes, Rows rows);
 /// SHA-256 over the dump of all rows.
 Digest digest_of(std::span<const ViewRow> rows);
 
