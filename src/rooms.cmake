@@ -11,6 +11,7 @@ tierproof_room(NAME text ROOMS units LIBRARIES Poco::Foundation Poco::JSON ${UTF
     text/canonical.cpp
     text/csv.cpp
     text/fields.cpp
+    text/folded_words.cpp
     text/icalendar.cpp
     text/json.cpp
     text/json_gate.cpp
@@ -245,6 +246,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/logger_files.cpp
     app/looking.cpp
     app/making.cpp
+    app/names_in_text.cpp
     app/ordering.cpp
     app/out_of_fridge.cpp
     app/parts.cpp

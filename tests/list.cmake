@@ -9,6 +9,7 @@ tierproof_tests(NAME text ROOMS text LIBRARIES ${ICAL_LIBRARY}
     text/canonical_test.cpp
     text/csv_test.cpp
     text/fields_test.cpp
+    text/folded_words_test.cpp
     text/icalendar_test.cpp
     text/json_gate_test.cpp
     text/json_writer_test.cpp
@@ -222,6 +223,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/looking_test.cpp
     app/malformed_series_test.cpp
     app/ordering_test.cpp
+    app/plan_review_test.cpp
     app/planning_test.cpp
     app/precautions_test.cpp
     app/readings_test.cpp

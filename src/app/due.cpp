@@ -156,6 +156,9 @@ class DueOfVersion {
       item.missed = missed.sequence;
       item.because = missed.value.because;
     }
+    if (day.due) {
+      if (const auto* off = told_afterwards(session_.state(), *day.due)) item.not_worked = off->sequence;
+    }
     item.state = state_of(day, item.done_on, item.missed.has_value(), session_.today());
     items.push_back(std::move(item));
   }
@@ -171,7 +174,7 @@ Date stands_under(const DueItem& item) { return item.day.due.value_or(item.day.b
 
 /// Which note says that nobody works on `day`; empty where none does.
 std::string not_working_words(const State& state, Date day) {
-  const Recorded<DayOff>* by = nullptr;
+  const Recorded<DayOff>* by = told_afterwards(state, day);
   for (const auto& off : state.days_off) {
     ClosingDays alone;
     State one;
@@ -214,7 +217,7 @@ DueView due_on(const Session& session, Date day) {
   DueView view;
   view.on = day;
   view.working = !closing_days_of(state).closed(day);
-  if (!view.working) view.not_working = not_working_words(state, day);
+  view.not_working = not_working_words(state, day);
   for (auto& item : due_between(session, Date{std::chrono::year{1}, std::chrono::January, std::chrono::day{1}}, day)) {
     const Date due = stands_under(item);
     const auto& sort = state.regular_sorts.at(RegularSortId{item.sort}).value;
@@ -257,7 +260,7 @@ std::string due_calendar(const Session& session, int months, bool daily) {
     hex[16] = "89ab"[static_cast<unsigned char>(hex[16]) % 4];
     const std::string uid =
         fmt::format("{}-{}-{}-{}-{}", hex.substr(0, 8), hex.substr(8, 4), hex.substr(12, 4), hex.substr(16, 4), hex.substr(20));
-    days.push_back({uid, *item.day.due, item.name, sort.what});
+    days.push_back({uid, *item.day.due, session.kitchen().demo ? "DEMO " + item.name : item.name, sort.what});
   }
   return write_icalendar(days, session.now());
 }

@@ -1,9 +1,10 @@
-#include "tierproof/app/advising.h"
 #include "tierproof/app/judging.h"
 
 #include <algorithm>
 #include <map>
 #include <set>
+#include <string_view>
+#include <tuple>
 
 #include "answers.h"
 #include "charts.h"
@@ -21,6 +22,7 @@
 #include "reheating.h"
 #include "series.h"
 #include "tierproof/app/adopting.h"
+#include "tierproof/app/advising.h"
 #include "tierproof/app/before_cooking.h"
 #include "tierproof/app/confirming.h"
 #include "tierproof/app/ordering.h"
@@ -254,21 +256,26 @@ void judge_papers(const State& state, Judgement& judgement, const std::string& s
   if (auto finding = judge_labels_issued(judgement.cake.text(), changed)) judgement.findings.push_back(std::move(*finding));
 }
 
-/// The plan may make a stop graver than the sum did, never lighter.
-void tighten_by_plan(const HazardPlan& plan, std::vector<Finding>& findings) {
+/// The plan may make a stop graver than the sum did, never lighter. The starting plan is asked too, since the program may hold a later one
+/// than the kitchen took over: whichever of the two is graver decides.
+void tighten_by_plan(const HazardPlan& plan, const HazardPlan& starting, std::vector<Finding>& findings) {
   for (auto& finding : findings) {
-    const auto* row = plan.row(finding.control);
-    if (row == nullptr || !row->on_cakes() || finding.verdict == Verdict::shown) continue;
-    const std::string& policy = finding.verdict == Verdict::not_met ? row->not_met : row->not_shown;
-    finding.stop = std::max(finding.stop, policy == "never" ? Stop::no_override : Stop::needs_person);
+    if (finding.verdict == Verdict::shown) continue;
+    for (const auto* row : {plan.row(finding.control), starting.row(finding.control)}) {
+      if (row == nullptr || !row->on_cakes()) continue;
+      const std::string& policy = finding.verdict == Verdict::not_met ? row->not_met : row->not_shown;
+      finding.stop = std::max(finding.stop, policy == "never" ? Stop::no_override : Stop::needs_person);
+    }
   }
 }
 
-void in_plan_order(const HazardPlan& plan, std::vector<Finding>& findings) {
-  const auto rank = [&](const std::string& control) {
-    return std::find_if(plan.rows.begin(), plan.rows.end(), [&](const PlanRow& row) { return row.id == control; }) - plan.rows.begin();
+/// By the rows' order and id, as the rows of a plan are; findings without a row come last.
+void in_plan_order(const Session& session, const PlanVersion& version, std::vector<Finding>& findings) {
+  const auto rank = [&](const Finding& finding) {
+    const PlanRow* row = plan_row(session, version, finding.control);
+    return std::tuple{row == nullptr, row == nullptr ? 0 : row->order, row == nullptr ? std::string_view{} : std::string_view{row->id}};
   };
-  std::stable_sort(findings.begin(), findings.end(), [&](const Finding& a, const Finding& b) { return rank(a.control) < rank(b.control); });
+  std::stable_sort(findings.begin(), findings.end(), [&](const Finding& a, const Finding& b) { return rank(a) < rank(b); });
 }
 
 }  // namespace
@@ -345,9 +352,9 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   if (judgement.temperature.probe && !used.empty())
     judgement.findings.push_back(judge_thermometers(id.text(), used, *judgement.temperature.probe));
   judgement.findings.push_back(judge_inedible(id.text(), inedible_lines(state, id)));
-  tighten_by_plan(plan_of(session, plan), judgement.findings);
+  tighten_by_plan(plan_of(session, plan), session.packs().starting_plan(), judgement.findings);
   judge_papers(state, judgement, says_of(state, judgement));
-  in_plan_order(plan_of(session, plan), judgement.findings);
+  in_plan_order(session, plan, judgement.findings);
   for (auto& finding : judgement.findings) finding.advice = advice_on(session, finding);
   return judgement;
 }

@@ -1,45 +1,66 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
+#include <vector>
 
 #include "checking.h"
+#include "names_in_text.h"
 #include "tierproof/app/planning.h"
 #include "tierproof/rules/plan_file.h"
 
 namespace tierproof {
 namespace {
 
-/// Every text of a plan with where it stands, since all of it may be printed.
-void check_texts(Checking& checking, const HazardPlan& plan) {
-  const auto look = [&](const std::string& field, const std::string& text) { checking.free_words(field, text); };
-  look("title", plan.title);
-  look("note", plan.about);
-  look("scope", plan.scope);
-  look("users", plan.users);
-  look("flow", plan.flow);
-  look("verified", plan.verified);
+/// A text of a plan and where it stands.
+struct PlanText {
+  std::string field;
+  std::string text;
+};
+
+/// Every text of a plan, since all of it may be printed.
+std::vector<PlanText> texts_of(const HazardPlan& plan) {
+  std::vector<PlanText> all{{"title", plan.title}, {"note", plan.about}, {"scope", plan.scope},
+                            {"users", plan.users}, {"flow", plan.flow},  {"verified", plan.verified}};
+  const auto add = [&](const std::string& field, const std::string& text) { all.push_back({field, text}); };
   for (const auto& source : plan.sources) {
     const std::string where = fmt::format("source {}, ", source.key);
-    look(where + "title", source.title);
-    look(where + "publisher", source.publisher);
-    look(where + "edition", source.edition);
+    add(where + "title", source.title);
+    add(where + "publisher", source.publisher);
+    add(where + "edition", source.edition);
   }
   for (const auto& row : plan.rows) {
     const std::string where = fmt::format("row {}, ", row.id);
-    look(where + "words", row.words);
-    look(where + "step", row.step);
-    look(where + "hazard", row.hazard);
-    look(where + "significance", row.significance);
-    look(where + "point_because", row.point_because);
-    look(where + "control", row.control);
-    look(where + "limit", row.limit);
-    look(where + "clause", row.clause);
-    look(where + "checked", row.checked);
-    look(where + "how_often", row.how_often);
-    look(where + "when_missed", row.when_missed);
-    look(where + "who", row.who);
-    look(where + "note", row.note);
-    for (const auto& record : row.records) look(where + "records", record);
+    add(where + "id", row.id);
+    add(where + "words", row.words);
+    add(where + "step", row.step);
+    add(where + "hazard", row.hazard);
+    add(where + "significance", row.significance);
+    add(where + "point_because", row.point_because);
+    add(where + "control", row.control);
+    add(where + "limit", row.limit);
+    add(where + "clause", row.clause);
+    add(where + "checked", row.checked);
+    add(where + "how_often", row.how_often);
+    add(where + "when_missed", row.when_missed);
+    add(where + "who", row.who);
+    add(where + "note", row.note);
+    for (const auto& record : row.records) add(where + "records", record);
+  }
+  return all;
+}
+
+/// Texts of a plan stay for good and in clear: none makes a claim, and none names a person of the kitchen. What the starting plan says
+/// word for word names nobody.
+void check_texts(Checking& checking, const State& state, const HazardPlan& starting, const HazardPlan& plan) {
+  std::set<std::string> of_starting;
+  for (auto& one : texts_of(starting)) of_starting.insert(std::move(one.text));
+  for (const auto& [field, text] : texts_of(plan)) {
+    checking.free_words(field, text);
+    if (of_starting.contains(text)) continue;
+    if (const std::string part = part_of_a_name_in(state, text); !part.empty())
+      checking.refuse(field, fmt::format("\"{}\" is part of the name of a recorded person, and a plan is kept for good", part),
+                      "write what they do, such as the owner or whoever works last; a plan names nobody");
   }
 }
 
@@ -84,7 +105,7 @@ Result<PlanTaken> take_plan(Session& session, const GivenDocument& document) {
   if (!read) {
     checking.take(read.error());
   } else {
-    check_texts(checking, *read);
+    check_texts(checking, session.state(), session.packs().starting_plan(), *read);
     check_controls(checking, session.packs().starting_plan(), *read);
     const auto terms = temperature_terms_by(session, session.today(), PlanVersion{});
     if (terms) {
@@ -119,6 +140,11 @@ Result<Booked> review_plan(Session& session, const PlanReviewing& reviewing) {
     checking.refuse("--signed", fmt::format("\"{}\" is not the name that {} is recorded under", reviewing.signed_by, person->first.text()),
                     "whoever looked signs with their own name, and records it with --by themselves");
   const auto at = checking.moment(reviewing.at);
+  if (!state.plans.empty() && at.at < state.plans.back().happened) {
+    const auto& plan = state.plans.back();
+    checking.refuse("--at", fmt::format("is before this plan was taken over, on {}", format_date_long(day_of(plan.happened, plan.offset))),
+                    "write when you looked at the plan in force, or leave it out for now");
+  }
   if (!checking.good()) return checking.refusals();
   return book_one(session, checking,
                   PlanReviewed{state.plans.back().place, reviewing.changed, reviewing.what, session.seal(reviewing.signed_by)}, "plan", at);

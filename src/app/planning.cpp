@@ -13,6 +13,7 @@
 #include "cooling.h"
 #include "later_entries.h"
 #include "tierproof/app/confirming.h"
+#include "tierproof/app/plan_standing.h"
 #include "tierproof/rules/plan_file.h"
 #include "tierproof/text/number.h"
 
@@ -145,12 +146,29 @@ std::vector<std::string> members_changed(const HazardPlan& before, const HazardP
   return changed;
 }
 
-/// Allergens that recipes on the same kit bring, and this one does not, or the other way round.
-bool shares_kit(const State& state, const RecipeId& id, const std::map<RecipeId, std::set<std::string>>& brings) {
+/// What each allergen is in the foods of a recipe.
+using Brings = std::map<std::string, Presence>;
+
+Brings brings_of(const Session& session, const RecipeId& recipe, const std::vector<std::string>& keys) {
+  Brings brings;
+  for (const auto& key : keys) brings[key] = presence_in_recipe(session.state(), session.today(), recipe, key);
+  return brings;
+}
+
+bool has_unknown(const Brings& brings) {
+  return std::any_of(brings.begin(), brings.end(), [](const auto& one) { return one.second == Presence::unknown; });
+}
+
+/// Whether a recipe is made on the kit of one with other allergens, as far as anybody knows: an unknown allergen may be another one in
+/// each, and a recipe without kit may be made on any.
+bool shares_kit(const State& state, const RecipeId& id, const std::map<RecipeId, Brings>& brings) {
   const auto& own = state.recipes.at(id).value.kit;
+  if (own.empty()) return true;
   return std::any_of(state.recipes.begin(), state.recipes.end(), [&](const auto& other) {
-    if (other.first == id || brings.at(other.first) == brings.at(id)) return false;
+    if (other.first == id) return false;
     const auto& kit = other.second.value.kit;
+    if (kit.empty()) return true;
+    if (brings.at(other.first) == brings.at(id) && !has_unknown(brings.at(id))) return false;
     return std::any_of(own.begin(), own.end(), [&](const EquipmentId& one) { return std::find(kit.begin(), kit.end(), one) != kit.end(); });
   });
 }
@@ -181,12 +199,31 @@ Date months_after(Date day, std::int64_t months) {
   return then.ok() ? then : Date{then.year() / then.month() / std::chrono::last};
 }
 
+/// The kinds of notes that tell of the work that a plan is about.
+constexpr std::array kinds_of_the_work{
+    KindOf<Kitchen>::kind,  KindOf<Recipe>::kind,    KindOf<Ingredient>::kind,        KindOf<Specification>::kind,
+    KindOf<Supplier>::kind, KindOf<Equipment>::kind, KindOf<EquipmentChanged>::kind,  KindOf<Place>::kind,
+    KindOf<Probe>::kind,    KindOf<Tub>::kind,       KindOf<CleaningValidated>::kind, KindOf<Validation>::kind,
+    KindOf<Adopted>::kind,  KindOf<Keeping>::kind,
+};
+
 bool of_the_work(std::string_view kind) {
-  return kind == KindOf<Recipe>::kind || kind == KindOf<Equipment>::kind || kind == KindOf<EquipmentChanged>::kind ||
-         kind == KindOf<Place>::kind || kind == KindOf<Supplier>::kind;
+  return std::find(kinds_of_the_work.begin(), kinds_of_the_work.end(), kind) != kinds_of_the_work.end();
 }
 
+/// A look at the plan: notes before its own are covered that were written by the time it happened. It may be typed later, or corrected.
+struct Look {
+  std::uint64_t place = 0;
+  Instant happened{};
+};
+
 }  // namespace
+
+std::vector<std::string> plan_review_looks_at() {
+  std::vector<std::string> words;
+  for (const auto kind : kinds_of_the_work) words.emplace_back(words_of_kind(std::string{kind}));
+  return words;
+}
 
 PlanVersion plan_now(const Session& session) {
   const auto& plans = session.state().plans;
@@ -211,7 +248,25 @@ const HazardPlan& plan_of(const Session& session, const PlanVersion& version) {
 }
 
 const PlanRow* plan_row(const Session& session, const PlanVersion& version, std::string_view control) {
-  return plan_of(session, version).row(control);
+  if (const PlanRow* own = plan_of(session, version).row(control)) return own;
+  const PlanRow* row = session.packs().plan_row(control);
+  return row != nullptr && row->on_cakes() ? row : nullptr;
+}
+
+std::vector<std::string> graver_in_starting(const Session& session, const PlanVersion& version) {
+  std::vector<std::string> told;
+  const HazardPlan& plan = plan_of(session, version);
+  for (const auto& row : session.packs().plan()) {
+    if (!row.on_cakes()) continue;
+    const PlanRow* own = plan.row(row.id);
+    if (own == nullptr || !own->on_cakes()) {
+      told.push_back(fmt::format("row {} ({}): not_met \"{}\", not_shown \"{}\"", row.id, row.words, row.not_met, row.not_shown));
+      continue;
+    }
+    if (row.not_met == "never" && own->not_met != "never") told.push_back(fmt::format("row {}, not_met: \"never\"", row.id));
+    if (row.not_shown == "never" && own->not_shown != "never") told.push_back(fmt::format("row {}, not_shown: \"never\"", row.id));
+  }
+  return told;
 }
 
 Result<TemperatureTerms> temperature_terms_by(const Session& session, Date on, const PlanVersion& version) {
@@ -280,14 +335,10 @@ std::vector<PlanChange> changes_between(const HazardPlan& before, const HazardPl
 
 std::vector<RecipeInPlan> recipes_in(const Session& session, const HazardPlan& plan) {
   const State& state = session.state();
-  std::map<RecipeId, std::set<std::string>> brings;
+  std::map<RecipeId, Brings> brings;
   const auto keys = allergen_keys(session, session.today());
   for (const auto& [id, recipe] : state.recipes) {
-    auto& own = brings[id];
-    for (const auto& key : keys) {
-      const Presence presence = presence_in_recipe(state, session.today(), id, key);
-      if (presence == Presence::contains || presence == Presence::unknown) own.insert(key);
-    }
+    brings[id] = brings_of(session, id, keys);
   }
   std::vector<RecipeInPlan> all;
   for (const auto& [id, recipe] : state.recipes) {
@@ -313,25 +364,34 @@ std::vector<RecipeInPlan> recipes_in(const Session& session, const HazardPlan& p
   return all;
 }
 
+std::vector<std::string> not_known_of(const Session& session, const RecipeId& recipe) {
+  std::vector<std::string> told;
+  if (session.state().recipes.at(recipe).value.kit.empty()) told.emplace_back("kit not recorded");
+  if (has_unknown(brings_of(session, recipe, allergen_keys(session, session.today())))) told.emplace_back("an allergen of what goes in");
+  return told;
+}
+
 PlanReviewDue plan_review_due(const Session& session) {
   const State& state = session.state();
   PlanReviewDue told;
   if (state.plans.empty()) return told;
   told.taken = true;
   const auto& plan = state.plans.back();
-  std::uint64_t since = plan.sequence;
-  Date day = day_of(plan.happened, plan.offset);
-  told.last = fmt::format("taken over on {} by {}, note {}", format_date_long(day), plan.person.text(), plan.sequence);
+  std::vector<Look> looks{{plan.place, plan.happened}};
+  const Recorded<PlanReviewed>* last = nullptr;
   for (const auto& review : state.plan_reviews) {
-    if (review.sequence < since) continue;
-    since = review.sequence;
-    day = day_of(review.happened, review.offset);
-    told.last = fmt::format("reviewed on {} by {}, note {}", format_date_long(day), review.person.text(), review.sequence);
+    if (review.value.plan != plan.place || review.happened < plan.happened) continue;
+    looks.push_back({review.place, review.happened});
+    if (last == nullptr || review.happened >= last->happened) last = &review;
   }
+  const Date day = last == nullptr ? day_of(plan.happened, plan.offset) : day_of(last->happened, last->offset);
+  told.last = last == nullptr ? fmt::format("taken over on {} by {}, note {}", format_date_long(day), plan.person.text(), plan.sequence)
+                              : fmt::format("reviewed on {} by {}, note {}", format_date_long(day), last->person.text(), last->sequence);
   told.due = months_after(day, plan.value.review_months);
   told.over = told.due < session.today();
   for (const auto& note : session.notes()) {
-    if (note.sequence <= since || !of_the_work(note.kind)) continue;
+    const auto covers = [&](const Look& look) { return note.sequence < look.place && note.written <= look.happened; };
+    if (!of_the_work(note.kind) || std::any_of(looks.begin(), looks.end(), covers)) continue;
     told.since.push_back(fmt::format("note {}: {} ({}){}", note.sequence, words_of_kind(note.kind), note.subject,
                                      note.body.is_null() ? ", taken back"
                                      : note.supersedes   ? ", corrected"

@@ -100,8 +100,10 @@ RegularDone record_of(Session& session, const std::string& sort, const Answers& 
 }
 
 std::string how_counted(const RegularSort& sort) {
-  for (const auto& [kind, command] :
-       {std::pair{"probe-check/1", "thermometer-check"}, {"cleaning/1", "clean"}, {"disposal/1", "throw-away"}}) {
+  for (const auto& [kind, command] : {std::pair{"probe-check/1", "thermometer-check"},
+                                      {"cleaning/1", "clean"},
+                                      {"disposal/1", "throw-away"},
+                                      {"plan-review/1", "plan-review"}}) {
     if (std::find(sort.counts.begin(), sort.counts.end(), kind) != sort.counts.end())
       return fmt::format("record it with `tierproof {}`: that counts", command);
   }
@@ -186,6 +188,18 @@ Result<AllFine> record_all_fine(Session& session, const std::vector<std::string>
   return told;
 }
 
+namespace {
+
+/// Whether a note tells of work in the kitchen on the day it happened: not by a logger or a scheduler.
+bool tells_of_work(const Note& note) {
+  static const std::set<std::string, std::less<>> work{"lot/1",         "batch/1",    "tier/1",    "cleaning/1",    "readings/1",
+                                                       "probe-check/1", "stay/1",     "top-up/1",  "hand-over/1",   "opened/1",
+                                                       "emptied/1",     "disposal/1", "release/1", "regular-done/1"};
+  return !note.body.is_null() && note.how != "logger" && note.how != "scheduled" && work.contains(note.kind);
+}
+
+}  // namespace
+
 Result<Booked> tell_day_off(Session& session, const DayOffTold& told) {
   const State& state = session.state();
   Checking checking{session};
@@ -212,19 +226,22 @@ Result<Booked> tell_day_off(Session& session, const DayOffTold& told) {
     if (*off.until < off.from) checking.refuse("--until", "is before the first day", "write the last day off");
     if (*off.until > add_days(off.from, 366)) checking.refuse("--until", "is more than a year away", "tell a shorter time");
     bool news = false;
-    for (Date day = off.from; day <= *off.until; day = add_days(day, 1)) news = news || !closing.closed(day);
+    for (Date day = off.from; day <= *off.until; day = add_days(day, 1))
+      news = news || (!closing.closed(day) && !told_afterwards(state, day));
     if (!news)
       checking.refuse(
           "day", fmt::format("nobody works from {} to {} by the records already", format_date_long(off.from), format_date_long(*off.until)),
           "nothing more to do");
-    const auto somebody = [&](const auto& thing, const std::string& what) {
-      const Date day = day_of(thing);
-      if (day >= off.from && day <= *off.until)
-        checking.refuse("day", fmt::format("somebody worked on {}: {}, note {}", format_date_long(day), what, thing.sequence),
-                        "leave that day out, or correct the note");
-    };
-    for (const auto& [id, batch] : state.batches) somebody(batch, id.text());
-    for (const auto& tier : state.tiers) somebody(tier, fmt::format("a tier of {}", tier.value.cake.text()));
+  }
+  for (const Note& note : session.notes()) {
+    if (!tells_of_work(note)) continue;
+    const Date day = day_of(note.happened, note.offset);
+    const auto weekday = weekday_words().at((std::chrono::weekday{std::chrono::sys_days{day}}.c_encoding() + 6) % 7);
+    const bool closes = off.weekly ? day >= off.from && std::find(off.weekdays.begin(), off.weekdays.end(), weekday) != off.weekdays.end()
+                                   : day >= off.from && day <= *off.until;
+    if (closes)
+      checking.refuse("day", fmt::format("somebody worked on {}: {}, note {}", format_date_long(day), note.subject, note.sequence),
+                      "leave that day out, or correct the note");
   }
   if (!checking.good()) return checking.refusals();
   return book_one(session, checking, off, "kitchen", checking.moment("now"));
@@ -245,7 +262,7 @@ Result<Booked> book_missed(Session& session) {
       Missed missed;
       missed.about = item.sort;
       missed.day = *item.day.due;
-      missed.because = "nobody said";
+      missed.because = item.not_worked ? "nobody worked" : "nobody said";
       missed.of = "regular record";
       Draft draft = session.draft(missed, item.sort, now);
       draft.how = Arrival::scheduled;

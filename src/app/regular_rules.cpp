@@ -33,20 +33,29 @@ DueRule due_rule_of(const RegularSort& sort) {
 ClosingDays closing_days_of(const State& state) {
   ClosingDays closing;
   for (const auto& off : state.days_off) {
+    const Date from = std::max(off.value.from, day_of(off.written, off.offset));
     if (off.value.weekly) {
       std::array<bool, 7> closed{};
       for (const auto& day : off.value.weekdays) {
         const std::size_t place = place_of(weekday_words(), day);
         if (place < closed.size()) closed[(place + 1) % closed.size()] = true;
       }
-      closing.each_week(off.value.from, closed);
-    } else {
-      closing.range(off.value.from, off.value.until.value_or(off.value.from));
+      closing.each_week(from, closed);
+    } else if (const Date until = off.value.until.value_or(off.value.from); from <= until) {
+      closing.range(from, until);
     }
   }
   for (const auto& [id, batch] : state.batches) closing.worked(day_of(batch));
   for (const auto& tier : state.tiers) closing.worked(day_of(tier));
   return closing;
+}
+
+const Recorded<DayOff>* told_afterwards(const State& state, Date day) {
+  const auto found = std::find_if(state.days_off.begin(), state.days_off.end(), [&](const auto& off) {
+    return !off.value.weekly && off.value.from <= day && day <= off.value.until.value_or(off.value.from) &&
+           day < day_of(off.written, off.offset);
+  });
+  return found == state.days_off.end() ? nullptr : &*found;
 }
 
 std::string answer_words(const RegularField& field, const RegularValue& value) {

@@ -8,8 +8,12 @@ namespace tierproof {
 /// The due rule of a sort as the sums take it. What a rule does not ask for keeps its first value.
 DueRule due_rule_of(const RegularSort& sort);
 
-/// The days on which nobody works by the records, but for those on which a batch or a tier was made: then somebody did.
+/// The days on which nobody works by the records, but for those on which a batch or a tier was made: then somebody did. A note closes no
+/// day that had ended when it was written: what was due by then stays due, and nothing later moves. A correction counts as written anew.
 ClosingDays closing_days_of(const State& state);
+
+/// The note that told after `day` had ended that nobody worked on it, or nothing.
+const Recorded<DayOff>* told_afterwards(const State& state, Date day);
 
 /// The local day of a note.
 template <class Thing>

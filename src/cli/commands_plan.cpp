@@ -6,7 +6,7 @@
 #include "door.h"
 #include "tierproof/app/advising.h"
 #include "tierproof/app/issuing.h"
-#include "tierproof/app/planning.h"
+#include "tierproof/app/plan_standing.h"
 #include "tierproof/rules/plan_file.h"
 
 namespace tierproof::cli {
@@ -102,7 +102,8 @@ void say_row(const PlanRow& row, const HazardPlan& plan, const std::vector<std::
 Json json_of(const PlanReviewDue& due) {
   Json::Object told{{"is_due", Json{due.is_due()}},
                     {"last", due.last.empty() ? Json{nullptr} : Json{due.last}},
-                    {"changed_since", plan_texts(due.since)}};
+                    {"changed_since", plan_texts(due.since)},
+                    {"looks_at", plan_texts(plan_review_looks_at())}};
   told.emplace("due", due.taken ? Json{format_date(due.due)} : Json{nullptr});
   return Json{std::move(told)};
 }
@@ -111,6 +112,7 @@ void say_review(const PlanReviewDue& due, std::int64_t months) {
   if (!due.taken) return Door::say("Review: none, since no plan was taken over.");
   Door::say(fmt::format("Review: {}; due every {} months and after any change, so by {}{}.", due.last, months, format_date_long(due.due),
                         due.over ? ": OVERDUE" : ""));
+  Door::say(fmt::format("  A change, by any note of these: {}.", fmt::join(plan_review_looks_at(), ", ")));
   if (!due.since.empty()) Door::say("  REVIEW DUE, since the work changed after that (plan-review):");
   for (const auto& line : due.since) Door::say("    " + line);
 }
@@ -122,9 +124,11 @@ int print_plan(const Door& door, const Session& session) {
   const PlanReviewDue due = plan_review_due(session);
   const bool demo = session.kitchen().demo;
   if (door.json) {
-    Json::Array rows, uncovered;
+    Json::Array rows, uncovered, not_known;
     for (const auto& row : plan.rows) rows.push_back(json_of(row, plan, recipes_of(recipes, row.id), advice_about(session, row.id)));
     for (const auto& recipe : recipes) {
+      if (const auto what = not_known_of(session, recipe.recipe); !what.empty())
+        not_known.push_back(Json{Json::Object{{"recipe", Json{recipe.recipe.text()}}, {"what", plan_texts(what)}}});
       if (!recipe.uncovered.empty())
         uncovered.push_back(Json{Json::Object{{"recipe", Json{recipe.recipe.text()}}, {"steps", plan_texts(recipe.uncovered)}}});
     }
@@ -140,6 +144,8 @@ int print_plan(const Door& door, const Session& session) {
                                  {"review_months", Json{plan.review_months}},
                                  {"rows", Json{std::move(rows)}},
                                  {"not_covered", Json{std::move(uncovered)}},
+                                 {"not_known", Json{std::move(not_known)}},
+                                 {"graver_in_starting", plan_texts(graver_in_starting(session, version))},
                                  {"review", json_of(due)},
                                  {"head", Json{format_head(session.head())}}}},
                demo);
@@ -156,7 +162,11 @@ int print_plan(const Door& door, const Session& session) {
   for (const auto& recipe : recipes) {
     if (!recipe.uncovered.empty())
       Door::say(fmt::format("NO ROW for {} ({}): {}", recipe.recipe.text(), recipe.name, fmt::join(recipe.uncovered, ", ")));
+    if (const auto what = not_known_of(session, recipe.recipe); !what.empty())
+      Door::say(fmt::format("NOT KNOWN of {} ({}), so kit may be shared: {}", recipe.recipe.text(), recipe.name, fmt::join(what, ", ")));
   }
+  for (const auto& line : graver_in_starting(session, version))
+    Door::say("GRAVER in the program's starting plan, and so it counts: " + line);
   say_review(due, plan.review_months);
   if (version.note == 0) Door::say(starting_words);
   Door::say("Local law and the advice of the food authority come first.");

@@ -33,6 +33,7 @@ Json json_of(const std::vector<DueItem>& items) {
                                      {"not_fine", lines_json(item.wanting)},
                                      {"missed_note", note_or_null(item.missed)},
                                      {"because", Json{item.because}},
+                                     {"not_worked_note", note_or_null(item.not_worked)},
                                      {"waiting_for", lines_json(item.waiting)},
                                      {"counted_notes", Json{item.told_by}}}});
   return Json{std::move(list)};
@@ -66,6 +67,7 @@ std::string how_it_stands(const DueItem& item) {
     words = item.rule + (item.who.empty() ? "" : fmt::format("; {}", item.who));
   }
   if (item.day.due && *item.day.due != item.day.by_rule) words += fmt::format("; moved from {}", format_date_long(item.day.by_rule));
+  if (item.not_worked) words += fmt::format("; told afterwards that nobody worked, note {}", *item.not_worked);
   if (item.missed) words += fmt::format("; missed by note {}: {}", *item.missed, item.because);
   return words;
 }
@@ -87,8 +89,14 @@ int say_due(Door& door, const Session& session, const DueView& view) {
     return exit;
   }
   Door::mark_demo(session.kitchen().demo);
-  Door::say(fmt::format("{}{}", format_date_long(view.on), view.working ? "" : ": not a working day (" + view.not_working + ")"));
-  if (view.due.empty()) Door::say("  nothing is due");
+  Door::say(fmt::format(
+      "{}{}", format_date_long(view.on),
+      view.working ? (view.not_working.empty() ? "" : ": " + view.not_working) : ": not a working day (" + view.not_working + ")"));
+  if (view.due.empty()) {
+    Door::say(session.state().regular_sorts.empty()
+                  ? "  no sort of regular record is taken over yet, so nothing is asked for: `tierproof regular` shows the starting set"
+                  : "  nothing is due");
+  }
   say_items(view.due, false);
   if (!view.open.empty()) Door::say("from before:");
   say_items(view.open, true);

@@ -81,16 +81,30 @@ std::optional<Date> neighbour(const DueRule& rule, Date day, bool after, Date fi
   return after ? found.front() : found.back();
 }
 
-std::optional<Date> moved(const DueRule& rule, Date day, Date first, const ClosingDays& closing) {
-  if (!closing.closed(day)) return day;
-  if (rule.closed == OnClosedDay::falls_away) return std::nullopt;
-  const bool next = rule.closed == OnClosedDay::next;
-  const auto wall = neighbour(rule, day, next, first, closing);
-  for (Date other = add_days(day, next ? 1 : -1);; other = add_days(other, next ? 1 : -1)) {
-    if (other < first || (wall && other == *wall)) return std::nullopt;
+/// The next working day after `day` and before `wall`.
+std::optional<Date> forward(Date day, std::optional<Date> wall, const ClosingDays& closing) {
+  for (Date other = add_days(day, 1); !wall || other < *wall; other = add_days(other, 1)) {
     if (!closing.closed(other)) return other;
     if (!wall && (sys_days{other} - sys_days{day} > days{1000})) return std::nullopt;
   }
+  return std::nullopt;
+}
+
+std::optional<Date> moved(const DueRule& rule, Date day, Date first, const ClosingDays& closing) {
+  if (!closing.closed(day)) return day;
+  if (rule.closed == OnClosedDay::falls_away) return std::nullopt;
+  const auto wall_after = neighbour(rule, day, true, first, closing);
+  if (rule.closed == OnClosedDay::next) return forward(day, wall_after, closing);
+  const auto wall = neighbour(rule, day, false, first, closing);
+  for (Date other = add_days(day, -1); !wall || other > *wall; other = add_days(other, -1)) {
+    if (other < first) {
+      // Nothing was asked for so early: the period is kept by going forward, unless the next one is moved back to the same day.
+      const auto later = forward(day, wall_after, closing);
+      return later && wall_after && moved(rule, *wall_after, first, closing) == later ? std::nullopt : later;
+    }
+    if (!closing.closed(other)) return other;
+  }
+  return std::nullopt;
 }
 
 }  // namespace

@@ -132,12 +132,12 @@ TEST(DueCalendar, HoldsWhatIsDueAndNotDoneAndNamesNobody) {
     EXPECT_TRUE(uids.insert(icalcomponent_get_uid(event)).second);
   }
   icalcomponent_free(calendar);
-  EXPECT_EQ(days["Pests"],
+  EXPECT_EQ(days["DEMO Pests"],
             (Strings{"20260505", "20260511", "20260518", "20260525", "20260601", "20260608", "20260615", "20260622", "20260629"}))
       << "the 4th is a day off";
-  EXPECT_EQ(days["Insurance and registration"], (Strings{"20260501"}));
-  EXPECT_EQ(days.count("Waste"), 0u) << "each working day, left out";
-  EXPECT_NE(calendar_at("2026-05-01T09:00+01:00", true).find("SUMMARY:Waste"), std::string::npos);
+  EXPECT_EQ(days["DEMO Insurance and registration"], (Strings{"20260501"}));
+  EXPECT_EQ(days.count("DEMO Waste"), 0u) << "each working day, left out";
+  EXPECT_NE(calendar_at("2026-05-01T09:00+01:00", true).find("SUMMARY:DEMO Waste"), std::string::npos);
   // Written again two days later, what is still to come goes by the same names.
   const std::string later = calendar_at("2026-05-03T09:00+01:00", false);
   std::size_t again = 0;

@@ -4,30 +4,14 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include "app/app_for_tests.h"
+#include <filesystem>
+
+#include "app/plan_for_tests.h"
 #include "tierproof/app/issuing.h"
-#include "tierproof/rules/plan_file.h"
 
 namespace tierproof {
 namespace {
 
-HazardPlan starting() { return real_packs()->starting_plan(); }
-PlanRow& row_in(HazardPlan& plan, const std::string& id) {
-  return *std::find_if(plan.rows.begin(), plan.rows.end(), [&](const PlanRow& row) { return row.id == id; });
-}
-GivenDocument plan_document(const HazardPlan& plan) { return {"plan.json", write_plan_document(plan)}; }
-PlanTaken take(TestKitchen& kitchen, const HazardPlan& plan) {
-  Session session = kitchen.open();
-  auto taken = take_plan(session, plan_document(plan));
-  if (!taken) {
-    for (const auto& refusal : taken.error()) ADD_FAILURE() << describe(refusal);
-    return {};
-  }
-  return std::move(taken).value();
-}
-std::string take_refused(TestKitchen& kitchen, const HazardPlan& plan) {
-  return kitchen.refused([&](Session& s) { return take_plan(s, plan_document(plan)); });
-}
 /// The starting plan with a stricter number.
 HazardPlan with_limit(const std::string& row, PlanLimit limit) {
   HazardPlan plan = starting();
@@ -261,80 +245,100 @@ TEST(Plan, IsNeitherCorrectedNorTakenBack) {
   EXPECT_THAT(kitchen.refused([&](Session& s) { return void_note(s, sequence, "typed wrong"); }), HasSubstr("take over a further version"));
 }
 
-TEST(PlanReview, IsSignedByThePersonThemselves) {
+/// The rules as they are, with another starting plan.
+std::shared_ptr<const RulePacks> packs_with(const HazardPlan& plan) {
+  const auto reference = std::filesystem::path{TIERPROOF_SOURCE_DIR} / "reference";
+  std::vector<PackFile> files;
+  for (const auto& entry : std::filesystem::recursive_directory_iterator{reference}) {
+    const auto extension = entry.path().extension();
+    if (!entry.is_regular_file() || (extension != ".json" && extension != ".tsv")) continue;
+    const std::string path = std::filesystem::relative(entry.path(), reference).generic_string();
+    files.push_back({path, path == "plan/cake-work.json" ? write_plan_document(plan) : load_file(entry.path().string())});
+  }
+  auto packs = RulePacks::read(files);
+  if (!packs) {
+    for (const auto& refusal : packs.error()) ADD_FAILURE() << describe(refusal);
+    return real_packs();
+  }
+  return std::make_shared<const RulePacks>(std::move(packs).value());
+}
+Finding cold_finding_by(TestKitchen& kitchen, const std::string& cake, const HazardPlan& starting_later) {
+  const Session session{kitchen.entrance(), packs_with(starting_later), open_sqlite(kitchen.entrance().kitchen_file, true)};
+  const auto judged = judge_cake(session, CakeId{cake}, {session.now(), session.offset_at(session.now())});
+  if (!judged) {
+    ADD_FAILURE() << describe(judged.error().front());
+    return {};
+  }
+  const auto is_cold = [&](const Finding& finding) { return finding.control == "cold-hold" && finding.subject == cake; };
+  const auto found = std::find_if(judged->findings.begin(), judged->findings.end(), is_cold);
+  if (found == judged->findings.end()) {
+    ADD_FAILURE() << "no finding";
+    return {};
+  }
+  const PlanRow* row = plan_row(session, judged->plan, "cold-hold");
+  EXPECT_TRUE(row != nullptr && row->words == "Cold keeping");
+  EXPECT_NE(judged->findings.back().control, "cold-hold") << "it stands where its row does";
+  return *found;
+}
+
+TEST(Plan, TakenOverEarlierGoesByALaterStartingPlanWhereThatIsGraver) {
   TestKitchen kitchen;
-  const auto review = [&](const PlanReviewing& reviewing) {
-    return kitchen.refused([&](Session& s) { return review_plan(s, reviewing); });
-  };
-  EXPECT_THAT(review({"nothing", "", "Ada Sample", ""}), HasSubstr("taken over no plan yet"));
+  const std::string cake = cold_cake(kitchen);
+  ASSERT_EQ(row_in(*std::make_unique<HazardPlan>(starting()), "cold-hold").not_shown, "with a reason");
   take(kitchen, starting());
-  EXPECT_THAT(review({"nothing", "", "Somebody Else", ""}),
-              HasSubstr("--signed: \"Somebody Else\" is not the name that ada is recorded under"));
-  EXPECT_THAT(review({"something", "", "Ada Sample", ""}), HasSubstr("--what: is missing"));
-  EXPECT_THAT(review({"nothing", "a new fridge", "Ada Sample", ""}), HasSubstr("--what: tells of a change"));
-  EXPECT_THAT(review({"perhaps", "", "Ada Sample", ""}), HasSubstr("--changed: \"perhaps\""));
-  kitchen.done([](Session& s) { return review_plan(s, {"nothing", "", "Ada Sample", ""}); });
+  HazardPlan later = starting();
+  EXPECT_EQ(cold_finding_by(kitchen, cake, later).verdict, Verdict::not_shown);
+  EXPECT_EQ(cold_finding_by(kitchen, cake, later).stop, Stop::needs_person);
+  row_in(later, "cold-hold").not_shown = "never";
+  EXPECT_EQ(cold_finding_by(kitchen, cake, later).stop, Stop::no_override);
+  const Session session{kitchen.entrance(), packs_with(later), open_sqlite(kitchen.entrance().kitchen_file, true)};
+  EXPECT_THAT(graver_in_starting(session, plan_now(session)), testing::ElementsAre("row cold-hold, not_shown: \"never\""));
+  EXPECT_THAT(graver_in_starting(kitchen.open(true), plan_now(session)), testing::IsEmpty());
+}
+
+TEST(Plan, TakesARowThatItLacksFromALaterStartingPlan) {
+  TestKitchen kitchen;
+  const std::string cake = cold_cake(kitchen);
+  HazardPlan earlier = starting();
+  std::erase_if(earlier.rows, [](const PlanRow& row) { return row.id == "cold-hold"; });
+  {
+    Session session{kitchen.entrance(), packs_with(earlier), open_sqlite(kitchen.entrance().kitchen_file, false)};
+    ASSERT_TRUE(take_plan(session, plan_document(earlier)).has_value());
+  }
+  HazardPlan later = starting();
+  row_in(later, "cold-hold").not_shown = "never";
+  EXPECT_EQ(cold_finding_by(kitchen, cake, later).stop, Stop::no_override);
   const Session session = kitchen.open(true);
-  ASSERT_EQ(session.state().plan_reviews.size(), 1u);
-  EXPECT_EQ(session.state().plan_reviews.front().value.plan, session.state().plans.front().place);
-  EXPECT_EQ(session.state().plan_reviews.front().value.signed_by.text, "Ada Sample");
+  EXPECT_THAT(graver_in_starting(session, plan_now(session)), testing::ElementsAre(HasSubstr("row cold-hold (Cold keeping): not_met")));
 }
 
-TEST(PlanReview, IsDueAfterTheTimeThatThePlanStatesAndAfterAnyChange) {
+TEST(Plan, NamesNobody) {
   TestKitchen kitchen;
-  const auto due = [&] { return plan_review_due(kitchen.open(true)); };
-  EXPECT_FALSE(due().taken);
-  EXPECT_TRUE(due().is_due());
-  kitchen.at("2026-08-31T08:00+01:00");
-  HazardPlan plan = starting();
-  plan.review_months = 6;
-  take(kitchen, plan);
-  EXPECT_FALSE(due().is_due());
-  EXPECT_EQ(due().due, *parse_date("2027-02-28")) << "six months after 31 August end with February";
-  kitchen.at("2027-02-28T23:00+00:00");
-  EXPECT_FALSE(due().is_due());
-  kitchen.at("2027-03-01T00:30+00:00");
-  EXPECT_TRUE(due().over);
-  kitchen.done([](Session& s) { return review_plan(s, {"nothing", "", "Ada Sample", ""}); });
-  EXPECT_FALSE(due().is_due());
-  kitchen.done([](Session& s) { return add_place(s, "cellar", Place{"cellar", "room"}); });
-  kitchen.done([](Session& s) { return change_kit(s, "bowl", "a new bowl", ""); });
-  kitchen.done([](Session& s) { return add_supplier(s, "mill", Supplier{{"Example Mill", "1 Mill Lane"}, {}, {}}); });
-  kitchen.recipe("icing", R"([{"of": "sugar", "mass": "100 g"}])", "95 g", "bowl", "none", "room");
-  EXPECT_TRUE(due().is_due());
-  EXPECT_EQ(due().since.size(), 4u);
-  EXPECT_THAT(due().since.back(), HasSubstr("recipe (icing)"));
-  kitchen.done([](Session& s) { return review_plan(s, {"something", "a cellar, a bowl, a mill and an icing", "Ada Sample", ""}); });
-  EXPECT_FALSE(due().is_due());
-}
-
-TEST(PlanOfRecipes, SaysWhichRowsARecipeMeetsAndWhichStepsNoRowIsAbout) {
-  TestKitchen kitchen;
-  kitchen.recipe("meringue", R"([{"of": "eggs", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "290 g", "bowl", "raw, not heated",
-                 "fridge");
-  kitchen.recipe("praline", R"([{"of": "almonds", "mass": "100 g"}, {"of": "sugar", "mass": "100 g"}])", "195 g", "tin", "none", "room");
-  const auto of = [&](const HazardPlan& plan, const std::string& id) {
-    const Session session = kitchen.open(true);
-    for (auto& recipe : recipes_in(session, plan)) {
-      if (recipe.recipe == RecipeId{id}) return recipe;
-    }
-    ADD_FAILURE() << id;
-    return RecipeInPlan{};
+  kitchen.done([](Session& s) { return add_person(s, "eva", "Éva O'Example-Field Bo", "helper"); });
+  const auto told = [&](const std::string& who) {
+    HazardPlan plan = starting();
+    row_in(plan, "glass").who = who;
+    return take_refused(kitchen, plan);
   };
-  const auto meringue = of(starting(), "meringue");
-  EXPECT_THAT(meringue.traits, testing::ElementsAre("raw egg", "kept cold"));
-  EXPECT_THAT(meringue.rows, testing::IsSupersetOf({"egg-heat", "cold-hold", "shells", "allergens-known"}));
-  EXPECT_TRUE(meringue.uncovered.empty());
-  const auto praline = of(starting(), "praline");
-  EXPECT_THAT(praline.rows, Not(testing::Contains("egg-heat")));
-  EXPECT_THAT(praline.rows, testing::Contains("out-of-fridge"));
-  kitchen.recipe("icing", R"([{"of": "sugar", "mass": "100 g"}])", "95 g", "tin", "none", "room");
-  EXPECT_THAT(of(starting(), "icing").traits, testing::Contains("allergens on shared kit")) << "the praline is made in the same tin";
+  EXPECT_THAT(told("ADA, each morning"), HasSubstr("plan.json: row glass, who: \"ada\" is part of the name of a recorded person"));
+  EXPECT_THAT(told("Ada's turn"), HasSubstr("write what they do, such as the owner or whoever works last"));
+  EXPECT_THAT(told("éva"), HasSubstr("\"éva\" is part of"));
+  EXPECT_THAT(told("mrs field"), HasSubstr("\"field\" is part of"));
   HazardPlan plan = starting();
-  for (auto& row : plan.rows) std::erase(row.met_by, "raw egg");
-  EXPECT_THAT(of(plan, "meringue").uncovered, testing::ElementsAre("raw egg"));
-  for (auto& row : plan.rows) row.met_by.clear();
-  EXPECT_THAT(of(plan, "praline").uncovered, testing::Contains("every recipe"));
+  row_in(plan, "glass").id = "glass-ada";
+  EXPECT_THAT(take_refused(kitchen, plan), HasSubstr("row glass-ada, id: \"ada\" is part of"));
+  plan = starting();
+  row_in(plan, "glass").who = "whoever makes the marmalade samples in the fields, bo too";
+  EXPECT_EQ(take(kitchen, plan).changes.size(), 1u) << "whole words only, and none of two letters";
+}
+
+TEST(Plan, MayBeTakenOverAsItIsByAPersonWhoseNameIsAWordOfIt) {
+  TestKitchen kitchen;
+  kitchen.done([](Session& s) { return add_person(s, "cold", "Cold Thermometer", "helper"); });
+  take(kitchen, starting());
+  HazardPlan plan = starting();
+  row_in(plan, "glass").who = "Cold";
+  EXPECT_THAT(take_refused(kitchen, plan), HasSubstr("row glass, who: \"cold\" is part of"));
 }
 
 }  // namespace

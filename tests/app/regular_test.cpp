@@ -197,6 +197,50 @@ TEST_F(Regular, AreNotAskedForOnDaysOff) {
   EXPECT_EQ(states("look", "2026-05-11", "2026-05-11"), (Strings{"2026-05-11 to come"})) << "open each day again";
 }
 
+TEST_F(Regular, ADayOffToldAfterwardsTakesNothingAway) {
+  daily("look");
+  kitchen.at("2026-05-04T08:00+01:00");
+  EXPECT_EQ(scheduler().size(), 3u);
+  kitchen.at("2026-05-05T08:00+01:00");
+  off({parse_date("2026-05-02"), parse_date("2026-05-04"), {}});
+  EXPECT_EQ(states("look", "2026-05-01", "2026-05-05"),
+            (Strings{"2026-05-01 missed", "2026-05-02 missed", "2026-05-03 missed", "2026-05-04 overdue", "2026-05-05 due today"}));
+  const DueView then = due_on(kitchen.open(true), *parse_date("2026-05-04"));
+  EXPECT_TRUE(then.working);
+  EXPECT_TRUE(holds(then.not_working, "told on 5 May 2026, afterwards")) << then.not_working;
+  ASSERT_EQ(then.due.size(), 1u);
+  EXPECT_TRUE(then.due.front().not_worked.has_value());
+  EXPECT_TRUE(holds(kitchen.refused([](Session& s) { return tell_day_off(s, {parse_date("2026-05-02"), {}, {}}); }), "already"));
+  EXPECT_EQ(scheduler().size(), 1u);
+  EXPECT_EQ(kitchen.open(true).state().missed.back().value.because, "nobody worked");
+  EXPECT_EQ(states("look", "2026-05-04", "2026-05-04"), (Strings{"2026-05-04 missed"}));
+}
+
+TEST_F(Regular, ADayOffToldAfterwardsMovesNoLaterDueDay) {
+  add(R"({"id": "third", "name": "Each third working day", "due": {"every": "working days", "count": 3}, "source": "choice"})");
+  kitchen.at("2026-05-05T08:00+01:00");
+  const Strings before{"2026-05-01 overdue", "2026-05-04 overdue", "2026-05-07 to come", "2026-05-10 to come"};
+  EXPECT_EQ(states("third", "2026-05-01", "2026-05-10"), before);
+  off({parse_date("2026-05-02"), parse_date("2026-05-03"), {}});
+  EXPECT_EQ(states("third", "2026-05-01", "2026-05-10"), before);
+  off({parse_date("2026-05-06"), {}, {}});
+  EXPECT_EQ(states("third", "2026-05-01", "2026-05-10"), (Strings{"2026-05-01 overdue", "2026-05-04 overdue", "2026-05-08 to come"}))
+      << "one told beforehand does";
+}
+
+TEST_F(Regular, ADayOffIsRefusedOnADayWithARegularRecord) {
+  daily("look");
+  made({"look", {{"ok", "yes"}}});
+  for (const DayOffTold& told : {DayOffTold{{}, {}, {}}, DayOffTold{{}, {}, {"friday"}}}) {
+    const std::string words = kitchen.refused([&](Session& s) { return tell_day_off(s, told); });
+    EXPECT_TRUE(holds(words, "somebody worked on 1 May 2026: look")) << words;
+  }
+  off({parse_date("2026-05-02"), {}, {}});
+  kitchen.at("2026-05-03T08:00+01:00");
+  kitchen.done([](Session& s) { return check_probe(s, {"fork", "ice", Degrees{0, Scale::celsius}, ""}); });
+  EXPECT_TRUE(holds(kitchen.refused([](Session& s) { return tell_day_off(s, {{}, {}, {}}); }), "somebody worked on 3 May 2026: fork"));
+}
+
 TEST_F(Regular, ADayOffIsRefusedWhereSomebodyWorked) {
   daily("look");
   kitchen.make("sponge", grams(270));

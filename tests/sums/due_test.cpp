@@ -65,6 +65,23 @@ TEST(DueDays, OfAWeekdayOnAClosedDayMoveAsTheRuleSays) {
   EXPECT_EQ(told(due_days(weekly(0, OnClosedDay::falls_away), first, last, closing)), "2026-05-03(away) 2026-05-10(away)");
 }
 
+TEST(DueDays, ThatWouldMoveBeforeTheFirstDayGoForward) {
+  // 3 May 2026 is a Sunday, and the first day: there is no working day before it on which anybody was asked.
+  DueRule rule = counted(DueEvery::years, 1, "2026-05-03");
+  rule.closed = OnClosedDay::previous;
+  EXPECT_EQ(told(due_days(rule, on("2026-05-03"), on("2027-12-31"), closed_on_sundays())), "2026-05-03>2026-05-04 2027-05-03");
+  DueRule month = monthly(3);
+  month.closed = OnClosedDay::previous;
+  EXPECT_EQ(told(due_days(month, on("2026-05-03"), on("2026-06-30"), closed_on_sundays())), "2026-05-03>2026-05-04 2026-06-03");
+  EXPECT_EQ(told(due_days(month, on("2026-05-02"), on("2026-06-30"), closed_on_sundays())), "2026-05-03>2026-05-02 2026-06-03");
+  // One working day between two due days is asked for once.
+  ClosingDays closing;
+  closing.range(on("2026-05-04"), on("2026-05-09"));
+  closing.range(on("2026-05-11"), on("2026-05-11"));
+  EXPECT_EQ(told(due_days(weekly(1, OnClosedDay::previous), on("2026-05-04"), on("2026-05-18"), closing)),
+            "2026-05-04(away) 2026-05-11>2026-05-10 2026-05-18");
+}
+
 TEST(DueDays, NeverPileUpBehindAHoliday) {
   ClosingDays closing;
   closing.range(on("2026-08-01"), on("2026-08-19"));
@@ -77,7 +94,7 @@ TEST(DueDays, NeverPileUpBehindAHoliday) {
 
 TEST(DueDays, AreNeverBeforeTheFirstDay) {
   EXPECT_EQ(told(due_days(weekly(0, OnClosedDay::previous), on("2026-05-03"), on("2026-05-10"), closed_on_sundays())),
-            "2026-05-03(away) 2026-05-10>2026-05-09");
+            "2026-05-03>2026-05-04 2026-05-10>2026-05-09");
 }
 
 TEST(DueDays, OfADayPastTheEndOfAMonthAreItsLastDay) {
@@ -291,7 +308,9 @@ RC_GTEST_PROP(DueDays, ThatMoveStayBetweenTheirNeighbours, ()) {
       RC_ASSERT(days[i].due == days[i].by_rule);
     } else if (days[i].due) {
       RC_ASSERT(rule.closed != OnClosedDay::falls_away);
-      RC_ASSERT((*days[i].due > days[i].by_rule) == (rule.closed == OnClosedDay::next));
+      bool asked_before = false;  // on a working day before it, since the first
+      for (Date day = first; day < days[i].by_rule; day = add_days(day, 1)) asked_before = asked_before || !closing.closed(day);
+      RC_ASSERT((*days[i].due > days[i].by_rule) == (rule.closed == OnClosedDay::next || !asked_before));
       if (i > 0) RC_ASSERT(*days[i].due > days[i - 1].by_rule);
       if (i + 1 < days.size()) RC_ASSERT(*days[i].due < days[i + 1].by_rule);
     }

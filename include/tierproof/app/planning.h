@@ -23,7 +23,7 @@ PlanVersion plan_now(const Session& session);
 PlanVersion plan_for(const Session& session, const CakeId& cake);
 /// What a version says. @pre the version is of this session
 const HazardPlan& plan_of(const Session& session, const PlanVersion& version);
-/// The row that findings of `control` go by, or nothing.
+/// The row that findings of `control` go by: the version's; where it lacks it, the starting plan's (`plan_standing.h`); or nothing.
 const PlanRow* plan_row(const Session& session, const PlanVersion& version, std::string_view control);
 
 /// The temperature rules of the kitchen in force on `on`, with what it confirmed of them and the stricter numbers of `version`. A number of
@@ -52,7 +52,7 @@ struct RecipeInPlan {
 };
 std::vector<RecipeInPlan> recipes_in(const Session& session, const HazardPlan& plan);
 
-/// Whether the plan has to be reviewed.
+/// Whether the plan has to be reviewed. A review counts from when it happened, and covers what was written before it and by then.
 struct PlanReviewDue {
   bool taken = false;              ///< whether the kitchen took over a plan at all
   std::string last;                ///< `taken over on 3 May 2026 by anna, note 41`, or the last review
@@ -70,7 +70,7 @@ struct PlanTaken {
 };
 /// Takes over a plan as a new version. Refused, all together: what `read_plan_document` refuses, a row left out that a control on cakes
 /// names, a row that lets a person release where the starting plan does not, numbers laxer than the rules (`laxer_than`), claims in its
-/// words, and a plan that says the same as the one in force.
+/// words or part of a recorded person's name (but in texts of the starting plan), and a plan that says the same as the one in force.
 Result<PlanTaken> take_plan(Session& session, const GivenDocument& document);
 
 struct PlanReviewing {
@@ -79,7 +79,7 @@ struct PlanReviewing {
   std::string signed_by;  ///< the person's own name, as it is recorded
   std::string at;
 };
-/// Books that the plan in force was reviewed. Refused: no plan was taken over, a name that is not the person's, `nothing` with a change.
+/// Books that the plan in force was reviewed. Refused: no plan, a moment before it, a name not the person's, `nothing` with a change.
 Result<Booked> review_plan(Session& session, const PlanReviewing& reviewing);
 
 }  // namespace tierproof

@@ -58,7 +58,9 @@ struct DayOffTold {
   std::optional<Date> until;
   std::vector<std::string> weekdays;  ///< closed each week; `none`: open each day
 };
-/// Books that nobody works on a day, on some days, or on days of each week. Refused: a day on which somebody worked by the records.
+/// Books that nobody works on a day, on some days, or on days of each week. Refused: a day on which somebody
+/// worked by the records, as a batch, tier, receipt, cleaning, typed reading, check, hand-over or regular record of that day. What was due
+/// on a day that had ended stays due.
 Result<Booked> tell_day_off(Session& session, const DayOffTold& told);
 
 /// Books, as a scheduler, every due day that ended without a record and without a word, each once, whoever else does the same now.
@@ -82,6 +84,8 @@ struct DueItem {
   std::vector<std::string> waiting{};     ///< thermometers that still have to have their note
   std::string told_by{};                  ///< kinds of notes that are counted, or empty
   bool last = false;                      ///< the last of its sort that is due before today
+  /// The note that told afterwards that nobody worked on the due day; it takes nothing away.
+  std::optional<std::uint64_t> not_worked{};
 };
 /// Every due day of every sort from `from` to `until`, by day and then by sort. One that fell away stands under the day that its rule gave.
 /// @param until  may lie ahead
@@ -99,7 +103,7 @@ struct WhenItHappens {
 struct DueView {
   Date on{};
   bool working = true;
-  std::string not_working{};            ///< which note says so
+  std::string not_working{};            ///< which note says so; of a working day, one that was written afterwards
   std::vector<DueItem> due;             ///< on that day, done or not, and what fell away from it
   std::vector<DueItem> open;            ///< from days before: overdue; missed, where it can still be made up
   std::vector<WhenItHappens> whenever;  ///< in order of names

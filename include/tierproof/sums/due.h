@@ -27,7 +27,8 @@ enum class DueEvery {
 /// What becomes of a due day on which nobody works. Working days by `working_day` and `working_days` never fall on one.
 enum class OnClosedDay {
   next,        ///< the next working day, if that is still before the next due day; else it falls away
-  previous,    ///< the working day before, if that is still after the due day before; else it falls away
+  previous,    ///< the working day before, if that is still after the due day before; else it falls away. Where the record was not asked
+               ///< for so early, the next working day, as with `next`
   falls_away,  ///< nobody has to make it up
 };
 
