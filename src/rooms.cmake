@@ -70,6 +70,7 @@ tierproof_room(NAME sums ROOMS units
     sums/nutrition_rounding.cpp
     sums/part_lists.cpp
     sums/plain_checks.cpp
+    sums/plan_limits.cpp
     sums/probe.cpp
     sums/quantity.cpp
     sums/reference_dose.cpp

@@ -51,6 +51,7 @@ tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl ${ICAL_LIBRARY}
     sums/out_of_fridge_test.cpp
     sums/part_lists_test.cpp
     sums/plain_checks_test.cpp
+    sums/plan_limits_test.cpp
     sums/probe_test.cpp
     sums/quantity_test.cpp
     sums/reference_dose_test.cpp

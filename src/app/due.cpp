@@ -6,6 +6,7 @@
 #include "regular_rules.h"
 #include "tierproof/app/regular.h"
 #include "tierproof/log/hash.h"
+#include "tierproof/sums/date_mark.h"
 #include "tierproof/text/icalendar.h"
 
 namespace tierproof {
@@ -245,9 +246,7 @@ DueView due_on(const Session& session, Date day) {
 std::string due_calendar(const Session& session, int months, bool daily) {
   const State& state = session.state();
   const Date today = session.today();
-  const auto ahead = std::chrono::year_month{today.year(), today.month()} + std::chrono::months{months};
-  const Date last_day{ahead / std::chrono::last};
-  const Date until = std::min(last_day, Date{ahead.year(), ahead.month(), today.day()});
+  const Date until = add_months(today, months);
   const std::string kitchen = session.store().entries(1, 1).front().kitchen;
   std::vector<CalendarDay> days;
   for (const auto& item : due_between(session, today, until)) {

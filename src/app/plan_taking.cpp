@@ -146,8 +146,9 @@ Result<Booked> review_plan(Session& session, const PlanReviewing& reviewing) {
                     "write when you looked at the plan in force, or leave it out for now");
   }
   if (!checking.good()) return checking.refusals();
-  return book_one(session, checking,
-                  PlanReviewed{state.plans.back().place, reviewing.changed, reviewing.what, session.seal(reviewing.signed_by)}, "plan", at);
+  const Words what = reviewing.what.empty() ? Words{} : session.seal(reviewing.what);
+  return book_one(session, checking, PlanReviewed{state.plans.back().place, reviewing.changed, what, session.seal(reviewing.signed_by)},
+                  "plan", at);
 }
 
 }  // namespace tierproof

@@ -8,13 +8,14 @@
 #include <tuple>
 
 #include "change_effects.h"
-#include "charts.h"
 #include "checking.h"
 #include "cooling.h"
 #include "later_entries.h"
 #include "tierproof/app/confirming.h"
 #include "tierproof/app/plan_standing.h"
 #include "tierproof/rules/plan_file.h"
+#include "tierproof/sums/date_mark.h"
+#include "tierproof/sums/plan_limits.h"
 #include "tierproof/text/number.h"
 
 namespace tierproof {
@@ -31,70 +32,17 @@ const PlanLimit* limit_in(const HazardPlan& plan, std::string_view what) {
   return found == row->limits.end() ? nullptr : &*found;
 }
 
-/// The rows of `chill` that decide: the law's, or advice where it gives none. The strictest of them, or nothing.
-const ChillTerm* strictest_chill(const TemperatureTerms& terms) {
-  const bool law = std::any_of(terms.chill.begin(), terms.chill.end(), [](const ChillTerm& term) { return !term.advice; });
-  const ChillTerm* strictest = nullptr;
-  for (const auto& term : terms.chill) {
-    if (term.advice == law) continue;
-    if (strictest == nullptr || term.limit < strictest->limit) strictest = &term;
+/// What the sums take of `plan`.
+PlanNumbers numbers_of(const HazardPlan& plan, const std::string& version) {
+  PlanNumbers own;
+  own.version = version;
+  if (const auto* limit = limit_in(plan, limit_chilled)) {
+    own.chilled = limit->degrees->temperature();
+    own.chilled_words = format_degrees(*limit->degrees);
   }
-  return strictest;
-}
-
-std::string in_rules_words(const ChillTerm& term) { return term.words.empty() ? in_celsius_words(term.limit) : term.words; }
-
-/// The times out of the fridge that the rules give, each with the row it is of.
-std::vector<std::pair<Span, Cited>> times_out_of(const TemperatureTerms& terms) {
-  std::vector<std::pair<Span, Cited>> all;
-  for (const auto& row : terms.allowances) all.emplace_back(row.less_than, row.cited);
-  if (terms.warm_total) all.emplace_back(terms.warm_total->discard_from, terms.warm_total->cited);
-  for (const auto& row : terms.time_controls) all.emplace_back(row.within, row.cited);
-  return all;
-}
-
-/// Puts the plan's time in the place of a longer one of the rules, and says so where it is cited.
-void shorten(Span& time, Cited& cited, Span by_plan, const PlanVersion& version) {
-  if (time <= by_plan) return;
-  cited.clause +=
-      fmt::format("; {} by the kitchen's own {}, where the rules have {}", format_span(by_plan), version.words, format_span(time));
-  time = by_plan;
-}
-
-/// Brings the stricter numbers of `plan` into `terms`.
-void tighten(TemperatureTerms& terms, const HazardPlan& plan, const PlanVersion& version) {
-  const ChillTerm* chill = strictest_chill(terms);
-  if (const auto* limit = limit_in(plan, limit_chilled);
-      limit != nullptr && chill != nullptr && limit->degrees->temperature() < chill->limit) {
-    ChillTerm own;
-    own.limit = limit->degrees->temperature();
-    own.measured_in = "food";
-    own.advice = chill->advice;
-    own.words = fmt::format("{} (the plan's own limit; the rules have {})", format_degrees(*limit->degrees), in_rules_words(*chill));
-    own.cited = {"cold-hold",
-                 fmt::format("the kitchen's own {}, stricter than {}: {}", version.words, chill->cited.row, chill->cited.clause)};
-    terms.chill.push_back(std::move(own));
-    std::stable_sort(terms.chill.begin(), terms.chill.end(), [](const ChillTerm& a, const ChillTerm& b) { return !a.advice && b.advice; });
-  }
-  if (const auto* limit = limit_in(plan, limit_out)) {
-    const Span most = std::chrono::minutes{*limit->minutes};
-    for (auto& row : terms.allowances) shorten(row.less_than, row.cited, most, version);
-    for (auto& row : terms.time_controls) shorten(row.within, row.cited, most, version);
-    if (terms.warm_total) {
-      terms.warm_total->back_before = std::min(terms.warm_total->back_before, most);
-      shorten(terms.warm_total->discard_from, terms.warm_total->cited, most, version);
-    }
-  }
-  if (const auto* limit = limit_in(plan, limit_cold_days)) {
-    const auto most = static_cast<int>(*limit->days);
-    if (!terms.cold_days || terms.cold_days->days > most) {
-      std::string clause = fmt::format("the kitchen's own {}", version.words);
-      if (terms.cold_days)
-        clause += fmt::format(", stricter than {} days of {}: {}", terms.cold_days->days, terms.cold_days->cited.row,
-                              terms.cold_days->cited.clause);
-      terms.cold_days = ColdDays{{"use-by", std::move(clause)}, most};
-    }
-  }
+  if (const auto* limit = limit_in(plan, limit_out)) own.out = std::chrono::minutes{*limit->minutes};
+  if (const auto* limit = limit_in(plan, limit_cold_days)) own.cold_days = limit->days;
+  return own;
 }
 
 /// The members of a row, or of the plan itself, by their names in a document.
@@ -194,11 +142,6 @@ std::vector<std::string> traits_of(const Recipe& recipe, bool on_shared_kit) {
   return traits;
 }
 
-Date months_after(Date day, std::int64_t months) {
-  const Date then = day + std::chrono::months{months};
-  return then.ok() ? then : Date{then.year() / then.month() / std::chrono::last};
-}
-
 /// The kinds of notes that tell of the work that a plan is about.
 constexpr std::array kinds_of_the_work{
     KindOf<Kitchen>::kind,  KindOf<Recipe>::kind,    KindOf<Ingredient>::kind,        KindOf<Specification>::kind,
@@ -273,7 +216,7 @@ Result<TemperatureTerms> temperature_terms_by(const Session& session, Date on, c
   auto terms = session.packs().temperature_terms(session.kitchen().temperature_rules, on, confirmations_of(session));
   if (!terms) return terms;
   TemperatureTerms tightened = std::move(terms).value();
-  if (version.note != 0) tighten(tightened, plan_of(session, version), version);
+  if (version.note != 0) tighten(tightened, numbers_of(plan_of(session, version), version.words));
   return tightened;
 }
 
@@ -284,35 +227,21 @@ Refusals laxer_than(const Session& session, const TemperatureTerms& terms, const
     return title.empty() ? cite(cited) : fmt::format("{} {}", title, cite(cited));
   };
   Refusals refusals;
-  const auto refuse = [&](std::string_view what, std::string message, std::string remedy) {
-    refusals.push_back({file, 0, fmt::format("row {}, limits, {}", control_of_limit(what), what), std::move(message), std::move(remedy)});
-  };
-  const auto laxer = [&](std::string_view what, const PlanLimit& limit, const std::string& law, const Cited& cited) {
-    refuse(what,
-           fmt::format("{} is laxer than {}, which the rules of {} have: {}", number_in_words(limit), law, terms.title, law_of(cited)),
-           fmt::format("write {} or a stricter number, or leave it out", law));
-  };
-  if (const auto* limit = limit_in(plan, limit_chilled)) {
-    const ChillTerm* chill = strictest_chill(terms);
-    if (chill == nullptr) {
-      refuse(limit_chilled, fmt::format("the rules of {} give no temperature that it could make stricter", terms.title),
-             "leave the number out, and write the limit in words");
-    } else if (limit->degrees->temperature() > chill->limit) {
-      laxer(limit_chilled, *limit, in_rules_words(*chill), chill->cited);
+  for (const auto& found : not_stricter(terms, numbers_of(plan, ""))) {
+    using enum NotStricter::Number;
+    const auto what = found.number == chilled ? limit_chilled : found.number == out ? limit_out : limit_cold_days;
+    Refusal refusal{file, 0, fmt::format("row {}, limits, {}", control_of_limit(what), what), "", ""};
+    if (found.rules.empty()) {
+      refusal.message =
+          fmt::format("the rules of {} give no {} that it could make stricter", terms.title, found.number == out ? "time" : "temperature");
+      refusal.remedy = "leave the number out, and write the limit in words";
+    } else {
+      refusal.message = fmt::format("{} is laxer than {}, which the rules of {} have: {}", number_in_words(*limit_in(plan, what)),
+                                    found.rules, terms.title, law_of(found.cited));
+      refusal.remedy = fmt::format("write {} or a stricter number, or leave it out", found.rules);
     }
+    refusals.push_back(std::move(refusal));
   }
-  if (const auto* limit = limit_in(plan, limit_out)) {
-    const auto times = times_out_of(terms);
-    const auto longest = std::max_element(times.begin(), times.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
-    if (longest == times.end()) {
-      refuse(limit_out, fmt::format("the rules of {} give no time that it could make stricter", terms.title),
-             "leave the number out, and write the limit in words");
-    } else if (std::chrono::minutes{*limit->minutes} > longest->first) {
-      laxer(limit_out, *limit, format_span(longest->first), longest->second);
-    }
-  }
-  if (const auto* limit = limit_in(plan, limit_cold_days); limit != nullptr && terms.cold_days && *limit->days > terms.cold_days->days)
-    laxer(limit_cold_days, *limit, fmt::format("{} days", terms.cold_days->days), terms.cold_days->cited);
   return refusals;
 }
 
@@ -387,7 +316,7 @@ PlanReviewDue plan_review_due(const Session& session) {
   const Date day = last == nullptr ? day_of(plan.happened, plan.offset) : day_of(last->happened, last->offset);
   told.last = last == nullptr ? fmt::format("taken over on {} by {}, note {}", format_date_long(day), plan.person.text(), plan.sequence)
                               : fmt::format("reviewed on {} by {}, note {}", format_date_long(day), last->person.text(), last->sequence);
-  told.due = months_after(day, plan.value.review_months);
+  told.due = add_months(day, static_cast<int>(plan.value.review_months));
   told.over = told.due < session.today();
   for (const auto& note : session.notes()) {
     const auto covers = [&](const Look& look) { return note.sequence < look.place && note.written <= look.happened; };

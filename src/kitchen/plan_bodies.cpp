@@ -27,7 +27,7 @@ template <class V, Describes<HazardPlan> T> void describe_members(V& v, T& p) {
   v.needed("verified", p.verified); v.integer("review_months", p.review_months, 1, 60); v.some("sources", p.sources); v.some("rows", p.rows);
 }
 template <class V, Describes<PlanReviewed> T> void describe_members(V& v, T& r) {
-  v.sequence("plan", r.plan); v.one_of("changed", r.changed, {"nothing", "something"}); v.text("what", r.what); v.words("signed", r.signed_by);
+  v.sequence("plan", r.plan); v.one_of("changed", r.changed, {"nothing", "something"}); v.words("what", r.what); v.words("signed", r.signed_by);
 }
 template <class V, Describes<Advice> T> void describe_members(V& v, T& a) {
   v.words("said_by", a.said_by); v.needed("office", a.office); v.date("on", a.on); v.needed("topic", a.topic); v.text("about", a.about);

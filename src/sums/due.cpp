@@ -3,6 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+
+#include "tierproof/sums/date_mark.h"
 
 namespace tierproof {
 namespace {
@@ -12,17 +15,20 @@ using std::chrono::sys_days;
 
 constexpr std::array<const char*, 7> weekday_names{"Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday"};
 
-Date last_of(std::chrono::year_month month) { return Date{month / std::chrono::last}; }
-
-/// Day `day` of a month, or its last.
-Date day_in(std::chrono::year_month month, unsigned day) {
-  const Date last = last_of(month);
-  return std::min(last, Date{month.year(), month.month(), std::chrono::day{std::min(day, static_cast<unsigned>(last.day()))}});
-}
-
 std::chrono::year_month month_of(Date day) { return {day.year(), day.month()}; }
 
 int months_between(std::chrono::year_month from, std::chrono::year_month to) { return static_cast<int>((to - from).count()); }
+
+/// How many months lie between two days of a rule by months or years.
+int months_in(const DueRule& rule) {
+  return rule.every == DueEvery::month ? 1 : rule.every == DueEvery::months ? rule.count : rule.count * 12;
+}
+
+/// A day of such a rule from which the others are counted. January has every day that a month may have.
+Date counted_from(const DueRule& rule, Date about) {
+  if (rule.every != DueEvery::month) return rule.counted_from;
+  return Date{about.year(), std::chrono::January, std::chrono::day{static_cast<unsigned>(rule.on_day)}};
+}
 
 /// The days that the rule alone gives in `first`..`last`.
 std::vector<Date> by_rule(const DueRule& rule, Date first, Date last, const ClosingDays& closing) {
@@ -48,16 +54,12 @@ std::vector<Date> by_rule(const DueRule& rule, Date first, Date last, const Clos
       break;
     }
     case DueEvery::month:
-      for (auto month = month_of(first); month <= month_of(last); month += std::chrono::months{1})
-        add(day_in(month, static_cast<unsigned>(rule.on_day)));
-      break;
     case DueEvery::months:
     case DueEvery::years: {
-      const int step = rule.every == DueEvery::months ? rule.count : rule.count * 12;
-      const auto origin = month_of(rule.counted_from);
-      int ahead = std::max(0, months_between(origin, month_of(first)) / step * step);
-      for (auto month = origin + std::chrono::months{ahead}; month <= month_of(last); month += std::chrono::months{step})
-        add(day_in(month, static_cast<unsigned>(rule.counted_from.day())));
+      const int step = months_in(rule);
+      const Date from = counted_from(rule, first);
+      int ahead = std::max(0, months_between(month_of(from), month_of(first)) / step * step);
+      for (Date day = add_months(from, ahead); day <= last; day = add_months(from, ahead += step)) add(day);
       break;
     }
   }
@@ -68,13 +70,7 @@ bool moves(const DueRule& rule) { return rule.every != DueEvery::working_day && 
 
 /// The day by the rule after `day`, or before it but not before `first`.
 std::optional<Date> neighbour(const DueRule& rule, Date day, bool after, Date first, const ClosingDays& closing) {
-  if (rule.every == DueEvery::months || rule.every == DueEvery::years) {
-    const int step = rule.every == DueEvery::months ? rule.count : rule.count * 12;
-    const auto month = month_of(day) + std::chrono::months{after ? step : -step};
-    const Date other = day_in(month, static_cast<unsigned>(rule.counted_from.day()));
-    return other >= first && other >= rule.counted_from ? std::optional{other} : std::nullopt;
-  }
-  const int far = rule.every == DueEvery::week ? 7 : 31;  // no two days of the rule are further apart
+  const int far = rule.every == DueEvery::week ? 7 : 31 * months_in(rule);  // no two days of the rule are further apart
   const auto found = after ? by_rule(rule, add_days(day, 1), add_days(day, far), closing)
                            : by_rule(rule, std::max(first, add_days(day, -far)), add_days(day, -1), closing);
   if (found.empty()) return std::nullopt;
@@ -174,45 +170,30 @@ std::string words_of(const DueRule& rule) {
   throw Fault{exit_status::our_bug, "a due rule without words"};
 }
 
-std::string_view words_of(DueState state) {
-  switch (state) {
-    case DueState::to_come:
-      return "to come";
-    case DueState::today:
-      return "due today";
-    case DueState::overdue:
-      return "overdue";
-    case DueState::missed:
-      return "missed";
-    case DueState::done:
-      return "done";
-    case DueState::done_late:
-      return "done late";
-    case DueState::fallen_away:
-      return "not due, nobody worked";
-  }
-  throw Fault{exit_status::our_bug, "a state of a due day without words"};
+namespace {
+
+struct StateSaid {
+  DueState state;
+  std::string_view words, term;
+};
+constexpr std::array states_said{StateSaid{DueState::to_come, "to come", "to_come"},
+                                 StateSaid{DueState::today, "due today", "due_today"},
+                                 StateSaid{DueState::overdue, "overdue", "overdue"},
+                                 StateSaid{DueState::missed, "missed", "missed"},
+                                 StateSaid{DueState::done, "done", "done"},
+                                 StateSaid{DueState::done_late, "done late", "done_late"},
+                                 StateSaid{DueState::fallen_away, "not due, nobody worked", "not_due"}};
+
+const StateSaid& said_of(DueState state) {
+  const auto found = std::find_if(states_said.begin(), states_said.end(), [&](const StateSaid& said) { return said.state == state; });
+  if (found == states_said.end()) throw Fault{exit_status::our_bug, "a state of a due day without words"};
+  return *found;
 }
 
-std::string_view term_of(DueState state) {
-  switch (state) {
-    case DueState::to_come:
-      return "to_come";
-    case DueState::today:
-      return "due_today";
-    case DueState::overdue:
-      return "overdue";
-    case DueState::missed:
-      return "missed";
-    case DueState::done:
-      return "done";
-    case DueState::done_late:
-      return "done_late";
-    case DueState::fallen_away:
-      return "not_due";
-  }
-  throw Fault{exit_status::our_bug, "a state of a due day without a term"};
-}
+}  // namespace
+
+std::string_view words_of(DueState state) { return said_of(state).words; }
+std::string_view term_of(DueState state) { return said_of(state).term; }
 
 std::vector<std::optional<std::size_t>> counts_for(const DueRule& rule, const std::vector<DueDay>& days, const std::vector<DoneOn>& done) {
   std::vector<std::size_t> asked;  // those that did not fall away, by the day they are due

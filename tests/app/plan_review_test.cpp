@@ -55,6 +55,18 @@ TEST(PlanReview, IsDueAfterTheTimeThatThePlanStatesAndAfterAnyChange) {
   EXPECT_FALSE(due().is_due());
 }
 
+TEST(PlanReview, KeepsWhatChangedApartForErasing) {
+  TestKitchen kitchen;
+  take(kitchen, starting());
+  const auto note = kitchen.done([](Session& s) {
+                             return review_plan(s, {"something", "Cy has left", "Ada Sample", ""});
+                           })
+                        .sequences.front();
+  const Session session = kitchen.open(true);
+  EXPECT_THAT(write_canonical(tip_of(session.notes(), note)->body), Not(HasSubstr("Cy has left")));
+  EXPECT_EQ(session.state().plan_reviews.front().value.what.text, "Cy has left");
+}
+
 TEST(PlanOfRecipes, SaysWhichRowsARecipeMeetsAndWhichStepsNoRowIsAbout) {
   TestKitchen kitchen;
   kitchen.recipe("meringue", R"([{"of": "eggs", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "290 g", "bowl", "raw, not heated",

@@ -63,9 +63,12 @@ TEST(PlanBodies, RefuseWhatIsNoMemberAndWhatIsNoChoice) {
   EXPECT_EQ(refused.error()[0].file, "note 7 (plan/1)");
 }
 
-TEST(PlanBodies, AReviewIsReadBackAndItsNameIsSealed) {
-  const PlanReviewed review{7, "something", "a second fridge", {"w-1", std::string(64, 'a'), std::nullopt}};
+TEST(PlanBodies, AReviewIsReadBackAndItsWordsAreSealed) {
+  const Words what{"w-2", std::string(64, 'b'), "a second fridge"};
+  const PlanReviewed review{7, "something", what, {"w-1", std::string(64, 'a'), std::nullopt}};
   const Json body = body_of(review);
+  EXPECT_NE(body.find("what")->find("sealed"), nullptr);
+  EXPECT_EQ(write_canonical(body).find("fridge"), std::string::npos);
   EXPECT_NE(body.find("signed")->find("sealed"), nullptr);
   const auto again = read_body<PlanReviewed>(body, "a note");
   ASSERT_TRUE(again.has_value());

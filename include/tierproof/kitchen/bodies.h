@@ -7,8 +7,9 @@
 #include <vector>
 
 #include "tierproof/kitchen/entities.h"
-#include "tierproof/kitchen/regular.h"
+#include "tierproof/kitchen/going_wrong.h"
 #include "tierproof/kitchen/plan.h"
+#include "tierproof/kitchen/regular.h"
 #include "tierproof/text/json.h"
 #include "tierproof/units/result.h"
 

@@ -12,12 +12,12 @@ namespace tierproof {
 struct PlanReviewed {
   std::uint64_t plan = 0;  ///< place of the note of the version that was looked at
   std::string changed;     ///< `nothing`, or `something`: the plan was changed for it, or has to be
-  std::string what;        ///< what changed in the work or the plan; may be empty where nothing did
+  Words what;              ///< what changed in the work or the plan; nothing where nothing did
   Words signed_by;         ///< name of the person, as they wrote it
 };
 
-/// `advice/1`: what an officer, or another competent person, said of the work or of a rule. Officers differ, so it stands as what one of them
-/// said on one day; it changes no verdict.
+/// `advice/1`: what an officer, or another competent person, said of the work or of a rule. Officers differ, so it stands as what one of
+/// them said on one day; it changes no verdict.
 struct Advice {
   Words said_by;       ///< name of the person
   std::string office;  ///< where they are from, `Example Council`

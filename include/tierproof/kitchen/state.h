@@ -54,7 +54,7 @@ struct State {
   std::map<RecallId, Recorded<RecallBegun>> recalls;
   std::map<RegularSortId, Recorded<RegularSort>> regular_sorts;          ///< the newest version of each
   std::map<std::uint64_t, Recorded<RegularSort>> regular_sort_versions;  ///< by place
-  std::vector<Recorded<Withdrawal>> withdrawals;  ///< these and below in order of the log
+  std::vector<Recorded<Withdrawal>> withdrawals;                         ///< these and below in order of the log
   std::vector<Recorded<ProbeCheckMade>> checks;
   std::vector<Recorded<ReadingsBlock>> readings;
   std::vector<Recorded<Stay>> stays;
