@@ -18,6 +18,7 @@ tierproof_room(NAME text ROOMS units LIBRARIES Poco::Foundation Poco::JSON ${UTF
     text/json_writer.cpp
     text/number.cpp
     text/data_table.cpp
+    text/table_figure.cpp
     text/utf8.cpp)
 tierproof_room(NAME sums ROOMS units
   APART sums/cross_contact.cpp
@@ -168,6 +169,8 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/decimate.cpp
     papers/font.cpp
     papers/hand_over_note.cpp
+    papers/inspection_record.cpp
+    papers/inspection_text.cpp
     papers/label.cpp
     papers/label_sheets.cpp
     papers/label_setting.cpp
@@ -231,6 +234,10 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/going_wrong.cpp
     app/heating.cpp
     app/how_it_keeps.cpp
+    app/inspecting.cpp
+    app/inspection_places.cpp
+    app/inspection_sections.cpp
+    app/inspection_tables.cpp
     app/issuing.cpp
     app/judging.cpp
     app/keeping.cpp
@@ -298,6 +305,7 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_epcis.cpp
     cli/commands_going_wrong.cpp
     cli/commands_in_and_out.cpp
+    cli/commands_inspection.cpp
     cli/commands_keeping.cpp
     cli/commands_kit.cpp
     cli/commands_lists.cpp

@@ -124,6 +124,10 @@ fridge_log semicolon 202 38 2026-05-02T12:20 2026-05-09T10:15 >"$work/second-fri
 "$tierproof" thermometer-check fridge-logger 0.2C --in ice
 "$tierproof" thermometer-check second-logger 0.1C --in ice
 for cake in cake-5 cake-6; do "$tierproof" check $cake || true; done
+# The mixer that made its buttercream had made almonds before and was washed, not tested: iris decides that the label tells it.
+at 2026-05-09T10:18+01:00
+"$tierproof" precaution nuts:almond --about cake-5 \
+  --why "the stand mixer made almond sponge the day before; it was washed and looked clean, and nobody tested it"
 at 2026-05-09T10:20+01:00
 "$tierproof" release cake-5 \
   --against allergy-answer="Read the customer's message of 5 May again: traces of hazelnuts are accepted, and none is an ingredient." \

@@ -137,16 +137,6 @@ ServedTogether together_of(const AllergensOfCake& allergens) {
 
 // ---- what papers of a cake say alike ----------------------------------------------------------------------------------------
 
-std::vector<std::string> business_lines(const Session& session) {
-  std::vector<std::string> lines{session.kitchen().name};
-  lines.insert(lines.end(), session.kitchen().address.begin(), session.kitchen().address.end());
-  return lines;
-}
-
-std::string drawn_line(const Session& session, ZonedInstant at) {
-  return fmt::format("drawn {} from {} notes", format_moment(at.at, at.offset), session.head().size);
-}
-
 /// `4 dowels`; a name of several words is not bent: `4 × wire in the flowers`.
 std::string counted(std::int64_t count, const std::string& what) {
   const bool one_word = std::all_of(what.begin(), what.end(), [](char c) { return c >= 'a' && c <= 'z'; });
@@ -308,6 +298,10 @@ HandOverNoteContent hand_over_note_content(const Session& session, const Judgeme
   content.head = short_head(session);
   content.drawn = drawn_line(session, drawn_at);
   return content;
+}
+
+std::vector<AllergenLine> allergens_for_anybody(const Session& session, const Judgement& judgement) {
+  return allergens_of(session, judgement).whole;
 }
 
 Result<CounterList> counter_list_of(const Session& session, const CounterListRequest& request, ZonedInstant at) {

@@ -329,7 +329,7 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   const std::vector<std::string> contained = judgement.declared ? judgement.declared->contains : std::vector<std::string>{};
   const auto named = named_allergens(state, id, judgement.label);
   judge_kit(state, judgement, all_contacts, kit, contained, named);
-  judge_precautions(state, judgement);
+  judge_precautions(state, judgement, all_contacts);
   judge_lots(state, judgement);
   judge_troubles(session, judgement);
   judge_specifications(state, judgement);

@@ -221,6 +221,16 @@ std::string short_head(const Session& session) {
   return head.substr(0, head.find(':') + 9);
 }
 
+std::vector<std::string> business_lines(const Session& session) {
+  std::vector<std::string> lines{session.kitchen().name};
+  lines.insert(lines.end(), session.kitchen().address.begin(), session.kitchen().address.end());
+  return lines;
+}
+
+std::string drawn_line(const Session& session, ZonedInstant at) {
+  return fmt::format("drawn {} from {} notes", format_moment(at.at, at.offset), session.head().size);
+}
+
 std::string name_in(const Cake& cake, const std::string& language) {
   if (language.empty()) return cake.name;
   const auto named =

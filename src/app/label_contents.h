@@ -12,6 +12,12 @@ namespace tierproof {
 std::string stop_line(const Judgement& judgement);
 /// Every allergen of the rules in force with its word and why; none is left out.
 std::vector<AllergenLine> allergen_lines(const Judgement& judgement);
+/// The same as for somebody of whom nothing is known: what the customer named or accepted does not show through.
+std::vector<AllergenLine> allergens_for_anybody(const Session& session, const Judgement& judgement);
+/// Name and address of the business, a line each.
+std::vector<std::string> business_lines(const Session& session);
+/// `drawn 3 May 2026, 10:00 from 214 notes`
+std::string drawn_line(const Session& session, ZonedInstant at);
 /// How it is sold, and what must be told.
 std::string sold_in_words(const Judgement& judgement);
 /// Where it is to be kept: `freezer`, `fridge`, `cool dry place`. What nothing shows to keep without a fridge counts as needing one, until

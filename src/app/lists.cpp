@@ -58,8 +58,9 @@ const KitchenList* find_list(std::string_view name) {
 
 DataTable table_of(const KitchenList& list, const Session& session) { return {list.name, list.headings, list.rows(session)}; }
 
-DataTable table_to_save(const KitchenList& list, const Session& session) {
-  DataTable table = table_of(list, session);
+DataTable table_to_save(const KitchenList& list, const Session& session) { return marked_demo(table_of(list, session), session); }
+
+DataTable marked_demo(DataTable table, const Session& session) {
   if (!session.kitchen().demo) return table;
   table.headings.emplace_back("demo");
   for (auto& row : table.rows) row.push_back(cell_of("DEMO"));

@@ -3,7 +3,9 @@
 #include <map>
 #include <set>
 
+#include "answers.h"
 #include "checking.h"
+#include "kit.h"
 #include "tierproof/app/precautions.h"
 #include "tierproof/sums/reference_dose.h"
 
@@ -44,6 +46,20 @@ std::optional<std::string> blanket_in_words(const Judgement& judgement, const st
       told, could);
 }
 
+/// The traces by washed kit that nobody decided about, each with its way in words; nothing when there are none.
+std::optional<std::string> undecided_in_words(const Judgement& judgement, const std::vector<Contact>& met,
+                                              const std::vector<const Recorded<PrecautionDecided>*>& decisions) {
+  if (!judgement.declared) return std::nullopt;
+  std::vector<std::string> answered = words_of_keys(judgement.label, judgement.declared->may_contain);
+  for (const auto* decided : decisions) answered.push_back(word_of(judgement.label, decided->value.allergen));
+  const auto open = traces_to_decide(met, kit_ids(judgement.parts), words_of_keys(judgement.label, judgement.declared->contains), answered);
+  if (open.empty()) return std::nullopt;
+  return fmt::format(
+      "traces of {} may have come by kit that was washed and looked clean, and nobody has decided whether \"may contain\" is told of "
+      "{}",
+      fmt::join(open, ", "), open.size() == 1 ? "it" : "them");
+}
+
 }  // namespace
 
 std::vector<const Recorded<PrecautionDecided>*> precautions_of(const State& state, const CakeParts& parts, Instant at) {
@@ -68,16 +84,19 @@ void add_precautions(const State& state, CakeParts& parts, Instant at) {
   }
 }
 
-void judge_precautions(const State& state, Judgement& judgement) {
+void judge_precautions(const State& state, Judgement& judgement, const std::vector<Contact>& met) {
   const auto decisions = precautions_of(state, judgement.parts, judgement.at.at);
-  if (decisions.empty()) return;
+  auto undecided = undecided_in_words(judgement, met, decisions);
+  if (decisions.empty() && !undecided) return;
   Finding finding;
   finding.control = "precautions";
   finding.subject = judgement.cake.text();
   finding.verdict = Verdict::shown;
+  finding.stop = Stop::none;
   finding.limit = "\"may contain\" is told where a person found a risk that cannot be taken away; what packs and kit tell stays";
   std::vector<std::string> told;
   std::vector<std::string> doubtful;
+  if (undecided) doubtful.push_back(std::move(*undecided));
   for (const auto* decided : decisions) {
     const PrecautionDecided& p = decided->value;
     const std::string word = word_of(judgement.label, p.allergen);
@@ -99,13 +118,16 @@ void judge_precautions(const State& state, Judgement& judgement) {
   }
   if (auto words = blanket_in_words(judgement, decisions)) doubtful.push_back(std::move(*words));
   finding.evidence = fmt::format("{}", fmt::join(told, ". "));
-  finding.result = fmt::format("{} {}", decisions.size(), decisions.size() == 1 ? "decision" : "decisions");
+  finding.result =
+      decisions.empty() ? "no decision" : fmt::format("{} {}", decisions.size(), decisions.size() == 1 ? "decision" : "decisions");
   finding.message = finding.evidence;
   if (!doubtful.empty()) {
     finding.verdict = Verdict::not_shown;
     finding.stop = Stop::needs_person;
     finding.message = fmt::format("{}", fmt::join(doubtful, "; "));
-    finding.remedy = "tell it (tierproof precaution), take back what is no real risk, mend the estimate, or release with a reason";
+    finding.remedy =
+        "decide of each with a reason (tierproof precaution): tell it, or why it need not be told; take back what is no real risk; mend an "
+        "estimate; or release with a reason";
   }
   judgement.findings.push_back(std::move(finding));
 }

@@ -92,6 +92,7 @@ const std::vector<Command>& command_table() {
       {"hand-over-note", "Papers", "Print the note for whoever takes the cake: take out, keep, eat by, egg, what was told; to sign.", "tierproof hand-over-note cake-1 --into papers", hand_over_note_options},
       {"counter-list", "Papers", "Print the list for the counter: every cake against every allergen of the rules.", "tierproof counter-list --from 2026-05-01 --until 2026-05-07 --into papers", counter_list_options},
       {"record", "Papers", "Print the record of a cake.", "tierproof record cake-1 --into papers", record_options},
+      {"inspection", "Papers", "What an officer asks to see, of a period: on the screen, or printed with --into. Exit 1 on the screen while something is open, late, missed or in doubt.", "tierproof inspection --from 2026-05-01 --until 2026-05-28 --into papers", inspection_options},
       {"tub-label", "Papers", "Print the label of a tub: what is in it, its allergens, until when; a line to write on when it was opened.", "tierproof tub-label batch-4 --stock sheet-63x38 --begin-at 5 --copies 2 --into papers", tub_label_options},
       {"shelf-label", "Papers", "Print the label of a pack on the shelf: allergens, supplier, lot code and dates.", "tierproof shelf-label pack-7 --stock die-57x32 --into papers", shelf_label_options},
       {"ruler-page", "Papers", "Print a page to measure how far a printer is off, with the outlines of a stock.", "tierproof ruler-page sheet-63x38 --into papers", ruler_page_options},

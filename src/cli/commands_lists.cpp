@@ -9,6 +9,7 @@
 #include "tierproof/app/taking_in.h"
 #include "tierproof/papers/spreadsheet.h"
 #include "tierproof/text/csv.h"
+#include "tierproof/text/table_figure.h"
 
 namespace tierproof::cli {
 namespace {
@@ -20,24 +21,6 @@ namespace {
 
 std::size_t letters_in(const std::string& text) {
   return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) { return (c & 0xC0) != 0x80; }));
-}
-
-Json json_of(const DataCell& cell) {
-  if (std::holds_alternative<std::monostate>(cell)) return nullptr;
-  if (std::holds_alternative<std::int64_t>(cell)) return std::get<std::int64_t>(cell);
-  return text_of(cell);
-}
-
-Json json_of(const DataTable& sheet) {
-  Json::Array headings;
-  for (const auto& heading : sheet.headings) headings.emplace_back(heading);
-  Json::Array rows;
-  for (const auto& row : sheet.rows) {
-    Json::Object members;
-    for (std::size_t i = 0; i < row.size(); ++i) members.emplace(sheet.headings[i], json_of(row[i]));
-    rows.emplace_back(std::move(members));
-  }
-  return Json{Json::Object{{"list", Json{sheet.name}}, {"headings", Json{std::move(headings)}}, {"rows", Json{std::move(rows)}}}};
 }
 
 /// The moments that only files need: on a screen the local one is enough.

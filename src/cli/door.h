@@ -174,6 +174,7 @@ void release_options(CLI::App&, Door&);
 void hand_over_options(CLI::App&, Door&);
 void label_options(CLI::App&, Door&);
 void record_options(CLI::App&, Door&);
+void inspection_options(CLI::App&, Door&);
 void allergen_sheet_options(CLI::App&, Door&);
 void venue_card_options(CLI::App&, Door&);
 void hand_over_note_options(CLI::App&, Door&);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <optional>
 #include <set>
@@ -218,6 +219,19 @@ std::vector<Finding> judge_shared_kit(const std::string& cake, std::span<const C
     findings.push_back(std::move(f));
   }
   return findings;
+}
+
+std::vector<std::string> traces_to_decide(std::span<const Contact> contacts, const std::vector<std::string>& batches,
+                                          const std::vector<std::string>& contained, const std::vector<std::string>& answered) {
+  std::set<std::string> open;
+  std::set<std::string> unknown;
+  for (const Contact& contact : contacts) {
+    if (!holds(batches, contact.batch) || holds(contained, contact.allergen) || holds(answered, contact.allergen)) continue;
+    (contact.cleaned ? open : unknown).insert(contact.allergen);
+  }
+  std::vector<std::string> left;
+  std::set_difference(open.begin(), open.end(), unknown.begin(), unknown.end(), std::back_inserter(left));
+  return left;
 }
 
 Finding judge_kit_recorded(const std::string& cake, std::span<const KitUse> uses, const std::vector<std::string>& batches) {

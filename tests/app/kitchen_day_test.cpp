@@ -1,4 +1,5 @@
-#include "app/kitchen_for_tests.h"
+#include "app/app_for_tests.h"
+#include "tierproof/app/precautions.h"
 
 namespace tierproof {
 namespace {
@@ -198,10 +199,34 @@ TEST(Kit, ThatMetAlmondsAndWasNotWashedStopsACakeWithoutThem) {
   kitchen.at("2026-05-01T09:10+01:00");
   kitchen.done([](Session& s) { return clean(s, {"bowl", "washed, looked clean", "", {}, "", "2026-05-01T08:30"}); });
   EXPECT_EQ(kitchen.verdicts(cake, "shared-kit"), Strings{"almonds: shown"}) << "told, for an order without an allergy";
+  EXPECT_EQ(kitchen.verdicts(cake, "precautions"), Strings{cake + ": not shown"}) << "nobody decided whether the label tells it";
+  EXPECT_EQ(the_finding(kitchen, cake, "precautions").stop, Stop::needs_person);
   kitchen.done([](Session& s) {
     return clean(s, {"bowl", "washed and tested", "protein swab", {"protein"}, "nothing", "2026-05-01T08:31"});
   });
   EXPECT_EQ(kitchen.verdicts(cake, "shared-kit"), Strings{cake + ": shown"});
+  EXPECT_EQ(kitchen.verdicts(cake, "precautions"), Strings{}) << "a test that took it off leaves nothing to decide";
+}
+
+TEST(Precautions, AnswerForTracesByKitThatLookedClean) {
+  for (const bool not_needed : {false, true}) {
+    TestKitchen kitchen;
+    kitchen.recipe("plain", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "298 g", "bowl", "none", "room");
+    kitchen.make("praline", grams(198));
+    kitchen.at("2026-05-01T08:30+01:00");
+    kitchen.done([](Session& s) { return clean(s, {"bowl", "washed, looked clean", "", {}, "", "2026-05-01T08:30"}); });
+    kitchen.at("2026-05-01T09:00+01:00");
+    const std::string plain = kitchen.make("plain", grams(298));
+    const std::string cake = kitchen.cake();
+    kitchen.tier(cake, "only", {{plain, grams(298)}});
+    EXPECT_EQ(kitchen.verdicts(cake, "precautions"), Strings{cake + ": not shown"});
+    kitchen.done([&](Session& s) {
+      return decide_precaution(s, {"nuts:almond", cake, not_needed, "one bowl for everything, rinsed and wiped dry"});
+    });
+    EXPECT_EQ(kitchen.verdicts(cake, "precautions"), Strings{cake + ": shown"});
+    EXPECT_EQ(the_finding(kitchen, cake, "precautions").stop, Stop::none) << "a decision stops nothing";
+    EXPECT_THAT(kitchen.judged(cake).declared->may_contain, not_needed ? Strings{} : Strings{"nuts:almond"});
+  }
 }
 
 TEST(Cold, IsShownByAirOnlyWhileNoReadingOfTheFoodIsTooWarm) {

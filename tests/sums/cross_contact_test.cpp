@@ -208,6 +208,17 @@ TEST(SharedKit, TakesTheWorstOfSeveralContacts) {
   EXPECT_EQ(judge_shared_kit("cake-1", dirty_first, {"b", "c"}, {}, {})[0].stop, Stop::no_override);
 }
 
+TEST(TracesToDecide, AreThoseByWashedKitThatNobodyAnsweredFor) {
+  const std::vector met{contact("b", "milk", true), contact("c", almond, true), contact("b", almond, true), contact("z", "egg", true)};
+  EXPECT_EQ(traces_to_decide(met, {"b", "c"}, {}, {}), (std::vector<std::string>{"milk", almond}));
+  EXPECT_EQ(traces_to_decide(met, {"b", "c"}, {"milk"}, {}), std::vector<std::string>{almond}) << "it is in the cake";
+  EXPECT_EQ(traces_to_decide(met, {"b", "c"}, {}, {almond}), std::vector<std::string>{"milk"}) << "somebody decided";
+  EXPECT_EQ(traces_to_decide(met, {"b", "c"}, {}, {"nuts"}).size(), 2u) << "a decision about nuts is none about almonds";
+  const std::vector both{contact("b", almond, true), contact("c", almond, false)};
+  EXPECT_TRUE(traces_to_decide(both, {"b", "c"}, {}, {}).empty()) << "unknown, which stops by itself";
+  EXPECT_EQ(traces_to_decide(both, {"b"}, {}, {}), std::vector<std::string>{almond});
+}
+
 TEST(KitRecorded, IsShownOnlyForEveryBatch) {
   const std::vector uses{batch("a", 0), cleaning("wiped", 5)};
   EXPECT_EQ(judge_kit_recorded("cake-1", uses, {"a"}).verdict, Verdict::shown);

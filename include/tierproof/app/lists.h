@@ -35,5 +35,7 @@ const std::vector<std::string>& record_headings();
 DataTable table_of(const KitchenList& list, const Session& session);
 /// The same for a file that leaves the kitchen: of a demo, every row ends with `DEMO` under the heading `demo`.
 DataTable table_to_save(const KitchenList& list, const Session& session);
+/// `table` of this kitchen for a file: of a demo, every row ends with `DEMO` under the heading `demo`.
+DataTable marked_demo(DataTable table, const Session& session);
 
 }  // namespace tierproof

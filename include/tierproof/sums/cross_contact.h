@@ -58,6 +58,13 @@ std::vector<Finding> judge_shared_kit(const std::string& cake, std::span<const C
                                       const std::vector<std::string>& contained, const std::vector<std::string>& allergies,
                                       const std::vector<std::string>& accepted = {});
 
+/// Allergens of which traces may have come by kit that was washed and looked clean, and of which nobody has decided whether `may contain`
+/// is told: sorted, each once. What has a contact without any washing is left out, since it is unknown and stops by itself.
+/// @param contained  allergens that the cake contains and declares
+/// @param answered   allergens that its label tells as `may contain`, or of which a person decided that it need not
+std::vector<std::string> traces_to_decide(std::span<const Contact> contacts, const std::vector<std::string>& batches,
+                                          const std::vector<std::string>& contained, const std::vector<std::string>& answered);
+
 /// Whether the records name the equipment of every batch of the cake (control `kit-recorded`): `shown` only if each has a use,
 /// else `not shown` (needs a person), naming those without.
 Finding judge_kit_recorded(const std::string& cake, std::span<const KitUse> uses, const std::vector<std::string>& batches);

@@ -1,0 +1,59 @@
+#include <fmt/format.h>
+
+#include "door.h"
+#include "saving.h"
+#include "tierproof/app/inspecting.h"
+#include "tierproof/app/lists.h"
+#include "tierproof/text/csv.h"
+
+namespace tierproof::cli {
+namespace {
+
+constexpr std::size_t screen_width = 100;
+
+/// The tables as files a spreadsheet opens; those of a demo say so in every row.
+void save_tables(const Session& session, const std::vector<DataTable>& tables, const std::string& folder) {
+  const std::string data = folder + "/inspection-data";
+  make_folder(data);
+  for (const auto& table : tables) save_file(fmt::format("{}/{}.csv", data, table.name), write_csv(marked_demo(table, session)));
+}
+
+}  // namespace
+
+void inspection_options(CLI::App& app, Door& door) {
+  struct Options {
+    std::string from, until, folder;
+    bool all = false;
+  };
+  auto options = std::make_shared<Options>();
+  app.add_option("--from", options->from, "first day; else 27 days before the last: four weeks in all");
+  app.add_option("--until", options->until, "last day; else today");
+  app.add_option("--into", options->folder, "print it: folder for the PDF, a picture of page one, JSON, and the full data as CSV");
+  app.add_flag("--all", options->all, "on the screen: all of it; else what stands on page one");
+  app.callback([options, &door] {
+    door.action = [options](Door& d) {
+      const InspectionRequest request{maybe_date("--from", options->from), maybe_date("--until", options->until)};
+      if (!options->folder.empty()) {
+        make_folder(options->folder);
+        return d.write<InspectionIssued>([&](Session& session) { return issue_inspection(session, request, d.data()); },
+                                         [&](Session& session, const InspectionIssued& issued) {
+                                           save_tables(session, issued.tables, options->folder);
+                                           return save_papers(d, session, issued.issued, options->folder, "inspection-record");
+                                         });
+      }
+      return d.read([&](Session& session) {
+        const auto found = inspect(session, request, {session.now(), session.offset_at(session.now())});
+        if (!found) return d.refuse(found.error());
+        if (d.json) {
+          d.print(json_of(*found), session.kitchen().demo);
+        } else {
+          Door::mark_demo(session.kitchen().demo);
+          Door::say(inspection_text(found->content, options->all, screen_width));
+        }
+        return found->content.wanting.empty() ? exit_status::done : exit_status::found_wanting;
+      });
+    };
+  });
+}
+
+}  // namespace tierproof::cli

@@ -1,0 +1,107 @@
+#include "tierproof/papers/inspection_record.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include "record_type.h"
+
+namespace tierproof {
+namespace {
+
+using namespace papers;
+
+constexpr const char* wanting_mark = "▲";
+
+/// A table of texts; the last column takes what the others leave, and what is wanting is marked by shape and bold.
+Table table_of(const InspectionTable& told, const RecordType& type) {
+  std::vector<std::string> heads{""};
+  heads.insert(heads.end(), told.heads.begin(), told.heads.end());
+  Table made = type.table(heads, true);
+  made.gap = 2200;
+  for (auto& column : made.columns) column.most = 60000;
+  for (const auto& row : told.rows) {
+    Row set;
+    set.cells.push_back(type.cell({type.tiny_bold(row.wanting ? wanting_mark : "")}, "mark"));
+    for (const auto& text : row.cells) set.cells.push_back(type.cell({row.wanting ? type.tiny_bold(text) : type.tiny(text)}, "cell"));
+    made.rows.push_back(std::move(set));
+  }
+  return made;
+}
+
+void add_table(std::vector<Block>& blocks, const InspectionTable& told, const RecordType& type) {
+  if (!told.rows.empty()) {
+    Table table = table_of(told, type);
+    table.before = 1200;
+    blocks.emplace_back(std::move(table));
+  }
+  if (told.left_out.empty()) return;
+  Paragraph words = type.paragraph({type.tiny(told.left_out)}, "left_out");
+  words.before = 800;
+  blocks.emplace_back(std::move(words));
+}
+
+void add_page_one(std::vector<Block>& blocks, const InspectionContent& content, const RecordType& type) {
+  append(blocks, paper_head({content.business, "Inspection record", content.reference}, 800, type));
+  Paragraph period = type.paragraph({{content.period, Face::condensed_bold, PointSize::hundredths(1500), 0}}, "period");
+  period.bookmark = 1;
+  blocks.emplace_back(std::move(period));
+  blocks.emplace_back(type.label_table(content.kitchen, "kitchen"));
+  append(blocks, type.section_head("What is open, late, missed or in doubt", 2));
+  for (const auto& line : content.wanting)
+    blocks.emplace_back(type.paragraph({type.bold(fmt::format("{} {}", wanting_mark, line))}, "wanting"));
+  if (content.wanting.empty())
+    blocks.emplace_back(
+        type.paragraph({type.bold("Nothing of that is recorded in this period. What nobody recorded cannot show here.")}, "wanting"));
+  append(blocks, type.section_head("What went wrong", 2));
+  blocks.emplace_back(type.label_table(content.matters, "matters"));
+  append(blocks, type.section_head("Cold", 2));
+  add_table(blocks, content.cold, type);
+  append(blocks, type.section_head("Thermometers, egg, allergies", 2));
+  blocks.emplace_back(type.label_table(content.controls, "controls"));
+  append(blocks, type.section_head("Pack details, plan, training", 2));
+  blocks.emplace_back(type.label_table(content.keeping, "keeping"));
+  Together signing;
+  signing.blocks.emplace_back(
+      Blanks{{type.tiny("for the business: name, signature, day"), type.tiny("seen by: name, signature, day")}, 9500, "signed"});
+  signing.blocks.emplace_back(type.paragraph({type.tiny(fmt::format("{}", fmt::join(content.cautions, " ")))}, "cautions"));
+  blocks.emplace_back(std::move(signing));
+}
+
+void add_section(std::vector<Block>& blocks, const InspectionSection& section, const RecordType& type) {
+  append(blocks, type.section_head(section.name));
+  for (const auto& words : section.says) blocks.emplace_back(type.paragraph({type.plain(words)}, "says"));
+  if (!section.facts.empty()) blocks.emplace_back(type.label_table(section.facts, "facts"));
+  for (const auto& chart : section.charts) {
+    Together drawn;
+    Paragraph title = type.paragraph({type.bold(chart.title)}, "chart");
+    title.before = 2000;
+    title.keep_with_next = true;
+    drawn.blocks.emplace_back(std::move(title));
+    drawn.blocks.emplace_back(ChartBlock{chart, 48000, type.tiny(""), "chart"});
+    drawn.blocks.emplace_back(type.paragraph({type.tiny(chart.note)}, "chart"));
+    blocks.emplace_back(std::move(drawn));
+  }
+  for (const auto& table : section.tables) add_table(blocks, table, type);
+  if (section.data.empty()) return;
+  Paragraph data = type.paragraph({type.tiny(fmt::format("In full: {}.csv", fmt::join(section.data, ".csv, ")))}, "data");
+  data.before = 800;
+  blocks.emplace_back(std::move(data));
+}
+
+}  // namespace
+
+Result<Pages> lay_out_inspection_record(const InspectionContent& content, const Fonts& fonts) {
+  const RecordType type;
+  Document paper = record_paper(content.demo, fmt::format("{} · {} · {}", content.reference, content.head, content.drawn), type);
+  add_page_one(paper.blocks, content, type);
+  paper.blocks.emplace_back(PageBreak{});
+  append(paper.blocks, type.section_head("Contents"));
+  paper.blocks.emplace_back(Contents{type.plain(""), 1, "contents", 2});
+  for (const auto& section : content.sections) add_section(paper.blocks, section, type);
+  Paragraph program = type.paragraph({type.tiny(content.program)}, "program");
+  program.before = type.section;
+  paper.blocks.emplace_back(std::move(program));
+  return lay_out(paper, fonts);
+}
+
+}  // namespace tierproof
