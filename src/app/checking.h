@@ -70,6 +70,14 @@ class Checking {
              fmt::format("choose another name, or correct note {}", found->second.sequence));
     }
   }
+  /// What a check may be told of as missed, or what may go wrong, shares its short name with no sort of regular record.
+  void no_sort_is_called(const std::string& field, const std::string& id) {
+    const auto sort = session_.state().regular_sorts.find(RegularSortId{id});
+    if (sort != session_.state().regular_sorts.end()) {
+      refuse(field, fmt::format("\"{}\" is a sort of regular record, by note {}", id, sort->second.sequence),
+             "choose another short name, so that a missed check of one is not taken for the other's");
+    }
+  }
   /// The recording person must be known.
   void person() {
     const auto& person = session_.entrance().person;

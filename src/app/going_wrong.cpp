@@ -209,17 +209,30 @@ Result<Booked> tell_missed(Session& session, const MissedCheck& missed) {
   const State& state = session.state();
   Checking checking{session};
   checking.person();
-  const bool regular = state.regular_sorts.contains(RegularSortId{missed.about});
-  const bool known = regular || state.places.contains(PlaceId{missed.about}) || state.probes.contains(ProbeId{missed.about}) ||
+  const bool sort = state.regular_sorts.contains(RegularSortId{missed.about});
+  const bool thing = state.places.contains(PlaceId{missed.about}) || state.probes.contains(ProbeId{missed.about}) ||
                      state.batches.contains(BatchId{missed.about});
+  const bool known = sort || thing;
+  if (!missed.of.empty()) checking.choice("--of", missed.of, {"regular record", "thing"});
+  if (missed.of.empty() && sort && thing) {
+    checking.refuse("--of", fmt::format("\"{}\" is a sort of regular record and something else", missed.about),
+                    "add --of \"regular record\", or --of thing for the place, thermometer or batch");
+  }
+  const bool regular = sort && (!thing || missed.of == "regular record");
+  if (known && ((missed.of == "regular record" && !sort) || (missed.of == "thing" && !thing)))
+    checking.refuse("--of", fmt::format("\"{}\" is none", missed.about), "leave it out");
   if (!known) {
     checking.refuse("what", fmt::format("there is no place, thermometer, batch or sort of regular record called \"{}\"", missed.about),
                     "name what was not checked, such as cake-fridge");
   }
   if (regular && missed.day) {
     const auto items = due_between(session, *missed.day, *missed.day);
-    const auto item = std::find_if(items.begin(), items.end(), [&](const DueItem& one) { return one.sort == missed.about; });
-    if (item == items.end() || item->day.due != missed.day) {
+    // A changed sort may be due twice on a day: what is not recorded yet may be missed.
+    auto item = items.end();
+    for (auto one = items.begin(); one != items.end(); ++one) {
+      if (one->sort == missed.about && one->day.due == missed.day && (item == items.end() || !one->note)) item = one;
+    }
+    if (item == items.end()) {
       checking.refuse("--day", fmt::format("{} was not due on {}", missed.about, format_date_long(*missed.day)), "see `tierproof due`");
     } else if (item->note) {
       checking.refuse("--day", fmt::format("it was recorded, as note {}", *item->note), "nothing more to do");
@@ -233,7 +246,7 @@ Result<Booked> tell_missed(Session& session, const MissedCheck& missed) {
   if (missed.because == "other" && missed.note.empty())
     checking.refuse("--note", "is missing: \"other\" says nothing by itself", "write why it was missed");
   for (const auto& other : state.missed) {
-    if (known && missed.day && other.value.about == missed.about && other.value.day == *missed.day)
+    if (known && missed.day && other.value.about == missed.about && other.value.day == *missed.day && other.value.of.empty() != regular)
       checking.refuse("--day", fmt::format("is recorded as missed already, as note {}", other.sequence), "nothing more to do");
   }
   if (!checking.good()) return checking.refusals();

@@ -109,6 +109,9 @@ std::vector<std::string> later_entries(const Session& session, const Judgement& 
     // A paper says nothing new, and what is washed later has nothing to do with this cake.
     if (note.kind == KindOf<PaperIssued>::kind || note.kind == KindOf<Cleaning>::kind) continue;
     if (note.sequence <= handed->sequence || !about.contains(note.subject)) continue;
+    // A regular record may go by the same name as a place or piece of kit, and tells of neither.
+    const Json* of = note.kind == KindOf<Missed>::kind && note.body.is_object() ? note.body.find("of") : nullptr;
+    if (of != nullptr || note.kind == KindOf<RegularSort>::kind || note.kind == KindOf<RegularDone>::kind) continue;
     const char* change = note.body.is_null() ? ", taken back" : note.supersedes ? ", corrected" : "";
     lines.push_back(fmt::format("note {}: {} ({}){}, written {}", note.sequence, words_of_kind(note.kind), note.subject, change,
                                 format_moment(note.written, note.offset)));

@@ -68,6 +68,7 @@ Result<Booked> add_equipment(Session& session, const std::string& id, const std:
   checking.person();
   checking.id("kit", id);
   checking.unused("kit", session.state().equipment, id);
+  checking.no_sort_is_called("kit", id);
   checking.words("--name", name);
   return book_one(session, checking, Equipment{name}, id, checking.moment("now"));
 }
@@ -77,6 +78,7 @@ Result<Booked> add_place(Session& session, const std::string& id, const Place& p
   checking.person();
   checking.id("place", id);
   checking.unused("place", session.state().places, id);
+  checking.no_sort_is_called("place", id);
   checking.words("--name", place.name);
   checking.choice("--kind", place.kind, {"fridge", "freezer", "display", "van", "room", "out"});
   return book_one(session, checking, place, id, checking.moment("now"));
@@ -87,6 +89,7 @@ Result<Booked> add_probe(Session& session, const std::string& id, const Probe& p
   checking.person();
   checking.id("thermometer", id);
   checking.unused("thermometer", session.state().probes, id);
+  checking.no_sort_is_called("thermometer", id);
   checking.words("--name", probe.name);
   checking.choice("--measures", probe.measures, {"food", "air"});
   if (probe.accuracy_hundredths <= 0)

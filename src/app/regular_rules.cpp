@@ -58,6 +58,11 @@ const Recorded<DayOff>* told_afterwards(const State& state, Date day) {
   return found == state.days_off.end() ? nullptr : &*found;
 }
 
+bool names_a_thing(const State& state, const std::string& id) {
+  return state.places.contains(PlaceId{id}) || state.probes.contains(ProbeId{id}) || state.batches.contains(BatchId{id}) ||
+         state.equipment.contains(EquipmentId{id}) || state.tubs.contains(TubId{id});
+}
+
 std::string answer_words(const RegularField& field, const RegularValue& value) {
   if (value.words.given()) return value.words.text.value_or("(erased)");
   return field.unit.empty() ? value.value : fmt::format("{} {}", value.value, field.unit);

@@ -21,6 +21,9 @@ Date day_of(const Recorded<Thing>& thing) {
   return day_of(thing.happened, thing.offset);
 }
 
+/// Whether `id` is a place, thermometer, batch, piece of kit or tub: what a check can be missed of, or what can go wrong by itself.
+bool names_a_thing(const State& state, const std::string& id);
+
 /// The answer of a field in words, with its unit; sealed words as they are, or `(erased)`.
 std::string answer_words(const RegularField& field, const RegularValue& value);
 

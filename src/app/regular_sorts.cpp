@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <map>
 #include <set>
 
@@ -118,13 +119,25 @@ void check_no_name(Checking& checking, const State& state, const std::string& fi
   }
 }
 
+/// Whether an id is one that the program gives by itself, as `batch-4`, now or later.
+bool is_numbered(std::string_view id) {
+  const auto dash = id.rfind('-');
+  if (dash == std::string_view::npos) return false;
+  static constexpr std::array<std::string_view, 6> numbered{"batch", "cake", "complaint", "pack", "recall", "trouble"};
+  const std::string_view number = id.substr(dash + 1);
+  return std::find(numbered.begin(), numbered.end(), id.substr(0, dash)) != numbered.end() && !number.empty() &&
+         number.find_first_not_of("0123456789") == std::string_view::npos;
+}
+
 void check_sort(Checking& checking, const Session& session, const SortOffered& offered) {
   const State& state = session.state();
   const RegularSort& sort = offered.sort;
   checking.id("id", offered.id);
-  if (state.places.contains(PlaceId{offered.id}) || state.probes.contains(ProbeId{offered.id}) ||
-      state.batches.contains(BatchId{offered.id}))
-    checking.refuse("id", fmt::format("\"{}\" is a place, thermometer or batch", offered.id), "choose another short name");
+  if (names_a_thing(state, offered.id)) {
+    checking.refuse("id", fmt::format("\"{}\" is a place, thermometer, piece of kit or tub", offered.id), "choose another short name");
+  } else if (is_numbered(offered.id)) {
+    checking.refuse("id", fmt::format("\"{}\" is how this program calls what it numbers", offered.id), "choose another short name");
+  }
   checking.words("name", sort.name);
   for (const auto& [field, text] : {std::pair{"what", &sort.what}, {"who", &sort.who}, {"source", &sort.source}})
     checking.free_words(field, *text);

@@ -25,6 +25,7 @@ Result<Booked> add_tub(Session& session, const std::string& id, const Tub& tub) 
   checking.person();
   checking.id("tub", id);
   checking.unused("tub", session.state().tubs, id);
+  checking.no_sort_is_called("tub", id);
   checking.words("--name", tub.name);
   checking.known("--of", session.state().ingredients, tub.ingredient.text(), "ingredient");
   return book_one(session, checking, tub, id, checking.moment("now"));

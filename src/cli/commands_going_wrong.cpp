@@ -177,6 +177,7 @@ void missed_options(CLI::App& app, Door& door) {
   app.add_option("--day", options->day, "the day, as 2026-05-01")->required();
   app.add_option("--because", options->missed.because, "forgotten, \"nobody worked\", \"no thermometer\" or other")->required();
   app.add_option("--note", options->missed.note, "more about it; needed with other");
+  app.add_option("--of", options->missed.of, "\"regular record\" or thing, where a sort of these and something else share a short name");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
       MissedCheck missed = options->missed;

@@ -72,6 +72,7 @@ struct MissedCheck {
   std::optional<Date> day;
   std::string because;
   std::string note;
+  std::string of{};  ///< `regular record`, or `thing`: which of two that share a short name; else empty
 };
 /// Books that a check was not made. It helps no verdict: a gap stays a gap, with the note named beside it.
 Result<Booked> tell_missed(Session& session, const MissedCheck& missed);
