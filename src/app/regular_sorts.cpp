@@ -7,6 +7,7 @@
 #include <set>
 
 #include "checking.h"
+#include "names_in_text.h"
 #include "regular_rules.h"
 #include "tierproof/app/planning.h"
 #include "tierproof/app/regular.h"
@@ -110,12 +111,37 @@ void check_field(Checking& checking, const std::string& where, const RegularFiel
   }
 }
 
-/// Words that stand in the entries for good and go out into a calendar name roles.
-void check_no_name(Checking& checking, const State& state, const std::string& field, const std::string& text) {
-  for (const auto& [id, person] : state.people) {
-    const auto& name = person.value.name.text;
-    if (name && !name->empty() && ascii_lower(text).find(ascii_lower(*name)) != std::string::npos)
-      checking.refuse(field, fmt::format("names a person of the kitchen ({})", id.text()), "write the role, such as \"whoever locks up\"");
+/// A text of a sort and where it stands.
+struct SortText {
+  std::string field;
+  std::string text;
+};
+
+/// Every text of a sort: all of it stands in the entries for good, and some goes out into a calendar.
+std::vector<SortText> texts_of(const SortOffered& offered) {
+  const RegularSort& sort = offered.sort;
+  std::vector<SortText> all{{"id", offered.id}, {"name", sort.name}, {"what", sort.what}, {"who", sort.who}, {"source", sort.source}};
+  for (std::size_t i = 0; i < sort.fields.size(); ++i) {
+    const std::string where = fmt::format("fields[{}].", i);
+    all.push_back({where + "id", sort.fields[i].id});
+    all.push_back({where + "words", sort.fields[i].words});
+    all.push_back({where + "unit", sort.fields[i].unit});
+    for (const auto& choice : sort.fields[i].choices) all.push_back({where + "choices", choice});
+  }
+  return all;
+}
+
+/// No text names a person of the kitchen. What the starting set says word for word names nobody.
+void check_no_name(Checking& checking, const State& state, const std::vector<SortOffered>& starting, const SortOffered& offered) {
+  std::set<std::string> of_starting;
+  for (const auto& sort : starting) {
+    for (auto& one : texts_of(sort)) of_starting.insert(std::move(one.text));
+  }
+  for (const auto& [field, text] : texts_of(offered)) {
+    if (of_starting.contains(text)) continue;
+    if (const std::string part = part_of_a_name_in(state, text); !part.empty())
+      checking.refuse(field, fmt::format("\"{}\" is part of the name of a recorded person, and this is kept for good", part),
+                      "write the role, such as \"whoever locks up\"");
   }
 }
 
@@ -129,7 +155,7 @@ bool is_numbered(std::string_view id) {
          number.find_first_not_of("0123456789") == std::string_view::npos;
 }
 
-void check_sort(Checking& checking, const Session& session, const SortOffered& offered) {
+void check_sort(Checking& checking, const Session& session, const std::vector<SortOffered>& starting, const SortOffered& offered) {
   const State& state = session.state();
   const RegularSort& sort = offered.sort;
   checking.id("id", offered.id);
@@ -141,8 +167,7 @@ void check_sort(Checking& checking, const Session& session, const SortOffered& o
   checking.words("name", sort.name);
   for (const auto& [field, text] : {std::pair{"what", &sort.what}, {"who", &sort.who}, {"source", &sort.source}})
     checking.free_words(field, *text);
-  for (const auto& [field, text] : {std::pair{"name", &sort.name}, {"what", &sort.what}, {"who", &sort.who}})
-    check_no_name(checking, state, field, *text);
+  check_no_name(checking, state, starting, offered);
   const PlanVersion version = plan_now(session);
   if (!sort.plan.empty() && plan_of(session, version).row(sort.plan) == nullptr)
     checking.refuse("plan", fmt::format("there is no row \"{}\" in the plan ({})", sort.plan, version.words),
@@ -174,7 +199,8 @@ void check_sort(Checking& checking, const Session& session, const SortOffered& o
   }
 }
 
-Result<Booked> book_sorts(Session& session, Checking& checking, std::vector<std::pair<std::string, SortOffered>> offered) {
+Result<Booked> book_sorts(Session& session, Checking& checking, const std::vector<SortOffered>& starting,
+                          std::vector<std::pair<std::string, SortOffered>> offered) {
   checking.person();
   const auto at = checking.moment("now");
   std::vector<Draft> drafts;
@@ -185,7 +211,7 @@ Result<Booked> book_sorts(Session& session, Checking& checking, std::vector<std:
     // So that a later version goes on counting from the same day.
     if ((one.sort.due.every == "months" || one.sort.due.every == "years") && !one.sort.due.counted_from)
       one.sort.due.counted_from = one.sort.from;
-    check_sort(checking, session, one);
+    check_sort(checking, session, starting, one);
     if (!ids.insert(one.id).second) checking.refuse("id", fmt::format("\"{}\" stands there twice", one.id), "give each once");
     drafts.push_back(session.draft(one.sort, one.id, at));
   }
@@ -237,7 +263,7 @@ std::vector<SortOffered> load_regular_sorts(const DataRoot& root) {
   return std::move(sorts).value();
 }
 
-Result<Booked> add_sorts(Session& session, const std::vector<GivenDocument>& documents) {
+Result<Booked> add_sorts(Session& session, const std::vector<GivenDocument>& documents, const std::vector<SortOffered>& starting) {
   Checking checking{session};
   if (documents.empty()) checking.refuse("file", "is missing", "name the file of a sort");
   std::vector<std::pair<std::string, SortOffered>> all;
@@ -249,7 +275,7 @@ Result<Booked> add_sorts(Session& session, const std::vector<GivenDocument>& doc
     }
     for (auto& sort : *sorts) all.emplace_back(document.name, std::move(sort));
   }
-  return book_sorts(session, checking, std::move(all));
+  return book_sorts(session, checking, starting, std::move(all));
 }
 
 Result<Booked> take_over_sorts(Session& session, const std::vector<SortOffered>& offered, const std::vector<std::string>& names,
@@ -273,7 +299,7 @@ Result<Booked> take_over_sorts(Session& session, const std::vector<SortOffered>&
   }
   if (all.empty() && checking.good())
     checking.refuse("--take-over", "leaves nothing: all of them are here already", "name those to change in a file");
-  return book_sorts(session, checking, std::move(all));
+  return book_sorts(session, checking, offered, std::move(all));
 }
 
 }  // namespace tierproof

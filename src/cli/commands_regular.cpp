@@ -136,7 +136,7 @@ void regular_options(CLI::App& app, Door& door) {
         if (!options->take_over.empty() || from) bad_option("--take-over", "", "take over and add your own one after the other");
         std::vector<GivenDocument> documents;
         for (const auto& file : options->files) documents.push_back(document_of(file));
-        return d.record([&](Session& session) { return add_sorts(session, documents); });
+        return d.record([&](Session& session) { return add_sorts(session, documents, load_regular_sorts(d.data())); });
       }
       if (!options->take_over.empty())
         return d.record([&](Session& session) { return take_over_sorts(session, load_regular_sorts(d.data()), options->take_over, from); });

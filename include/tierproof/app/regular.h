@@ -25,9 +25,11 @@ Result<std::vector<SortOffered>> read_sorts(const GivenDocument& document);
 std::vector<SortOffered> load_regular_sorts(const DataRoot& root);
 
 /// Books sorts, or new versions of those that there are, from today or the day that each names. Refused: a rule without its parameters,
-/// fields that nobody could fill, a first day before today, kinds of notes that there are not, words that name a person of the kitchen.
-Result<Booked> add_sorts(Session& session, const std::vector<GivenDocument>& documents);
-/// Books those of `offered` that `names` says, or all that the kitchen has not got yet where it is `all`.
+/// fields that nobody could fill, a first day before today, kinds of notes that there are not, a whole word of any text that is part of
+/// the name of a recorded person, a short name that something else has or may get.
+/// @param starting  the starting set: its texts, word for word, name nobody
+Result<Booked> add_sorts(Session& session, const std::vector<GivenDocument>& documents, const std::vector<SortOffered>& starting = {});
+/// Books those of `offered`, the starting set, that `names` says, or all that the kitchen has not got yet where it is `all`.
 /// @param from  first day; nothing: today
 Result<Booked> take_over_sorts(Session& session, const std::vector<SortOffered>& offered, const std::vector<std::string>& names,
                                std::optional<Date> from);
