@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "regular_rules.h"
 #include "tierproof/app/regular.h"
@@ -59,21 +60,28 @@ std::vector<Made> made_of(const Session& session, const Recorded<RegularSort>& s
   return made;
 }
 
-/// For each of `days` the record that counts for it, or nothing.
+/// For each of `days` of a version the record that counts for it, or nothing. What is due after its `end`, since a closed day moved it there,
+/// may still be recorded then.
+/// @param used  notes that count for another version, with which two versions of a sort meet; those that are taken here are added
 std::vector<const Made*> counted(const DueRule& rule, const std::vector<DueDay>& days, const std::vector<Made>& made, Date first,
-                                 std::optional<Date> end) {
+                                 std::optional<Date> end, std::set<std::uint64_t>& used) {
   std::vector<const Made*> within;
   std::vector<DoneOn> done;
+  for (const auto& day : days) {
+    if (end && day.due && *day.due > *end) end = day.due;
+  }
   for (const Made& one : made) {
     const Date by = one.done.due.value_or(one.done.day);
-    if (by < add_days(first, -rule.early_days) || (end && by > *end)) continue;
+    if (used.contains(one.sequence) || by < add_days(first, -rule.early_days) || (end && by > *end)) continue;
     within.push_back(&one);
     done.push_back(one.done);
   }
   std::vector<const Made*> found(days.size(), nullptr);
   const auto which = counts_for(rule, days, done);
   for (std::size_t i = 0; i < which.size(); ++i) {
-    if (which[i]) found[*which[i]] = within[i];
+    if (!which[i]) continue;
+    found[*which[i]] = within[i];
+    used.insert(within[i]->sequence);
   }
   return found;
 }
@@ -90,8 +98,9 @@ std::vector<std::string> wanting_of(const RegularSort& sort, const RegularDone& 
 
 class DueOfVersion {
  public:
-  DueOfVersion(const Session& session, const SortVersion& version, const ClosingDays& closing, Date until)
-      : session_{session}, sort_{*version.sort}, rule_{due_rule_of(sort_.value)}, end_{version.end} {
+  /// @param used  notes that count for an earlier version; those that count for this one are added
+  DueOfVersion(const Session& session, const SortVersion& version, const ClosingDays& closing, Date until, std::set<std::uint64_t>& used)
+      : session_{session}, sort_{*version.sort}, rule_{due_rule_of(sort_.value)}, end_{version.end}, used_{used} {
     Date last = until;
     for (const auto& bound : {version.end, sort_.value.until}) {
       if (bound) last = std::min(last, *bound);
@@ -110,7 +119,7 @@ class DueOfVersion {
  private:
   void one_is_enough() {
     const auto made = made_of(session_, sort_, "");
-    const auto found = counted(rule_, days_, made, sort_.value.from, end_);
+    const auto found = counted(rule_, days_, made, sort_.value.from, end_, used_);
     for (std::size_t i = 0; i < days_.size(); ++i) add(days_[i], found[i], {});
   }
 
@@ -119,7 +128,7 @@ class DueOfVersion {
     std::vector<std::pair<const Recorded<Probe>*, std::vector<Made>>> notes;
     for (const auto& [id, probe] : session_.state().probes) notes.emplace_back(&probe, made_of(session_, sort_, id.text()));
     std::vector<std::vector<const Made*>> found;
-    for (const auto& [probe, made] : notes) found.push_back(counted(rule_, days_, made, sort_.value.from, end_));
+    for (const auto& [probe, made] : notes) found.push_back(counted(rule_, days_, made, sort_.value.from, end_, used_));
     for (std::size_t i = 0; i < days_.size(); ++i) {
       const Made* last = nullptr;
       std::vector<std::string> waiting;
@@ -168,6 +177,7 @@ class DueOfVersion {
   const Recorded<RegularSort>& sort_;
   DueRule rule_;
   std::optional<Date> end_;
+  std::set<std::uint64_t>& used_;
   std::vector<DueDay> days_;
 };
 
@@ -195,9 +205,10 @@ std::vector<DueItem> due_between(const Session& session, Date from, Date until) 
   std::vector<DueItem> found;
   for (const auto& [id, versions] : versions_of(session.state())) {
     std::vector<DueItem> of_sort;
+    std::set<std::uint64_t> used;
     // A due day may be moved by a closing that lies ahead, so the periods are worked out a little further than they are asked for.
     for (const auto& version : versions) {
-      auto items = DueOfVersion{session, version, closing, add_days(until, 62)}.items;
+      auto items = DueOfVersion{session, version, closing, add_days(until, 62), used}.items;
       of_sort.insert(of_sort.end(), std::make_move_iterator(items.begin()), std::make_move_iterator(items.end()));
     }
     DueItem* last = nullptr;

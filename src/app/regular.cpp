@@ -112,7 +112,10 @@ std::string how_counted(const RegularSort& sort) {
 
 void check_due_day(Checking& checking, const Session& session, const std::string& sort, Date due) {
   const auto items = due_between(session, due, due);
-  const auto item = std::find_if(items.begin(), items.end(), [&](const DueItem& one) { return one.sort == sort && one.day.due == due; });
+  auto item = items.end();
+  for (auto one = items.begin(); one != items.end(); ++one) {  // a changed sort may be due twice on a day
+    if (one->sort == sort && one->day.due == due && (item == items.end() || !one->note)) item = one;
+  }
   if (item == items.end())
     return checking.refuse("--for", fmt::format("{} is not due on {}", sort, format_date_long(due)),
                            "see `tierproof due`, or leave it out");

@@ -118,7 +118,7 @@ struct SortText {
 };
 
 /// Every text of a sort: all of it stands in the entries for good, and some goes out into a calendar.
-std::vector<SortText> texts_of(const SortOffered& offered) {
+std::vector<SortText> texts_of_sort(const SortOffered& offered) {
   const RegularSort& sort = offered.sort;
   std::vector<SortText> all{{"id", offered.id}, {"name", sort.name}, {"what", sort.what}, {"who", sort.who}, {"source", sort.source}};
   for (std::size_t i = 0; i < sort.fields.size(); ++i) {
@@ -135,9 +135,9 @@ std::vector<SortText> texts_of(const SortOffered& offered) {
 void check_no_name(Checking& checking, const State& state, const std::vector<SortOffered>& starting, const SortOffered& offered) {
   std::set<std::string> of_starting;
   for (const auto& sort : starting) {
-    for (auto& one : texts_of(sort)) of_starting.insert(std::move(one.text));
+    for (auto& one : texts_of_sort(sort)) of_starting.insert(std::move(one.text));
   }
-  for (const auto& [field, text] : texts_of(offered)) {
+  for (const auto& [field, text] : texts_of_sort(offered)) {
     if (of_starting.contains(text)) continue;
     if (const std::string part = part_of_a_name_in(state, text); !part.empty())
       checking.refuse(field, fmt::format("\"{}\" is part of the name of a recorded person, and this is kept for good", part),
