@@ -269,6 +269,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/recalling.cpp
     app/recording.cpp
     app/regular.cpp
+    app/regular_answered.cpp
     app/regular_rules.cpp
     app/regular_sorts.cpp
     app/reheating.cpp

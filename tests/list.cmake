@@ -240,6 +240,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/thermometers_test.cpp
     app/timeline_test.cpp
     app/regular_test.cpp
+    app/regular_answered_test.cpp
     app/releasing_test.cpp
     app/trace_list_test.cpp
     app/trace_picture_test.cpp

@@ -60,8 +60,8 @@ std::vector<Made> made_of(const Session& session, const Recorded<RegularSort>& s
   return made;
 }
 
-/// For each of `days` of a version the record that counts for it, or nothing. What is due after its `end`, since a closed day moved it there,
-/// may still be recorded then.
+/// For each of `days` of a version the record that counts for it, or nothing. What is due after its `end`, since a closed day moved it
+/// there, may still be recorded then.
 /// @param used  notes that count for another version, with which two versions of a sort meet; those that are taken here are added
 std::vector<const Made*> counted(const DueRule& rule, const std::vector<DueDay>& days, const std::vector<Made>& made, Date first,
                                  std::optional<Date> end, std::set<std::uint64_t>& used) {
@@ -84,16 +84,6 @@ std::vector<const Made*> counted(const DueRule& rule, const std::vector<DueDay>&
     used.insert(within[i]->sequence);
   }
   return found;
-}
-
-std::vector<std::string> wanting_of(const RegularSort& sort, const RegularDone& record) {
-  std::vector<std::string> wanting;
-  for (const auto& value : record.values) {
-    const auto field = std::find_if(sort.fields.begin(), sort.fields.end(), [&](const auto& one) { return one.id == value.field; });
-    if (field != sort.fields.end() && not_fine(*field, value))
-      wanting.push_back(fmt::format("{}: {}", field->words, answer_words(*field, value)));
-  }
-  return wanting;
 }
 
 class DueOfVersion {
@@ -150,6 +140,7 @@ class DueOfVersion {
     item.sort = sort_.subject;
     item.name = sort_.value.name;
     item.rule = words_of(rule_);
+    if (!sort_.value.part_of_day.empty()) item.rule += fmt::format(", at the {}", sort_.value.part_of_day);
     item.who = sort_.value.who;
     item.told_by = fmt::format("{}", fmt::join(sort_.value.counts, ", "));
     item.day = day;
@@ -224,6 +215,11 @@ std::vector<DueItem> due_between(const Session& session, Date from, Date until) 
   return found;
 }
 
+bool DueView::wanting() const {
+  return !open.empty() || !not_fine.empty() ||
+         std::any_of(due.begin(), due.end(), [](const DueItem& item) { return !item.wanting.empty() && item.answered.empty(); });
+}
+
 DueView due_on(const Session& session, Date day) {
   const State& state = session.state();
   DueView view;
@@ -239,6 +235,14 @@ DueView due_on(const Session& session, Date day) {
     } else if (item.state == DueState::overdue ||
                (item.state == DueState::missed && item.last && due_rule_of(sort).every != DueEvery::working_day)) {
       view.open.push_back(std::move(item));
+    }
+  }
+  for (auto& one : records_not_fine(session)) {
+    const auto shown = std::find_if(view.due.begin(), view.due.end(), [&](const DueItem& item) { return item.note == one.note; });
+    if (shown != view.due.end()) {
+      shown->answered = one.answered;
+    } else if (one.answered.empty() && one.day <= day) {
+      view.not_fine.push_back(std::move(one));
     }
   }
   for (const auto& [id, sort] : state.regular_sorts) {

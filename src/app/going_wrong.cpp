@@ -60,9 +60,9 @@ Result<Booked> tell_went_wrong(Session& session, const GoingWrong& wrong) {
     checking.refuse("--about", "what it is about is missing", "name a pack, batch, cake, place, thermometer, kit or tub");
   std::set<std::string> once;
   for (const auto& about : wrong.about) {
-    if (!is_thing(state, about)) {
+    if (!is_thing(state, about) && !state.regular_sorts.contains(RegularSortId{about})) {
       checking.refuse("--about", fmt::format("nothing is recorded under \"{}\"", about),
-                      "name a pack, batch, cake, place, thermometer, piece of kit or tub that is on record");
+                      "name a pack, batch, cake, place, thermometer, piece of kit, tub or sort of regular record that there is");
     }
     if (!once.insert(about).second) checking.refuse("--about", fmt::format("{} is named twice", about), "name it once");
   }

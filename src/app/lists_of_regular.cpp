@@ -24,11 +24,11 @@ std::vector<KitchenList> lists_of_regular() {
   return {
       list_of<RegularSort>("regular-sorts", "sorts of regular records: what is looked at, how often, by whom",
                            &State::regular_sort_versions,
-                           {"sort", "name", "what", "due", "from", "until", "who", "plan_row", "counts", "fields", "source"},
+                           {"sort", "name", "what", "due", "from", "until", "who", "plan_row", "counts", "fields", "source", "part_of_day"},
                            [](const Session&, const Recorded<RegularSort>& r) {
                              const RegularSort& s = r.value;
                              return cells(r.subject, s.name, s.what, words_of(due_rule_of(s)), s.from, s.until, s.who, s.plan, s.counts,
-                                          fields_of(s), s.source);
+                                          fields_of(s), s.source, s.part_of_day);
                            }),
       list_of<RegularDone>("regular-records", "regular records that were made", &State::regular_done,
                            {"sort", "for_day", "answers", "remark"},

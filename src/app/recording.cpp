@@ -3,6 +3,7 @@
 #include <set>
 
 #include "checking.h"
+#include "names_in_text.h"
 #include "thermometer_checks.h"
 #include "tierproof/app/tracing.h"
 #include "tierproof/sums/gs1.h"
@@ -393,8 +394,9 @@ void check_gtins_of(Checking& checking, const State& state, const Kitchen& kitch
 /// a demo and back.
 void check_correction(Checking& checking, const State& state, const RulePacks& packs, const Json& now, const Json& before,
                       const std::string& kind) {
-  std::set<std::string> sealed;
+  std::set<std::string> sealed, texts;
   const auto collect = [&](const auto& self, const Json& value) -> void {
+    if (value.is_text()) texts.insert(value.text());
     if (value.is_object()) {
       if (value.find("sealed") != nullptr) sealed.insert(write_canonical(value));
       for (const auto& [key, member] : value.object()) self(self, member);
@@ -415,6 +417,10 @@ void check_correction(Checking& checking, const State& state, const RulePacks& p
       for (const auto& item : value.array()) self(self, item, key);
     } else if (value.is_text()) {
       checking.free_words(key, value.text());
+      const bool of_sort = kind == KindOf<RegularSort>::kind && !texts.contains(value.text());
+      if (const std::string part = of_sort ? part_of_a_name_in(state, value.text()) : std::string{}; !part.empty())
+        checking.refuse(key, fmt::format("\"{}\" is part of the name of a recorded person, and this is kept for good", part),
+                        "write the role, such as \"whoever locks up\"");
     }
   };
   walk(walk, now, "body");

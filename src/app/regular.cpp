@@ -12,18 +12,6 @@
 namespace tierproof {
 namespace {
 
-/// The version of a sort that holds on `day`; the newest where none does yet.
-const Recorded<RegularSort>* version_on(const State& state, const std::string& sort, Date day) {
-  const Recorded<RegularSort>* found = nullptr;
-  const Recorded<RegularSort>* newest = nullptr;
-  for (const auto& [place, version] : state.regular_sort_versions) {
-    if (version.subject != sort) continue;
-    newest = &version;
-    if (version.value.from <= day) found = &version;
-  }
-  return found != nullptr ? found : newest;
-}
-
 /// A number as it is kept: `-1.5` for `−1,5 °C`; nothing when it is none or has another unit.
 std::optional<std::string> number_of(std::string_view text, const std::string& unit) {
   std::string_view number = trimmed(text);
@@ -159,7 +147,7 @@ Result<Booked> record_regular(Session& session, const RegularMade& made) {
   return book_one(session, checking, record_of(session, made.sort, answers, made.due, made.note), made.sort, at);
 }
 
-Result<AllFine> record_all_fine(Session& session, const std::vector<std::string>& except, const std::string& when) {
+Result<AllFine> record_all_fine(Session& session, const std::vector<std::string>& except, const std::string& when, bool end_of_work) {
   const State& state = session.state();
   Checking checking{session};
   checking.person();
@@ -169,6 +157,7 @@ Result<AllFine> record_all_fine(Session& session, const std::vector<std::string>
   if (!checking.good()) return checking.refusals();
   AllFine told;
   std::vector<Draft> drafts;
+  const auto before = records_not_fine(session);
   for (const auto& item : due_between(session, today, today)) {
     if (item.day.due != today || item.note) continue;
     if (std::find(except.begin(), except.end(), item.sort) != except.end()) continue;
@@ -179,10 +168,22 @@ Result<AllFine> record_all_fine(Session& session, const std::vector<std::string>
       if (!field.fine.empty()) answers.emplace_back(&field, field.fine);
       if (field.fine.empty() && field.needed) open.push_back(field.id + "=…");
     }
-    if (!sort.counts.empty() || !open.empty()) {
+    std::string by_itself;
+    const auto last_time =
+        std::find_if(before.begin(), before.end(), [&](const NotFine& one) { return one.sort == item.sort && one.answered.empty(); });
+    if (!sort.counts.empty()) {
+      by_itself = how_counted(sort);
+    } else if (last_time != before.end()) {
+      by_itself = fmt::format("it was not as it should be on {}, note {}: `tierproof done {} …` tells how it is now",
+                              format_date_long(last_time->day), last_time->note, item.sort);
+    } else if (!open.empty()) {
+      by_itself = fmt::format("`tierproof done {} {}`", item.sort, fmt::join(open, " "));
+    } else if ((sort.part_of_day == "end of work") != end_of_work) {
+      by_itself = end_of_work ? "`tierproof all-fine`" : "at the end of work `tierproof all-fine --end`";
+    }
+    if (!by_itself.empty()) {
       told.left.push_back(item.sort);
-      told.left_words.push_back(sort.counts.empty() ? fmt::format("`tierproof done {} {}`", item.sort, fmt::join(open, " "))
-                                                    : how_counted(sort));
+      told.left_words.push_back(std::move(by_itself));
       continue;
     }
     drafts.push_back(session.draft(record_of(session, item.sort, answers, today, ""), item.sort, at));

@@ -58,9 +58,21 @@ const Recorded<DayOff>* told_afterwards(const State& state, Date day) {
   return found == state.days_off.end() ? nullptr : &*found;
 }
 
+const Recorded<RegularSort>* version_on(const State& state, const std::string& sort, Date day) {
+  const Recorded<RegularSort>* found = nullptr;
+  const Recorded<RegularSort>* newest = nullptr;
+  for (const auto& [place, version] : state.regular_sort_versions) {
+    if (version.subject != sort) continue;
+    newest = &version;
+    if (version.value.from <= day) found = &version;
+  }
+  return found != nullptr ? found : newest;
+}
+
 bool names_a_thing(const State& state, const std::string& id) {
   return state.places.contains(PlaceId{id}) || state.probes.contains(ProbeId{id}) || state.batches.contains(BatchId{id}) ||
-         state.equipment.contains(EquipmentId{id}) || state.tubs.contains(TubId{id});
+         state.lots.contains(LotId{id}) || state.cakes.contains(CakeId{id}) || state.equipment.contains(EquipmentId{id}) ||
+         state.tubs.contains(TubId{id});
 }
 
 std::string answer_words(const RegularField& field, const RegularValue& value) {
@@ -71,6 +83,16 @@ std::string answer_words(const RegularField& field, const RegularValue& value) {
 bool not_fine(const RegularField& field, const RegularValue& value) {
   if (field.fine.empty()) return false;
   return value.words.given() ? value.words.text != field.fine : value.value != field.fine;
+}
+
+std::vector<std::string> wanting_of(const RegularSort& sort, const RegularDone& record) {
+  std::vector<std::string> wanting;
+  for (const auto& value : record.values) {
+    const auto field = std::find_if(sort.fields.begin(), sort.fields.end(), [&](const auto& one) { return one.id == value.field; });
+    if (field != sort.fields.end() && not_fine(*field, value))
+      wanting.push_back(fmt::format("{}: {}", field->words, answer_words(*field, value)));
+  }
+  return wanting;
 }
 
 }  // namespace tierproof

@@ -21,7 +21,11 @@ Date day_of(const Recorded<Thing>& thing) {
   return day_of(thing.happened, thing.offset);
 }
 
-/// Whether `id` is a place, thermometer, batch, piece of kit or tub: what a check can be missed of, or what can go wrong by itself.
+/// The version of a sort that holds on `day`; the newest where none does yet, nothing where there is none.
+const Recorded<RegularSort>* version_on(const State& state, const std::string& sort, Date day);
+
+/// Whether `id` is a place, thermometer, pack, batch, cake, piece of kit or tub: what a check can be missed of, or what can go wrong by
+/// itself.
 bool names_a_thing(const State& state, const std::string& id);
 
 /// The answer of a field in words, with its unit; sealed words as they are, or `(erased)`.
@@ -29,5 +33,8 @@ std::string answer_words(const RegularField& field, const RegularValue& value);
 
 /// Whether an answer is another one than the field has when all is well. A field without such an answer is never found wanting.
 bool not_fine(const RegularField& field, const RegularValue& value);
+
+/// The answers of a record that are not as they should be: `Signs of pests seen?: yes`.
+std::vector<std::string> wanting_of(const RegularSort& sort, const RegularDone& record);
 
 }  // namespace tierproof

@@ -72,6 +72,7 @@ SortOffered read_sort(const Json& json, const std::string& file, const std::stri
   sort.who = fields.maybe_text("who").value_or("");
   sort.plan = fields.maybe_text("plan").value_or("");
   sort.counts = fields.texts("counts");
+  if (fields.has("part_of_day")) sort.part_of_day = fields.choice("part_of_day", parts_of_day());
   if (fields.has("each")) sort.each = fields.choice("each", {"thermometer"});
   sort.source = fields.maybe_text("source").value_or("");
   const auto clause = fields.maybe_text("clause");
@@ -186,6 +187,8 @@ void check_sort(Checking& checking, const Session& session, const std::vector<So
   if (!sort.counts.empty() && !sort.fields.empty())
     checking.refuse("fields", "go with what is recorded here, and notes of another kind are counted", "leave fields or counts out");
   if (!sort.each.empty() && sort.counts.empty()) checking.refuse("each", "goes with notes that are counted", "leave it out");
+  if (!sort.part_of_day.empty() && sort.due.every == "when it happens")
+    checking.refuse("part_of_day", "goes with what is due", "leave it out");
   checking.take(check_due_rule(due_rule_of(sort)));
   if (sort.from < session.today())
     checking.refuse("from", fmt::format("{} is past: nobody was asked then", format_date(sort.from)), "write today or a later day");

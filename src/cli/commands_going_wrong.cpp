@@ -94,7 +94,9 @@ void went_wrong_options(CLI::App& app, Door& door) {
   auto options = std::make_shared<GoingWrong>();
   options->from = "person";
   app.add_option("what", options->what, "what went wrong, in your words")->required();
-  app.add_option("--about", options->about, "a pack, batch, cake, place, thermometer, piece of kit or tub; one or more")->required();
+  app.add_option("--about", options->about,
+                 "a pack, batch, cake, place, thermometer, piece of kit, tub or sort of regular record; one or more")
+      ->required();
   app.add_option("--shown-by", options->from, "control, temperature or person")->capture_default_str();
   app.add_option("--control", options->control, "which control of the plan showed it, such as cold-hold");
   app.add_option("--at", options->at, "when it began, or the earliest that it can have begun; else now");

@@ -31,11 +31,23 @@ Json json_of(const std::vector<DueItem>& items) {
                                      {"done_on", day_or_null(item.done_on)},
                                      {"typed_late", Json{item.typed_late}},
                                      {"not_fine", lines_json(item.wanting)},
+                                     {"not_fine_answered_by", Json{item.answered}},
                                      {"missed_note", note_or_null(item.missed)},
                                      {"because", Json{item.because}},
                                      {"not_worked_note", note_or_null(item.not_worked)},
                                      {"waiting_for", lines_json(item.waiting)},
                                      {"counted_notes", Json{item.told_by}}}});
+  return Json{std::move(list)};
+}
+
+Json json_of(const std::vector<NotFine>& records) {
+  Json::Array list;
+  for (const auto& one : records)
+    list.push_back(Json{Json::Object{{"sort", Json{one.sort}},
+                                     {"name", Json{one.name}},
+                                     {"note", Json{static_cast<std::int64_t>(one.note)}},
+                                     {"done_on", Json{format_date(one.day)}},
+                                     {"not_fine", lines_json(one.wanting)}}});
   return Json{std::move(list)};
 }
 
@@ -53,6 +65,7 @@ Json json_of(const DueView& view) {
                            {"not_working", Json{view.not_working}},
                            {"due", json_of(view.due)},
                            {"open", json_of(view.open)},
+                           {"not_fine", json_of(view.not_fine)},
                            {"when_it_happens", Json{std::move(whenever)}},
                            {"missed_in_the_28_days_before", Json{static_cast<std::int64_t>(view.missed_lately)}}}};
 }
@@ -76,14 +89,16 @@ void say_items(const std::vector<DueItem>& items, bool with_day) {
   for (const auto& item : items) {
     const std::string day = with_day ? fmt::format(" of {}", format_date_long(item.day.due.value_or(item.day.by_rule))) : "";
     Door::say(fmt::format("  {:22} {}{} ({})  {}", words_of(item.state), item.name, day, item.sort, how_it_stands(item)));
-    for (const auto& words : item.wanting) Door::say(fmt::format("  {:22} NOT AS IT SHOULD BE  {}", "", words));
+    for (const auto& words : item.wanting)
+      Door::say(fmt::format("  {:22} NOT AS IT SHOULD BE  {}{}", "", words,
+                            item.answered.empty() ? "" : fmt::format("; since then {}", item.answered)));
     if (!item.waiting.empty() && !item.note)
       Door::say(fmt::format("  {:22} still without its note: {}", "", fmt::join(item.waiting, ", ")));
   }
 }
 
 int say_due(Door& door, const Session& session, const DueView& view) {
-  const int exit = view.open.empty() ? exit_status::done : exit_status::found_wanting;
+  const int exit = view.wanting() ? exit_status::found_wanting : exit_status::done;
   if (door.json) {
     door.print(json_of(view), session.kitchen().demo);
     return exit;
@@ -98,8 +113,19 @@ int say_due(Door& door, const Session& session, const DueView& view) {
                   : "  nothing is due");
   }
   say_items(view.due, false);
-  if (!view.open.empty()) Door::say("from before:");
+  if (!view.open.empty() || !view.not_fine.empty()) Door::say("from before:");
   say_items(view.open, true);
+  for (const auto& one : view.not_fine) {
+    Door::say(
+        fmt::format("  {:22} {} of {} ({})  note {}", "NOT AS IT SHOULD BE", one.name, format_date_long(one.day), one.sort, one.note));
+    for (const auto& words : one.wanting) Door::say(fmt::format("  {:22} {}", "", words));
+  }
+  const bool unanswered =
+      std::any_of(view.due.begin(), view.due.end(), [](const DueItem& item) { return !item.wanting.empty() && item.answered.empty(); });
+  if (unanswered || !view.not_fine.empty())
+    Door::say(
+        "what is not as it should be stays open until `tierproof done` says that it is so again, or `tierproof went-wrong --about SORT` "
+        "tells of it");
   if (view.missed_lately > 0) Door::say(fmt::format("missed in the four weeks before: {}", view.missed_lately));
   if (!view.whenever.empty()) Door::say("when it happens:");
   for (const auto& one : view.whenever)
@@ -107,7 +133,10 @@ int say_due(Door& door, const Session& session, const DueView& view) {
         fmt::format("  {} ({})  {}", one.name, one.sort,
                     one.note ? fmt::format("last on {}, note {}", format_date_long(*one.day), *one.note) : std::string{"no record yet"}));
   const bool ready = std::any_of(view.due.begin(), view.due.end(), [](const DueItem& item) { return item.state == DueState::today; });
-  if (ready) Door::say("all as it should be? `tierproof all-fine`; one by itself: `tierproof done SORT NAME=ANSWER`");
+  if (ready)
+    Door::say(
+        "all as it should be? `tierproof all-fine`, at the end of work `tierproof all-fine --end`; one by itself: "
+        "`tierproof done SORT NAME=ANSWER`");
   return exit;
 }
 
@@ -195,13 +224,15 @@ void all_fine_options(CLI::App& app, Door& door) {
   struct Options {
     std::vector<std::string> except;
     std::string at;
+    bool end = false;
   };
   auto options = std::make_shared<Options>();
   app.add_option("--except", options->except, "short names of sorts that are not, or not looked at yet");
   app.add_option("--at", options->at, "when it was done; else now");
+  app.add_flag("--end", options->end, "those that are done at the end of work; without it those at its start or at any time");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
-      return d.write<AllFine>([&](Session& session) { return record_all_fine(session, options->except, options->at); },
+      return d.write<AllFine>([&](Session& session) { return record_all_fine(session, options->except, options->at, options->end); },
                               [&](const Session& session, const AllFine& told) {
                                 if (d.json) {
                                   Booked booked = told.booked;

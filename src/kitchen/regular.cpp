@@ -18,6 +18,10 @@ const std::vector<std::string>& weekday_words() {
   static const std::vector<std::string> words{"monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"};
   return words;
 }
+const std::vector<std::string>& parts_of_day() {
+  static const std::vector<std::string> parts{"start of work", "end of work"};
+  return parts;
+}
 
 // clang-format off
 template <class V, Describes<RegularField> T> void describe_members(V& v, T& f) {
@@ -32,6 +36,7 @@ template <class V, Describes<RegularDue> T> void describe_members(V& v, T& d) {
 template <class V, Describes<RegularSort> T> void describe_members(V& v, T& s) {
   v.needed("name", s.name); v.text("what", s.what); v.each("fields", s.fields); v.one("due", s.due); v.text("who", s.who); v.text("plan", s.plan);
   v.texts("counts", s.counts); v.maybe_one_of("each", s.each, {"thermometer"}); v.text("source", s.source); v.date("from", s.from); v.date("until", s.until);
+  v.maybe_one_of("part_of_day", s.part_of_day, parts_of_day());
 }
 template <class V, Describes<RegularValue> T> void describe_members(V& v, T& r) {
   v.needed("field", r.field); v.text("value", r.value); v.words("words", r.words);

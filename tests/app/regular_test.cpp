@@ -96,8 +96,9 @@ TEST_F(Regular, OfASortThatNobodyCouldKeepAreRefused) {
   EXPECT_TRUE(holds(add_refused(R"({"id": "a", "name": "A", "due": {"every": "month"}, "source": "choice"})"), "due.day: is missing"));
   EXPECT_TRUE(holds(add_refused(R"({"id": "a", "name": "A", "due": {"every": "working day", "day": 3}})"), "does not go with every"));
   EXPECT_TRUE(holds(add_refused(R"({"id": "a", "name": "A", "due": {"every": "fortnight"}})"), "due.every"));
-  EXPECT_TRUE(holds(add_refused(R"({"id": "fork", "name": "A", "due": {"every": "working day"}})"), "is a place, thermometer or batch"));
-  EXPECT_TRUE(holds(add_refused(R"({"id": "a", "name": "Ada Sample looks", "due": {"every": "working day"}})"), "names a person"));
+  EXPECT_TRUE(holds(add_refused(R"({"id": "fork", "name": "A", "due": {"every": "working day"}})"),
+                    "is a place, thermometer, piece of kit or tub"));
+  EXPECT_TRUE(holds(add_refused(R"({"id": "a", "name": "Ada Sample looks", "due": {"every": "working day"}})"), "\"ada\" is part of"));
   EXPECT_TRUE(
       holds(add_refused(R"({"id": "a", "name": "A", "due": {"every": "working day"}, "counts": ["probe-chek/1"]})"), "no kind of note"));
   EXPECT_TRUE(holds(add_refused(R"({"id": "a", "name": "A", "due": {"every": "working day"}, "from": "2026-04-30"})"), "is past"));
@@ -168,6 +169,109 @@ TEST_F(Regular, AllFineIsOneCommandAndTellsWhatItCannotSay) {
   EXPECT_EQ(told.left, (Strings{"count"}));
   EXPECT_EQ(states("look", "2026-05-02", "2026-05-02"), (Strings{"2026-05-02 done"}));
   EXPECT_TRUE(run({}).booked.sequences.empty()) << "a second time books nothing more";
+}
+
+TEST_F(Regular, OfTheEndOfWorkAreNotTickedInTheMorning) {
+  daily("look");  // one without the member, as older records have it: at any time of the day
+  const auto of_part = [&](const std::string& id, const std::string& part) {
+    add(R"({"id": ")" + id + R"(", "name": "Looked at", "part_of_day": ")" + part + R"(", "fields": [
+      {"id": "ok", "words": "All as it should be?", "type": "yes or no", "needed": true, "fine": "yes"}],
+      "due": {"every": "working day"}, "source": "choice"})");
+  };
+  of_part("open-up", "start of work");
+  of_part("lock-up", "end of work");
+  EXPECT_TRUE(holds(add_refused(R"({"id": "a", "name": "A", "part_of_day": "noon", "due": {"every": "working day"}})"), "part_of_day"));
+  EXPECT_TRUE(holds(add_refused(R"({"id": "a", "name": "A", "part_of_day": "end of work", "due": {"every": "when it happens"}})"),
+                    "part_of_day: goes with what is due"));
+  const auto run = [&](bool end) {
+    Session session = kitchen.open();
+    return record_all_fine(session, {}, "", end).value();
+  };
+  kitchen.at("2026-05-02T08:00+01:00");
+  const AllFine morning = run(false);
+  EXPECT_EQ(morning.booked.subjects, (Strings{"look", "open-up"}));
+  EXPECT_EQ(morning.left, (Strings{"lock-up"}));
+  EXPECT_TRUE(holds(morning.left_words.front(), "all-fine --end")) << morning.left_words.front();
+  EXPECT_EQ(states("lock-up", "2026-05-02", "2026-05-02"), (Strings{"2026-05-02 due today"}));
+  kitchen.at("2026-05-03T18:00+01:00");
+  const AllFine evening = run(true);
+  EXPECT_EQ(evening.booked.subjects, (Strings{"lock-up"}));
+  EXPECT_EQ(evening.left, (Strings{"look", "open-up"}));
+  EXPECT_TRUE(holds(evening.left_words.front(), "`tierproof all-fine`")) << evening.left_words.front();
+}
+
+TEST_F(Regular, OfferedAsAStartingSetSayWhatIsDoneAtTheEndOfWork) {
+  for (const auto& one : load_regular_sorts(DataRoot{TIERPROOF_SOURCE_DIR})) {
+    EXPECT_EQ(one.sort.part_of_day == "end of work", one.sort.who == "whoever works last") << one.id;
+    EXPECT_EQ(one.sort.part_of_day == "start of work", one.sort.who == "whoever works first") << one.id;
+  }
+}
+
+TEST_F(Regular, NameNobodyByAnyWholeWord) {
+  kitchen.done([](Session& s) { return add_person(s, "lee", "Lee Waste", "helper"); });
+  const auto with_who = [](const std::string& id, const std::string& who) {
+    return R"({"id": ")" + id + R"(", "name": "A look", "due": {"every": "working day"}, "who": ")" + who + R"("})";
+  };
+  EXPECT_TRUE(holds(add_refused(with_who("a", "Ada, or whoever is there")), "who: \"ada\" is part of the name of a recorded person"));
+  EXPECT_TRUE(holds(add_refused(with_who("a", "LEE")), "\"lee\" is part of"));
+  EXPECT_TRUE(holds(add_refused(with_who("sample-look", "owner")), "id: \"sample\" is part of"));
+  EXPECT_TRUE(holds(add_refused(R"({"id": "a", "name": "A look", "due": {"every": "working day"}, "fields": [
+    {"id": "by", "words": "Who looked", "type": "one of", "choices": ["Lee", "owner"]}]})"),
+                    "fields[0].choices: \"lee\" is part of"));
+  add(with_who("b", "whoever sees to the fleece adapter"));
+  // What the starting set says word for word names nobody, taken over or in a file.
+  const auto offered = load_regular_sorts(DataRoot{TIERPROOF_SOURCE_DIR});
+  kitchen.done([&](Session& s) { return take_over_sorts(s, offered, {"waste"}, {}); });
+  const std::string waste = R"({"id": "waste", "name": "Waste", "due": {"every": "working day"}, "who": "owner"})";
+  EXPECT_TRUE(holds(add_refused(waste), "\"waste\" is part of"));
+  kitchen.done([&](Session& s) { return add_sorts(s, {{"waste.json", waste}}, offered); });
+}
+
+TEST_F(Regular, NameNobodyByACorrectionEither) {
+  daily("look");
+  const auto note = kitchen.open(true).state().regular_sorts.begin()->second.sequence;
+  EXPECT_TRUE(holds(correction_refused(kitchen, note, {{"who", Json{"Ada"}}}), "\"ada\" is part of the name of a recorded person"));
+  correct_note(kitchen, note, {{"who", Json{"owner"}}});
+}
+
+TEST_F(Regular, ShareTheirShortNameWithNothingThatIsChecked) {
+  for (const char* id : {"fridge", "fork", "batch-9", "cake-1", "trouble-2"})
+    EXPECT_TRUE(
+        holds(add_refused(R"({"id": ")" + std::string{id} + R"(", "name": "A", "due": {"every": "working day"}})"), "choose another"))
+        << id;
+  add(R"({"id": "batch-look", "name": "A", "due": {"every": "working day"}})");
+  daily("cellar");
+  EXPECT_TRUE(holds(kitchen.refused([](Session& s) {
+    return add_place(s, "cellar", {"the cellar", "room"});
+  }),
+                    "place: \"cellar\" is a sort of regular record"));
+  EXPECT_TRUE(holds(kitchen.refused([](Session& s) { return add_equipment(s, "cellar", "the rack"); }), "is a sort of regular record"));
+  Probe probe;
+  probe.name = "cellar logger";
+  probe.measures = "air";
+  probe.accuracy_hundredths = 50;
+  probe.resolution_hundredths = 10;
+  EXPECT_TRUE(holds(kitchen.refused([&](Session& s) { return add_probe(s, "cellar", probe); }), "is a sort of regular record"));
+}
+
+TEST_F(Regular, OfAnOlderKitchenAreToldFromAPlaceOfTheSameName) {
+  daily("look");
+  // Booked as a program did that did not refuse it.
+  kitchen.done([](Session& s) -> Result<Booked> {
+    return s.book({s.draft(s.state().regular_sorts.begin()->second.value, "fridge", ZonedInstant{s.now(), s.offset_at(s.now())})});
+  });
+  kitchen.at("2026-05-02T08:00+01:00");
+  const auto tell = [&](const std::string& of) { return MissedCheck{"fridge", parse_date("2026-05-01"), "forgotten", "", of}; };
+  EXPECT_TRUE(holds(kitchen.refused([&](Session& s) { return tell_missed(s, tell("")); }), "--of: \"fridge\" is a sort of regular record"));
+  EXPECT_TRUE(holds(kitchen.refused([&](Session& s) { return tell_missed(s, tell("both")); }), "is not one of the answers"));
+  kitchen.done([&](Session& s) { return tell_missed(s, tell("thing")); });
+  EXPECT_EQ(states("fridge", "2026-05-01", "2026-05-01"), (Strings{"2026-05-01 overdue"})) << "the fridge was told as missed";
+  kitchen.done([&](Session& s) { return tell_missed(s, tell("regular record")); });
+  EXPECT_EQ(states("fridge", "2026-05-01", "2026-05-01"), (Strings{"2026-05-01 missed"}));
+  const Session session = kitchen.open(true);
+  ASSERT_EQ(session.state().missed.size(), 2u);
+  EXPECT_EQ(session.state().missed[0].value.of, "");
+  EXPECT_EQ(session.state().missed[1].value.of, "regular record");
 }
 
 TEST_F(Regular, CountNotesOfTheirOwnKindOfEachThermometer) {
@@ -374,6 +478,40 @@ TEST_F(Regular, OfAChangedSortKeepTheDaysOfTheOldOne) {
   kitchen.at("2026-05-16T08:00+01:00");
   made({"beehive", {{"bees", "no"}}});
   EXPECT_EQ(states("beehive", "2026-05-01", "2026-05-15"), (Strings{"2026-05-06 overdue", "2026-05-15 done late"}));
+}
+
+TEST_F(Regular, OfAChangedSortCountForOneDueDayAlone) {
+  const auto weekly = [&](const std::string& on, const std::string& more = "") {
+    add(R"({"id": "look", "name": "Weekly look", "fields": [
+      {"id": "ok", "words": "All as it should be?", "type": "yes or no", "needed": true, "fine": "yes"}],
+      "due": {"every": "week", "on": ")" +
+        on + R"(", "closed": "next working day", "early_days": 2}, "source": "choice")" + more + "}");
+  };
+  weekly("saturday");
+  weekly("monday", R"(, "from": "2026-05-03")");
+  // Saturday the 2nd is of the old version, Monday the 4th of the new one; a record of Saturday is early enough for both.
+  kitchen.at("2026-05-02T09:00+01:00");
+  made({"look", {{"ok", "yes"}}});
+  EXPECT_EQ(states("look", "2026-05-01", "2026-05-04"), (Strings{"2026-05-02 done", "2026-05-04 to come"}));
+  kitchen.at("2026-05-03T09:00+01:00");
+  made({"look", {{"ok", "yes"}}});
+  EXPECT_EQ(states("look", "2026-05-01", "2026-05-04"), (Strings{"2026-05-02 done", "2026-05-04 done"}));
+}
+
+TEST_F(Regular, DueTwiceOnADayOfAChangedSortAreTwoRecords) {
+  off({parse_date("2026-05-04"), {}, {}});
+  add(R"({"id": "look", "name": "Look", "fields": [{"id": "ok", "words": "All well?", "type": "yes or no", "needed": true, "fine": "yes"}],
+    "due": {"every": "week", "on": "monday", "closed": "next working day"}, "source": "choice"})");
+  add(R"({"id": "look", "name": "Look", "fields": [{"id": "ok", "words": "All well?", "type": "yes or no", "needed": true, "fine": "yes"}],
+    "due": {"every": "working day"}, "source": "choice", "from": "2026-05-05"})");
+  kitchen.at("2026-05-05T09:00+01:00");
+  EXPECT_EQ(states("look", "2026-05-05", "2026-05-05"), (Strings{"2026-05-05 due today", "2026-05-05 due today"}))
+      << "Monday moved to it, and its own";
+  made({"look", {{"ok", "yes"}}, parse_date("2026-05-05")});
+  EXPECT_EQ(states("look", "2026-05-05", "2026-05-05"), (Strings{"2026-05-05 done", "2026-05-05 due today"}));
+  made({"look", {{"ok", "yes"}}, parse_date("2026-05-05")});
+  EXPECT_EQ(states("look", "2026-05-05", "2026-05-05"), (Strings{"2026-05-05 done", "2026-05-05 done"}));
+  EXPECT_TRUE(holds(refused({"look", {{"ok", "yes"}}, parse_date("2026-05-05")}), "is recorded already"));
 }
 
 TEST_F(Regular, EndWithTheirLastDay) {

@@ -18,6 +18,7 @@ RegularSort a_sort() {
   sort.each = "thermometer";
   sort.from = *parse_date("2026-05-01");
   sort.until = parse_date("2027-05-01");
+  sort.part_of_day = "end of work";
   return sort;
 }
 
@@ -51,6 +52,9 @@ TEST(RegularBodies, WithWordsThatAreNoneAreRefused) {
   sort = body_of(a_sort());
   sort["each"] = Json{"spoon"};
   EXPECT_NE(refused("regular/1", sort).find("each"), std::string::npos);
+  sort = body_of(a_sort());
+  sort["part_of_day"] = Json{"noon"};
+  EXPECT_NE(refused("regular/1", sort).find("part_of_day"), std::string::npos);
   EXPECT_NE(refused("day-off/1", Json{Json::Object{{"weekly", Json{false}}}}).find("from"), std::string::npos);
   EXPECT_NE(refused("regular-done/1", Json{Json::Object{}}).find("sort"), std::string::npos);
 }

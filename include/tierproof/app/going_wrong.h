@@ -13,7 +13,7 @@ namespace tierproof {
 // and HeadMoved as `Session::book` does.
 
 struct GoingWrong {
-  std::vector<std::string> about;  ///< packs, batches, cakes, places, thermometers, kit, tubs
+  std::vector<std::string> about;  ///< packs, batches, cakes, places, thermometers, kit, tubs; sorts of regular records
   std::string from;                ///< `control`, `temperature`, `person`
   std::string control;             ///< id of the plan's row, when a control showed it
   std::string what;

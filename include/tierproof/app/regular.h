@@ -51,9 +51,11 @@ struct AllFine {
   std::vector<std::string> left;        ///< sorts due today that want an answer of their own, or a note of their own kind
   std::vector<std::string> left_words;  ///< what to do for each
 };
-/// Books every record that is due today, still to make, and whose needed fields have an answer for when all is well.
-/// @param except  sorts to leave out
-Result<AllFine> record_all_fine(Session& session, const std::vector<std::string>& except, const std::string& at);
+/// Books every record that is due today, still to make, and whose needed fields have an answer for when all is well. What is done at the
+/// end of work is not told of before, and what was not as it should be the last time is looked at by itself.
+/// @param except       sorts to leave out
+/// @param end_of_work  those that are done at the end of work; else those at its start or at any time of the day
+Result<AllFine> record_all_fine(Session& session, const std::vector<std::string>& except, const std::string& at, bool end_of_work = false);
 
 struct DayOffTold {
   std::optional<Date> from;  ///< nothing: today
@@ -81,6 +83,7 @@ struct DueItem {
   std::optional<Date> done_on{};
   bool typed_late = false;                ///< that note was written later than it was done
   std::vector<std::string> wanting{};     ///< answers that are not as they should be: `Signs of pests seen?: yes`
+  std::string answered{};                 ///< of these, as in `NotFine`
   std::optional<std::uint64_t> missed{};  ///< note that it was missed
   std::string because{};                  ///< of that note
   std::vector<std::string> waiting{};     ///< thermometers that still have to have their note
@@ -92,6 +95,20 @@ struct DueItem {
 /// Every due day of every sort from `from` to `until`, by day and then by sort. One that fell away stands under the day that its rule gave.
 /// @param until  may lie ahead
 std::vector<DueItem> due_between(const Session& session, Date from, Date until);
+
+/// A record with an answer that is not as it should be.
+struct NotFine {
+  std::string sort;
+  std::string name;
+  std::uint64_t note = 0;
+  Date day{};
+  std::vector<std::string> wanting;  ///< `Signs of pests seen?: yes`
+  std::string answered{};            ///< what answers for it, `note 22 of 4 May 2026` or `trouble-1`; empty: it is open
+};
+/// Every regular record that is not as it should be by its sort as it was that day, in order of the log. A later record of the sort answers
+/// for it that says of all that was wanting that it is so again, and wants nothing itself; where the sort tells of kit, suppliers or
+/// persons, one of the same. So does a trouble that names the sort, unless it was closed before.
+std::vector<NotFine> records_not_fine(const Session& session);
 
 /// A sort that has no due day, and its last record.
 struct WhenItHappens {
@@ -108,8 +125,11 @@ struct DueView {
   std::string not_working{};            ///< which note says so; of a working day, one that was written afterwards
   std::vector<DueItem> due;             ///< on that day, done or not, and what fell away from it
   std::vector<DueItem> open;            ///< from days before: overdue; missed, where it can still be made up
+  std::vector<NotFine> not_fine;        ///< made up to that day, open, and not among `due`
   std::vector<WhenItHappens> whenever;  ///< in order of names
   std::size_t missed_lately = 0;        ///< due days of the 28 days before that were missed
+  /// Whether something is open: from before, or of that day itself and not as it should be.
+  bool wanting() const;
 };
 DueView due_on(const Session& session, Date day);
 

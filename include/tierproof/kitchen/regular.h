@@ -51,7 +51,10 @@ struct RegularSort {
   std::string source{};               ///< what it rests on
   Date from{};                        ///< first day
   std::optional<Date> until{};        ///< last day, once it is not kept any more
+  std::string part_of_day{};          ///< when in the day it is done, of `parts_of_day()`; empty: at any time of it
 };
+/// `start of work`, `end of work`
+const std::vector<std::string>& parts_of_day();
 
 /// What a record says under one field: in the open, or kept apart.
 struct RegularValue {
