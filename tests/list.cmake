@@ -13,7 +13,8 @@ tierproof_tests(NAME text ROOMS text LIBRARIES ${ICAL_LIBRARY}
     text/icalendar_test.cpp
     text/json_gate_test.cpp
     text/json_writer_test.cpp
-    text/number_test.cpp)
+    text/number_test.cpp
+    text/table_figure_test.cpp)
 tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl ${ICAL_LIBRARY}
   SOURCES
     sums/additive_text_test.cpp
@@ -239,6 +240,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/taking_in_test.cpp
     app/thermometers_test.cpp
     app/timeline_test.cpp
+    app/inspecting_test.cpp
     app/regular_test.cpp
     app/regular_answered_test.cpp
     app/releasing_test.cpp

@@ -32,6 +32,13 @@ for food in batch-1 batch-2 batch-4 batch-6 batch-13 batch-14 batch-16 batch-19 
 "$tierproof" shelf-label pack-7 --stock die-57x32 --into "$into"
 "$tierproof" ruler-page sheet-63x72 --into "$into"
 
+# What an officer asks to see, of the three weeks: nobody wrote anything down on 6 May, which is booked as missed before it is printed.
+at 2026-05-17T11:30+01:00
+"$tierproof" book-missed
+"$tierproof" inspection --from 2026-04-27 --until 2026-05-17 || true
+"$tierproof" inspection --from 2026-04-27 --until 2026-05-17 --into "$work/inspection"
+cp "$work"/inspection/inspection-record.* "$into"
+
 # Customer Two asks that what is kept of the first order is erased. Until a duty ends that is refused, with the day on which it ends.
 "$tierproof" erase cake-2 --because "the customer asked" || echo "cake-2's customer stays reachable for now"
 at 2026-06-05T10:00+01:00

@@ -2,6 +2,12 @@
 # Sourced by reports/demo, which sets: tierproof (the program), here (this folder), into (where papers go). Everything here is invented.
 
 at() { export TIERPROOF_NOW=$1; }
+# The end of a day's work: everything regular that was due was looked at.
+evening() {
+  at "$1T20:30+01:00"
+  "$tierproof" all-fine
+  "$tierproof" all-fine --end
+}
 
 at 2026-04-27T08:00+01:00
 export TIERPROOF_BY=iris
@@ -83,3 +89,14 @@ export TIERPROOF_BY=iris
 "$tierproof" thermometer second-logger --name "second fridge logger" --error 0.5C --step 0.1C --measures air --in second-fridge
 # The second fridge's logger writes its files in a manner of its own, which is kept under a name.
 "$tierproof" logger-layout second-fridge "$here"/second-fridge-layout.tsv
+
+# ---- the hazard plan, what is looked at regularly, and the day on which nobody works ---------------------------------------------
+"$tierproof" plan --write "$work/plan.json"
+sed -i 's/Say here who orders from this kitchen, and whether hospitals, nurseries or homes are among them\./Orders come from families and a tea room in the town; no hospital, nursery or home is among them./' "$work/plan.json"
+"$tierproof" plan-take "$work/plan.json"
+"$tierproof" regular --take-over all
+"$tierproof" day-off --each-week sunday
+"$tierproof" done training who=odo topic="allergens, and what to ask of a customer" how="shown here"
+"$tierproof" done insurance registered=yes insured-until=2027-03-31
+"$tierproof" officer-said --who "Officer Sample" --from "Example Council" --on 2026-03-12 --topic "egg white" --about egg-heat \
+  --words "Use pasteurised egg white for anything that is not baked, or write down the temperature of the mix."

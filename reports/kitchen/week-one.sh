@@ -37,12 +37,14 @@ at 2026-04-28T09:00+01:00
   --boxed after --sold-by maker --ordered face-to-face --face 900 \
   --allergy none --of "Customer Three, in the shop" \
   --told "It contains wheat, eggs, milk, almonds and sulphites, and whites that were heated by hand."
+evening 2026-04-28
 
 # ---- Wednesday: thermometers are checked before they are believed -----------------------------------------------------------
 at 2026-04-29T05:50+01:00
 "$tierproof" thermometer-check fork 0.2C --in ice
 "$tierproof" thermometer-check fridge-logger 0.1C --in ice
 "$tierproof" thermometer-check second-logger -0.1C --in ice
+evening 2026-04-29
 
 # ---- Thursday: what has no nuts is made first -------------------------------------------------------------------------------
 at 2026-04-30T09:00+01:00
@@ -73,6 +75,7 @@ at 2026-04-30T13:30+01:00
 "$tierproof" make hand-buttercream --yield 1400g                                    # batch-7
 "$tierproof" temperature fork --file "$here"/readings/hand-whites.csv --of batch-7
 "$tierproof" put batch-7 --in second-fridge
+evening 2026-04-30
 
 # ---- Friday: syrup, meringue, decorations -----------------------------------------------------------------------------------
 at 2026-05-01T10:16+01:00
@@ -132,6 +135,7 @@ at 2026-05-01T19:30+01:00
 at 2026-05-01T20:00+01:00
 "$tierproof" put-right trouble-1 --food binned --cause "nobody read the pouch when it came" \
   --done "the supplier is asked about sesame; pouches are read on arrival, against the list of allergens"
+evening 2026-05-01
 
 # ---- Saturday: the loggers are read, and the thermometers checked again -----------------------------------------------------
 at 2026-05-02T12:16+01:00
@@ -168,3 +172,4 @@ for cake in cake-1 cake-2 cake-3 cake-4; do "$tierproof" record $cake --into "$i
 at 2026-05-02T13:00+01:00
 "$tierproof" throw-away batch-8 --why "boiled syrup is not kept"
 "$tierproof" throw-away batch-7 --why "what is left of the whites that were heated by hand is not kept"
+evening 2026-05-02

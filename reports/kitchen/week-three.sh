@@ -13,6 +13,7 @@ at 2026-05-11T10:00+01:00
 "$tierproof" cake --name "Orange and gold cake" --for 2026-05-16 --customer "Customer Eight" --contact "customer-eight@example.org" --pieces 40 \
   --boxed after --sold-by maker --ordered face-to-face --face 1200 --of-recipe lemon-sponge --of-recipe ganache --of-recipe gilded-apricots
 "$tierproof" message ask-allergy cake-8 --sent-to "Customer Eight, by message"
+evening 2026-05-11
 
 # ---- Tuesday: deliveries. The supplier of the strawberries answers for sesame at last ---------------------------------------
 at 2026-05-12T09:00+01:00
@@ -39,6 +40,7 @@ at 2026-05-12T09:00+01:00
 "$tierproof" throw-away pack-20 --why "left in the flour tub when it was emptied"
 "$tierproof" empty flour-tub
 "$tierproof" top-up flour-tub pack-43
+evening 2026-05-12
 
 # ---- Wednesday: cake-8's sponge is thawed, its cutting is put off, and it goes back into the freezer ------------------------
 at 2026-05-13T08:00+01:00
@@ -59,6 +61,7 @@ at 2026-05-13T12:30+01:00
 "$tierproof" put batch-29 --in second-fridge
 at 2026-05-13T17:00+01:00
 "$tierproof" put batch-16 --in freezer
+evening 2026-05-13
 
 # ---- Thursday: sugar work, meringue, decorations ----------------------------------------------------------------------------
 at 2026-05-14T08:47+01:00
@@ -89,6 +92,7 @@ at 2026-05-14T14:00+01:00
 "$tierproof" put batch-39 --in cake-fridge
 at 2026-05-14T14:30+01:00
 "$tierproof" make soaking-syrup --yield 440g                                        # batch-40
+evening 2026-05-14
 
 # ---- Friday -----------------------------------------------------------------------------------------------------------------
 at 2026-05-15T08:00+01:00
@@ -120,6 +124,7 @@ for food in batch-22 batch-39 cake-8; do "$tierproof" recall-tick recall-1 $food
 "$tierproof" recall-tick recall-1 pack-27 "set aside" --weighed 1194g
 at 2026-05-15T17:10+01:00
 "$tierproof" recall-tick recall-1 authority told --note "food authority of the town, by telephone: they wait for the wholesaler's notice"
+evening 2026-05-15
 
 # ---- Saturday: the second fridge stopped cooling on Friday afternoon --------------------------------------------------------
 at 2026-05-16T08:16+01:00
@@ -152,3 +157,4 @@ for cake in cake-7 cake-8; do "$tierproof" record $cake --into "$into"; done
 at 2026-05-16T09:00+01:00
 for cake in cake-7 cake-8; do "$tierproof" message cannot-promise $cake --sent-to "the customer of $cake, by message" --when before-hand-over; done
 "$tierproof" throw-away cake-8 --why "recalled chocolate; kept apart until the wholesaler fetched it"
+evening 2026-05-16

@@ -54,6 +54,7 @@ at 2026-05-05T10:30+01:00
 "$tierproof" make lemon-sponge --yield 1560g                                        # batch-16
 at 2026-05-05T15:00+01:00
 "$tierproof" put batch-16 --in freezer
+evening 2026-05-05
 
 # ---- Wednesday --------------------------------------------------------------------------------------------------------------
 at 2026-05-06T10:00+01:00
@@ -88,6 +89,7 @@ at 2026-05-07T15:00+01:00
 "$tierproof" make lustred-pearls --use lustre-dust=pack-41 --yield 104g             # batch-24, gold
 # Odo finds the gold pot too pale and fetches rose lustre from a party shop.
 "$tierproof" make lustred-pearls --use lustre-dust=pack-42 --yield 104g --by odo    # batch-25, rose
+evening 2026-05-07
 
 # ---- Friday: the fork thermometer fails its check, is adjusted, and is good again -------------------------------------------
 at 2026-05-08T07:40+01:00
@@ -114,6 +116,7 @@ at 2026-05-08T18:30+01:00
 "$tierproof" allergy cake-6 --answer named --allergen nuts:almond --of "Customer Six, by telephone" \
   --told "It is made of almonds, so it cannot be for a guest who is allergic to them." \
   --why "a guest who was invited later is allergic to almonds"
+evening 2026-05-08
 
 # ---- Saturday ---------------------------------------------------------------------------------------------------------------
 at 2026-05-09T10:16+01:00
@@ -142,3 +145,4 @@ at 2026-05-09T10:40+01:00
   --told "It contains wheat, eggs, milk and soya, and may contain hazelnuts and almonds in traces. Keep it in the fridge; remove 4 dowels before eating."
 for cake in cake-5 cake-6; do "$tierproof" record $cake --into "$into"; done
 "$tierproof" throw-away cake-6 --why "made of almonds, for a guest who is allergic to them; its lustre is not for food"
+evening 2026-05-09

@@ -19,7 +19,8 @@ class CustomerOfCake {
  public:
   CustomerOfCake(const Session& session, const std::string& cake) : session_{session}, cake_{cake} {
     for (const auto& entry : session.store().entries(1, session.head().size)) {
-      if (entry.kind == KindOf<PaperIssued>::kind && names(entry.body, "cake", cake_)) paper(entry);
+      const bool of_many = names(entry.body, "paper", of_a_period);
+      if (entry.kind == KindOf<PaperIssued>::kind && (of_many || names(entry.body, "cake", cake_))) paper(entry);
       if (!tells(entry)) continue;
       told_by_.insert(entry.sequence);
       for (auto& named : store::named_sealed(entry)) refs_.insert(std::move(named.ref));
@@ -41,7 +42,7 @@ class CustomerOfCake {
     std::map<Digest, std::uint64_t> out;
     for (const auto& [issue, forms] : issues_) {
       const std::string& paper = std::get<0>(issue);
-      if (paper == "venue card" || (paper == "label" && !has_stop(forms))) continue;
+      if (paper == "venue card" || (paper == "label" && !has_stop(forms)) || (paper == of_a_period && !gives_reasons(forms))) continue;
       for (const auto& form : forms) {
         if (session_.store().paper(form.digest)) out.emplace(form.digest, form.note);
       }
@@ -108,6 +109,26 @@ class CustomerOfCake {
     return true;
   }
 
+  /// Whether a record of a period gives reasons that the cake was released for, which may tell of the allergy; one that cannot be read
+  /// counts as one that does.
+  bool gives_reasons(const std::vector<Form>& forms) const {
+    for (const auto& form : forms) {
+      if (form.form != "json") continue;
+      const auto kept = session_.store().paper(form.digest);
+      const auto record = kept ? parse_json(kept->bytes, "record") : Result<Json>{Refusal{}};
+      const Json* tables = record && record->is_object() ? record->find("tables") : nullptr;
+      if (tables == nullptr || !tables->is_array()) return true;
+      for (const Json& table : tables->array()) {
+        if (!names(table, "list", "overrides")) continue;
+        const Json* rows = table.find("rows");
+        if (rows == nullptr || !rows->is_array()) return true;
+        return std::any_of(rows->array().begin(), rows->array().end(), [&](const Json& row) { return names(row, "cake", cake_); });
+      }
+    }
+    return true;
+  }
+
+  static constexpr const char* of_a_period = "inspection record";
   const Session& session_;
   std::string cake_;
   std::set<std::uint64_t> told_by_;

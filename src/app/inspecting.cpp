@@ -157,17 +157,20 @@ class Contents {
         wanting_.push_back(fmt::format("{}: {}", probe.value.name, now.words));
       }
     }
-    want(failed, fmt::format("{} failed", counted(failed, "thermometer check", "thermometer checks")));
+    want(failed, fmt::format("{} failed{}", counted(failed, "thermometer check", "thermometer checks"),
+                             figures_.noted("thermometer-checks", {{"good", "no"}})));
     content.controls.push_back(
         {"Thermometer checks",
-         fmt::format("{}, of them {} failed{}", checks, failed,
+         fmt::format("{}, of them {} failed{}{}", checks, failed, figures_.noted("thermometer-checks", {}),
                      standing.empty() ? "" : fmt::format("; not to be relied on now: {}", fmt::join(standing, ", ")))});
     std::vector<std::string> eggs;
     for (const Verdict verdict : {Verdict::shown, Verdict::not_shown, Verdict::not_met, Verdict::outside_model}) {
       const std::int64_t count =
           rows("egg-steps", "egg-steps", {{"verdict", std::string{term_of(verdict)}}}, std::string{term_of(verdict)});
       if (count > 0) eggs.push_back(fmt::format("{} {}", count, words_of(verdict)));
-      if (verdict != Verdict::shown) want(count, fmt::format("{}: {}", counted(count, "egg step", "egg steps"), words_of(verdict)));
+      if (verdict != Verdict::shown)
+        want(count, fmt::format("{}: {}{}", counted(count, "egg step", "egg steps"), words_of(verdict),
+                                figures_.noted("egg-steps", {{"verdict", std::string{term_of(verdict)}}})));
     }
     content.controls.push_back({"Egg steps", eggs.empty() ? "none to judge" : fmt::format("{}", fmt::join(eggs, ", "))});
     const std::int64_t stated = rows("cakes-with-a-stated-allergy", "cakes", {{"allergy", "named"}});
@@ -182,6 +185,8 @@ class Contents {
                           const std::string& more) {
       InspectionFigures::Where still = all;
       still.emplace_back("open", "yes");
+      const std::string all_noted = figures_.noted(table, all);
+      const std::string open_noted = figures_.noted(table, still);
       const std::int64_t count = rows(table, table, std::move(all), name);
       const std::int64_t open = rows(table + "-open", table, std::move(still), name);
       std::vector<std::string> food;
@@ -191,9 +196,9 @@ class Contents {
           if (times > 0) food.push_back(fmt::format("{} {}", times, became));
         }
       }
-      want(open, fmt::format("{} still open", counted(open, one, more)));
+      want(open, fmt::format("{} still open{}", counted(open, one, more), open_noted));
       content.matters.push_back({name, count == 0 ? std::string{"none"}
-                                                  : fmt::format("{}, of them {} open{}", count, open,
+                                                  : fmt::format("{}, of them {} open{}{}", count, open, all_noted,
                                                                 food.empty() ? "" : fmt::format("; the food: {}", fmt::join(food, ", ")))});
     };
     line("What went wrong", "troubles", {}, "thing that went wrong is", "things that went wrong are");
@@ -202,15 +207,19 @@ class Contents {
     want(against, fmt::format("{} released against controls that were not met as recorded, {} in all, each with a reason",
                               counted(cakes, "cake was", "cakes were"), against));
     content.matters.push_back(
-        {"Released against a control",
-         against == 0 ? std::string{"none"} : fmt::format("{} in {}", counted(against, "time", "times"), counted(cakes, "cake", "cakes"))});
+        {"Released against a control", against == 0 ? std::string{"none"}
+                                                    : fmt::format("{} in {}{}", counted(against, "time", "times"),
+                                                                  counted(cakes, "cake", "cakes"), figures_.noted("overrides", {}))});
     reasons_used_often();
     const std::int64_t missed = rows("cakes-with-a-limit-missed", "cakes", {{"limit_missed", "yes"}});
-    want(missed, fmt::format("{} with a limit that was missed", counted(missed, "cake", "cakes")));
+    want(missed, fmt::format("{} with a limit that was missed{}", counted(missed, "cake", "cakes"),
+                             figures_.noted("cakes", {{"limit_missed", "yes"}}, "order_note")));
     line("Complaints", "complaints", {}, "complaint is", "complaints are");
     line("Recalls", "recalls", {{"exercise", "no"}}, "recall is", "recalls are");
     const std::int64_t drills = rows("exercises", "recalls", {{"exercise", "yes"}});
-    content.matters.push_back({"Exercises in tracing", drills == 0 ? std::string{"none in this period"} : fmt::format("{}", drills)});
+    content.matters.push_back(
+        {"Exercises in tracing",
+         drills == 0 ? std::string{"none in this period"} : fmt::format("{}{}", drills, figures_.noted("recalls", {{"exercise", "yes"}}))});
   }
 
   void reasons_used_often() {
@@ -254,7 +263,8 @@ class Contents {
     const std::int64_t wrong = rows("regular-not-as-it-should-be", "regular-due", {{"wanting", "yes"}});
     want(missed + over, fmt::format("{} missed or overdue", counted(missed + over, "regular record", "regular records")));
     want(wrong, fmt::format("{} not as it should be",
-                            counted(wrong, "regular record says that something was", "regular records say that something was")));
+                            counted(wrong, "regular record says that something was", "regular records say that something was"),
+                            figures_.noted("regular-due", {{"wanting", "yes"}})));
     content.keeping.push_back(
         {"Regular records", figures_.table("regular-due").rows.empty()
                                 ? std::string{"none was due in this period"}

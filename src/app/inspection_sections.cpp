@@ -195,7 +195,7 @@ class Sections {
                                     {"typed_late", "Typed late"},
                                     {"lowest_c", "Lowest °C"},
                                     {"highest_c", "Highest °C"},
-                                    {"longest_unread_min", "Longest unread, min"},
+                                    {"longest_unread_min", "Longest unread"},
                                     {"above_limit", "Above the limit"},
                                     {"notes", "Notes"}},
                                    "day", here, [](const RowOf& row) {
@@ -208,8 +208,8 @@ class Sections {
                                   {"to_local", "To"},
                                   {"thermometer", "Thermometer"},
                                   {"measured_in", "In"},
-                                  {"at_least_s", "At least, s"},
-                                  {"at_most_s", "At most, s"},
+                                  {"at_least_s", "For at least"},
+                                  {"at_most_s", "At most"},
                                   {"highest_c", "Warmest °C"}},
                                  "from_local", here, always);
     if (!warm.rows.empty()) section.tables.push_back(std::move(warm));
@@ -225,10 +225,11 @@ class Sections {
                                       {"recipe", "Recipe"},
                                       {"made_local", "Made"},
                                       {"verdict", "Verdict"},
-                                      {"says", "What the records show"},
                                       {"cakes", "In"},
-                                      {"note", "Note"}},
-                                     "made_local", always, [](const RowOf& row) { return row["verdict"] != term_of(Verdict::shown); }));
+                                      {"note", "Note"},
+                                      {"says", "What the records show"}},
+                                     "made_local", always,
+                                     [](const RowOf& row) { return text_of(row.cell("verdict")) != term_of(Verdict::shown); }));
   }
 
   void thermometers() {
@@ -396,10 +397,10 @@ class Sections {
                                     {"name", "Name"},
                                     {"event", "For"},
                                     {"state", "Stands"},
-                                    {"outcome", "Outcome"},
                                     {"not_shown", "Not shown"},
                                     {"not_met", "Not met"},
-                                    {"hand_over_note", "Note"}},
+                                    {"order_note", "Note"},
+                                    {"outcome", "Outcome"}},
                                    "event", always, [](const RowOf& row) {
                                      const auto some = [&](const char* heading) { return !row[heading].empty() && row[heading] != "0"; };
                                      return some("not_shown") || some("not_met") || some("outside_the_model") || some("released_against");
@@ -409,10 +410,10 @@ class Sections {
                                      {{"cake", "Cake"},
                                       {"words", "Released against"},
                                       {"verdict", "Verdict"},
-                                      {"reason", "Reason given"},
                                       {"by", "By"},
                                       {"at_local", "When"},
-                                      {"note", "Note"}},
+                                      {"note", "Note"},
+                                      {"reason", "Reason given"}},
                                      "at_local", always, always));
   }
 
@@ -480,6 +481,20 @@ const DataTable& InspectionFigures::table(const std::string& name) const {
   return *found;
 }
 
+std::string InspectionFigures::noted(const std::string& name, const Where& where, const std::string& heading) const {
+  const DataTable& from = table(name);
+  std::vector<std::uint64_t> notes;
+  for (const auto& row : from.rows) {
+    const RowOf of{from, row};
+    const auto says = [&](const auto& condition) { return text_of(of.cell(condition.first)) == condition.second; };
+    if (!std::all_of(where.begin(), where.end(), says)) continue;
+    if (const auto* note = std::get_if<std::int64_t>(&of.cell(heading))) notes.push_back(static_cast<std::uint64_t>(*note));
+  }
+  if (notes.empty()) return "";
+  const std::string words = notes_in_words(notes);
+  return fmt::format(" ({} {})", words.find_first_of(", ") == std::string::npos ? "note" : "notes", words);
+}
+
 std::int64_t InspectionFigures::told(const std::string& id, const std::string& of, FigureRule rule) {
   const std::int64_t value = figure_by(table(rule.table), rule);
   all_.push_back({id, of, value, std::move(rule)});
@@ -496,6 +511,15 @@ std::string RowOf::operator[](const std::string& heading) const {
   const DataCell& said = cell(heading);
   if (const auto* day = std::get_if<Date>(&said)) return format_date_long(*day);
   if (const auto* moment = std::get_if<ZonedInstant>(&said)) return format_moment(moment->at, moment->offset);
+  if (const auto* number = std::get_if<std::int64_t>(&said)) {
+    if (heading.ends_with("_s")) return format_span(std::chrono::seconds{*number});
+    if (heading.ends_with("_min")) return format_span(std::chrono::minutes{*number});
+  }
+  if (heading == "verdict") {
+    for (const Verdict verdict : {Verdict::shown, Verdict::not_shown, Verdict::not_met, Verdict::outside_model}) {
+      if (text_of(said) == term_of(verdict)) return std::string{words_of(verdict)};
+    }
+  }
   return text_of(said);
 }
 

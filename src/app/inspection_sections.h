@@ -28,6 +28,8 @@ class InspectionFigures {
   std::int64_t distinct(const std::string& id, const std::string& of, const std::string& table, Where where, const std::string& heading) {
     return told(id, of, {table, std::move(where), "", heading});
   }
+  /// ` (note 5)`, ` (notes 5, 7 to 9)`: the numbers under `heading` of the rows that say all of `where`; empty where there is none.
+  std::string noted(const std::string& table, const Where& where, const std::string& heading = "note") const;
   const std::vector<InspectionFigure>& all() const { return all_; }
 
  private:
@@ -41,7 +43,7 @@ class RowOf {
  public:
   RowOf(const DataTable& table, const DataRow& row) : table_{table}, row_{row} {}
   const DataCell& cell(const std::string& heading) const;
-  /// For people: a day and a moment as they are written on papers.
+  /// For people: days, moments, lengths of time (under `..._s`, `..._min`) and verdicts as they are written on papers.
   std::string operator[](const std::string& heading) const;
 
  private:

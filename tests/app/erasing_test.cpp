@@ -6,6 +6,7 @@
 
 #include "app/app_for_tests.h"
 #include "tierproof/app/going_wrong.h"
+#include "tierproof/app/inspecting.h"
 #include "tierproof/app/whole_kitchen.h"
 #include "tierproof/kitchen/edges.h"
 
@@ -79,6 +80,7 @@ struct DeliveredOrder {
     const auto handed = hand_over_cake(handing, {cake, taken_by, last_told, {}, ""});
     EXPECT_TRUE(handed && handed->booked);
     EXPECT_TRUE(issue_record(handing, cake, data_root).has_value());
+    EXPECT_TRUE(issue_inspection(handing, {parse_date("2026-05-01"), {}}, data_root).has_value()) << "it gives the reasons";
     kitchen.at("2026-07-01T09:00+01:00");
   }
 
@@ -143,7 +145,7 @@ TEST(EraseCustomer, LeavesNoneOfTheirWordsInTheFileAnExportOrAPaper) {
   const auto head = order.kitchen.open(true).head();
   const auto erased = order.erase();
   EXPECT_GE(erased.texts, 14);
-  EXPECT_EQ(erased.papers.size(), 3u) << "the record in its three forms";
+  EXPECT_EQ(erased.papers.size(), 6u) << "the record, and the inspection record that gives its reasons, each in three forms";
   EXPECT_EQ(order.found_in(order.everything()), Strings{});
   EXPECT_FALSE(std::filesystem::exists(order.file() + "-journal"));
   const Session session = order.kitchen.open(true);
@@ -151,7 +153,7 @@ TEST(EraseCustomer, LeavesNoneOfTheirWordsInTheFileAnExportOrAPaper) {
   ASSERT_EQ(session.state().erasures.size(), 1u);
   const auto& note = session.state().erasures.front();
   EXPECT_EQ(note.value.texts, erased.texts);
-  EXPECT_EQ(note.value.papers.size(), 3u);
+  EXPECT_EQ(note.value.papers.size(), 6u);
   EXPECT_EQ(note.subject, order.cake);
 }
 
@@ -199,6 +201,16 @@ TEST(EraseCustomer, MakesNoLabelOutOfDateThatWasRight) {
   const auto before = mixed();
   order.erase();
   EXPECT_EQ(mixed(), before);
+}
+
+TEST(EraseCustomer, LeavesTheInspectionRecordOfATimeWithoutTheCake) {
+  DeliveredOrder order;
+  Session session = order.kitchen.open();
+  const auto issued = issue_inspection(session, {parse_date("2026-06-01"), {}}, data_root);
+  ASSERT_TRUE(issued);
+  const std::uint64_t note = issued->issued.booked.sequences.front();
+  order.erase();
+  EXPECT_TRUE(reprint(order.kitchen.open(true), note).has_value());
 }
 
 TEST(EraseCustomer, DoubtsSharedKitOnceNobodyKnowsWhatWasNamed) {

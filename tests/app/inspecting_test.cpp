@@ -1,0 +1,238 @@
+// The inspection record: days of a fridge, what belongs to a period, and that every figure can be counted again.
+#include "tierproof/app/inspecting.h"
+
+#include <fmt/format.h>
+
+#include <map>
+
+#include "app/app_for_tests.h"
+#include "tierproof/app/erasing.h"
+#include "tierproof/app/going_wrong.h"
+#include "tierproof/app/regular.h"
+#include "tierproof/papers/font.h"
+
+namespace tierproof {
+namespace {
+
+class Inspecting : public testing::Test {
+ public:
+  Inspection look(const char* from, const char* until) {
+    const Session session = kitchen.open(true);
+    auto found = inspect(session, {parse_date(from), parse_date(until)}, {session.now(), session.offset_at(session.now())});
+    if (!found) {
+      for (const auto& refusal : found.error()) ADD_FAILURE() << describe(refusal);
+      return {};
+    }
+    return std::move(found).value();
+  }
+  std::string refused(std::optional<Date> from, std::optional<Date> until) {
+    const Session session = kitchen.open(true);
+    const auto found = inspect(session, {from, until}, {session.now(), session.offset_at(session.now())});
+    return found ? "" : describe(found.error().front());
+  }
+  static const DataTable& table(const Inspection& inspection, const std::string& name) {
+    for (const auto& one : inspection.tables) {
+      if (one.name == name) return one;
+    }
+    throw std::out_of_range{name};
+  }
+  /// What stands under `heading`, a text a row.
+  static Strings column(const Inspection& inspection, const std::string& name, const std::string& heading) {
+    const DataTable& from = table(inspection, name);
+    const auto at = static_cast<std::size_t>(std::find(from.headings.begin(), from.headings.end(), heading) - from.headings.begin());
+    Strings texts;
+    for (const auto& row : from.rows) texts.push_back(text_of(row.at(at)));
+    return texts;
+  }
+  /// A cake of the icing that left on the day of `at`, with what stops it answered for.
+  std::string left_cake(const std::string& day) {
+    kitchen.at(day + "T09:00+01:00");
+    const std::string icing = kitchen.make("icing", grams(298));
+    const std::string cake = kitchen.cake();
+    kitchen.tier(cake, "only", {{icing, grams(200)}});
+    return cake;
+  }
+  TestKitchen kitchen;
+};
+
+TEST_F(Inspecting, TellsOfEachDayOfAFridgeWhatWasRecorded) {
+  kitchen.at("2026-05-04T10:00+01:00");
+  kitchen.readings("logger", "fridge", "2026-05-01T09:00+01:00", "2026-05-01T18:00+01:00", "4.0");
+  kitchen.readings("logger", "fridge", "2026-05-03T09:00+01:00", "2026-05-03T18:00+01:00", "9.0");
+  kitchen.done([](Session& s) { return check_probe(s, {"logger", "ice", Degrees{0, Scale::celsius}, ""}); });
+  const Inspection found = look("2026-05-01", "2026-05-04");
+  EXPECT_EQ(column(found, "place-days", "day"), (Strings{"2026-05-01", "2026-05-02", "2026-05-03", "2026-05-04"}));
+  EXPECT_EQ(column(found, "place-days", "readings"), (Strings{"37", "0", "37", "0"}));
+  EXPECT_EQ(column(found, "place-days", "missing"), (Strings{"no", "yes", "no", "yes"}));
+  EXPECT_EQ(column(found, "place-days", "above_limit"), (Strings{"no", "not known", "yes", "not known"}));
+  EXPECT_EQ(column(found, "place-days", "highest_c"), (Strings{"4", "", "9", ""}));
+  EXPECT_EQ(column(found, "place-days", "longest_unread_min")[1], "1440");
+  EXPECT_EQ(column(found, "warm-times", "at_least_s"), Strings{"32400"}) << "nine hours between its first and last reading";
+  EXPECT_EQ(column(found, "warm-times", "open"), Strings{"yes"}) << "nothing was read before and after";
+  EXPECT_THAT(found.content.wanting, testing::Contains(HasSubstr("fridge: no temperature on 2 days")));
+  EXPECT_THAT(found.content.wanting, testing::Contains(HasSubstr("fridge: too warm on 1 day")));
+}
+
+TEST_F(Inspecting, TakesAReadingAtTheLimitAsWithinItOnlyWithTheError) {
+  kitchen.at("2026-05-02T10:00+01:00");
+  // 8 °C is the limit; the logger may be off by 0.55 °C
+  kitchen.readings("logger", "fridge", "2026-05-01T09:00+01:00", "2026-05-01T18:00+01:00", "7.4");
+  kitchen.readings("logger", "fridge", "2026-05-02T00:00+01:00", "2026-05-02T09:45+01:00", "7.6");
+  kitchen.done([](Session& s) { return check_probe(s, {"logger", "ice", Degrees{0, Scale::celsius}, ""}); });
+  EXPECT_EQ(column(look("2026-05-01", "2026-05-02"), "place-days", "above_limit"), (Strings{"no", "perhaps"}));
+}
+
+TEST_F(Inspecting, TellsNoDayAsColdByAThermometerThatCannotBeReliedOn) {
+  kitchen.at("2026-05-02T10:00+01:00");
+  kitchen.readings("logger", "fridge", "2026-05-01T09:00+01:00", "2026-05-01T18:00+01:00", "4.0");
+  EXPECT_EQ(column(look("2026-05-01", "2026-05-01"), "place-days", "above_limit"), Strings{"no"});
+  kitchen.done([](Session& s) { return check_probe(s, {"logger", "ice", Degrees{200, Scale::celsius}, ""}); });
+  const Inspection found = look("2026-05-01", "2026-05-01");
+  EXPECT_EQ(column(found, "place-days", "above_limit"), Strings{"not known"});
+  EXPECT_EQ(column(found, "place-days", "unreliable"), Strings{"yes"});
+  EXPECT_THAT(found.content.wanting, testing::Contains(HasSubstr("could not be relied on then")));
+}
+
+TEST_F(Inspecting, CountsWhatWasTypedLateAndADayOffAsSuch) {
+  kitchen.done([](Session& s) { return tell_day_off(s, {parse_date("2026-05-03"), {}, {}}); });
+  kitchen.at("2026-05-05T10:00+01:00");
+  kitchen.done([](Session& s) {
+    return type_reading(s, {"logger", Degrees{400, Scale::celsius}, "fridge", "chilled", "2026-05-02T10:00", ""});
+  });
+  const Inspection found = look("2026-05-02", "2026-05-03");
+  EXPECT_EQ(column(found, "place-days", "typed_late"), (Strings{"1", "0"}));
+  EXPECT_EQ(column(found, "place-days", "worked"), (Strings{"yes", "no"}));
+  EXPECT_EQ(column(found, "place-days", "missing"), (Strings{"no", "no"})) << "nobody worked";
+}
+
+TEST_F(Inspecting, TakesLocalDaysAcrossAClockChange) {
+  kitchen.at("2026-10-27T10:00+00:00");
+  const Inspection found = look("2026-10-24", "2026-10-26");
+  EXPECT_EQ(column(found, "place-days", "longest_unread_min"), (Strings{"1440", "1500", "1440"}))
+      << "25 October 2026 has 25 hours in London";
+}
+
+TEST_F(Inspecting, TakesACakeByItsEventOrTheDayItLeft) {
+  const std::string cake = left_cake("2026-05-01");  // its event is 2 May 2026
+  kitchen.at("2026-05-10T10:00+01:00");
+  EXPECT_EQ(column(look("2026-05-02", "2026-05-02"), "cakes", "cake"), Strings{cake});
+  EXPECT_EQ(column(look("2026-05-01", "2026-05-01"), "cakes", "cake"), Strings{});
+  EXPECT_EQ(column(look("2026-05-03", "2026-05-09"), "cakes", "cake"), Strings{});
+  EXPECT_EQ(column(look("2026-05-02", "2026-05-02"), "cakes", "state"), Strings{"not released"});
+}
+
+TEST_F(Inspecting, RefusesAPeriodThatCannotBe) {
+  kitchen.at("2026-05-10T10:00+01:00");
+  EXPECT_THAT(refused(parse_date("2026-05-11"), {}), HasSubstr("later than today"));
+  EXPECT_THAT(refused(parse_date("2026-05-09"), parse_date("2026-05-08")), HasSubstr("is before"));
+  EXPECT_THAT(refused(parse_date("2025-05-09"), parse_date("2026-05-10")), HasSubstr("longer than a year"));
+  EXPECT_EQ(refused(parse_date("2025-05-10"), parse_date("2026-05-10")), "") << "366 days";
+  const Inspection usual = [&] {
+    const Session session = kitchen.open(true);
+    return inspect(session, {}, {session.now(), Offset{60}}).value();
+  }();
+  EXPECT_EQ(format_date(usual.from), "2026-04-13") << "four weeks, today among them";
+  EXPECT_EQ(format_date(usual.until), "2026-05-10");
+  EXPECT_EQ(format_date(look("2026-05-01", "2027-01-01").until), "2026-05-10") << "no day is told that has not been";
+}
+
+/// Counts a figure again from the JSON alone, by other code than the program's.
+std::int64_t counted_again(const Json& record, const Json& rule) {
+  std::int64_t rows = 0, sum = 0;
+  std::map<std::string, int> different;
+  for (const Json& list : record.find("tables")->array()) {
+    if (list.find("list")->text() != rule.find("table")->text()) continue;
+    for (const Json& row : list.find("rows")->array()) {
+      bool all = true;
+      for (const auto& [heading, says] : rule.find("where")->object()) {
+        const Json& cell = *row.find(heading);
+        const std::string text = cell.is_null() ? "" : cell.is_text() ? cell.text() : std::to_string(cell.integer());
+        all = all && text == says.text();
+      }
+      if (!all) continue;
+      ++rows;
+      if (const Json* under = rule.find("sum"); under != nullptr && !row.find(under->text())->is_null())
+        sum += row.find(under->text())->integer();
+      if (const Json* under = rule.find("distinct")) ++different[row.find(under->text())->text()];
+    }
+  }
+  if (rule.find("distinct") != nullptr) return static_cast<std::int64_t>(different.size());
+  return rule.find("sum") != nullptr ? sum : rows;
+}
+
+TEST_F(Inspecting, EveryFigureCanBeCountedAgain) {
+  left_cake("2026-05-01");
+  kitchen.at("2026-05-03T10:00+01:00");
+  kitchen.readings("logger", "fridge", "2026-05-01T09:00+01:00", "2026-05-01T18:00+01:00", "9.0");
+  kitchen.done([](Session& s) { return tell_went_wrong(s, {{"fridge"}, "person", "", "the door stood open", ""}); });
+  kitchen.done([](Session& s) { return check_probe(s, {"logger", "ice", Degrees{0, Scale::celsius}, ""}); });
+  const Inspection found = look("2026-04-28", "2026-05-03");
+  const auto record = parse_json(write_pretty(json_of(found)), "record");
+  ASSERT_TRUE(record);
+  std::map<std::string, std::int64_t> values;
+  for (const Json& figure : record->find("figures")->array()) {
+    const std::string id = figure.find("figure")->text();
+    EXPECT_EQ(figure.find("value")->integer(), counted_again(*record, *figure.find("counted"))) << id;
+    values[id] += figure.find("value")->integer();
+  }
+  EXPECT_EQ(values["days-recorded"], 1);
+  EXPECT_EQ(values["days-missing"], 2) << "of 2 and 3 May; the fridge is on record since 1 May";
+  EXPECT_EQ(values["troubles-open"], 1);
+  EXPECT_EQ(values["cakes"], 2) << "told in two places, one cake each";
+  EXPECT_EQ(values["thermometer-checks"], 3);
+  EXPECT_GT(values["packs-received"], 0);
+}
+
+TEST_F(Inspecting, TellsNothingOfWhichAllergyACustomerNamed) {
+  const std::string cake = left_cake("2026-05-01");
+  kitchen.done([&](Session& s) {
+    return answer_allergy(s, {cake, "named", {"sesame"}, "Customer Quince", "It may hold traces of sesame.", "asked again"});
+  });
+  kitchen.at("2026-05-03T10:00+01:00");
+  const Inspection found = look("2026-05-01", "2026-05-03");
+  EXPECT_EQ(column(found, "cakes", "allergy"), Strings{"named"});
+  for (const auto& row : table(found, "controls").rows) {
+    for (const auto& cell : row) EXPECT_THAT(text_of(cell), Not(HasSubstr("sesame")));
+  }
+  const std::string all = write_pretty(json_of(found));
+  EXPECT_THAT(all, Not(HasSubstr("Quince")));
+  EXPECT_THAT(all, Not(HasSubstr("It may hold traces of sesame")));
+}
+
+TEST_F(Inspecting, OfTheSameRecordsGivesTheSameBytes) {
+  left_cake("2026-05-01");
+  kitchen.at("2026-05-03T10:00+01:00");
+  EXPECT_EQ(write_pretty(json_of(look("2026-05-01", "2026-05-03"))), write_pretty(json_of(look("2026-05-01", "2026-05-03"))));
+}
+
+TEST_F(Inspecting, OfAYearStaysUnderSixtyPages) {
+  for (int month = 5; month <= 12; ++month) {
+    kitchen.at(fmt::format("2026-{:02}-28T20:00+01:00", month));
+    for (int day = 1; day <= 28; ++day) {
+      const std::string on = fmt::format("2026-{:02}-{:02}", month, day);
+      kitchen.readings("logger", "fridge", on + "T09:00+01:00", on + "T12:00+01:00", day % 9 == 0 ? "8.9" : "4.0");
+    }
+    kitchen.done([](Session& s) { return check_probe(s, {"logger", "ice", Degrees{0, Scale::celsius}, ""}); });
+  }
+  kitchen.at("2027-04-30T20:00+01:00");
+  const Inspection found = look("2026-05-01", "2027-04-30");
+  EXPECT_EQ(table(found, "place-days").rows.size(), 365u);
+  const auto pages = lay_out_inspection_record(found.content, Fonts::load(std::string{TIERPROOF_SOURCE_DIR} + "/reports/fonts"));
+  ASSERT_TRUE(pages);
+  EXPECT_LT(pages->pages.size(), 60u);
+}
+
+TEST(InspectionText, IsPageOneAloneUnlessAllIsAskedFor) {
+  InspectionContent content;
+  content.business = {"Example Kitchen"};
+  content.period = "1 May 2026 to 3 May 2026, 3 days";
+  content.wanting = {"cake fridge: too warm on 1 day, and this line is long enough to be broken"};
+  content.sections.push_back({"Egg steps", {"No cake of this period has a part with an egg step to judge."}, {}, {}, {}, {}});
+  const std::string page_one = inspection_text(content, false, 40);
+  EXPECT_THAT(page_one, HasSubstr("! cake fridge: too warm on 1 day, and\n  this line"));
+  EXPECT_THAT(page_one, Not(HasSubstr("Egg steps")));
+  EXPECT_THAT(inspection_text(content, true, 40), HasSubstr("Egg steps"));
+}
+
+}  // namespace
+}  // namespace tierproof
