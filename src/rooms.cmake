@@ -100,6 +100,7 @@ tierproof_room(NAME kitchen ROOMS text units
   SOURCES
     kitchen/bodies.cpp
     kitchen/edges.cpp
+    kitchen/evidence.cpp
     kitchen/note.cpp
     kitchen/regular.cpp
     kitchen/plan_bodies.cpp
@@ -129,6 +130,7 @@ tierproof_room(NAME imports ROOMS text units
     imports/cells.cpp
     imports/column_map.cpp
     imports/epcis_check.cpp
+    imports/file_type.cpp
     imports/logger_file.cpp
     imports/pack_letters.cpp
     imports/pack_text.cpp
@@ -143,6 +145,7 @@ tierproof_room(NAME log ROOMS text units LIBRARIES OpenSSL::Crypto
 tierproof_room(NAME store ROOMS kitchen log text units LIBRARIES SQLite::SQLite3
   APART store/sqlite/schema.cpp
   SOURCES
+    store/files_named.cpp
     store/named_bytes.cpp
     store/note_of.cpp
     store/sqlite/database.cpp
@@ -200,6 +203,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/adopting.cpp
     app/advising.cpp
     app/answers.cpp
+    app/attaching.cpp
     app/base64.cpp
     app/before_cooking.cpp
     app/booking_papers.cpp
@@ -229,6 +233,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/epcis_writer.cpp
     app/erased.cpp
     app/erasing.cpp
+    app/evidence_folder.cpp
     app/explaining.cpp
     app/freezing.cpp
     app/going_wrong.cpp
@@ -326,4 +331,5 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/trace_words.cpp
     cli/commands_working.cpp
     cli/door.cpp
+    cli/commands_attached.cpp
     cli/commands_before_cooking.cpp)

@@ -114,6 +114,7 @@ tierproof_tests(NAME kitchen ROOMS kitchen
   SOURCES
     kitchen/bodies_test.cpp
     kitchen/edges_test.cpp
+    kitchen/evidence_test.cpp
     kitchen/note_test.cpp
     kitchen/regular_test.cpp
     kitchen/plan_bodies_test.cpp
@@ -135,6 +136,7 @@ tierproof_tests(NAME imports ROOMS imports
     imports/column_map_test.cpp
     imports/dialects_test.cpp
     imports/epcis_check_test.cpp
+    imports/file_type_test.cpp
     imports/logger_file_test.cpp
     imports/pack_text_test.cpp
     imports/plain_log_test.cpp)
@@ -147,6 +149,7 @@ tierproof_tests(NAME log ROOMS log
     log/tree_test.cpp)
 tierproof_tests(NAME store ROOMS store LIBRARIES SQLite::SQLite3
   SOURCES
+    store/files_named_test.cpp
     store/record_store_contract_test.cpp
     store/sqlite_crash_test.cpp
     store/sqlite_store_test.cpp)
@@ -204,6 +207,7 @@ tierproof_tests(NAME cli ROOMS cli
 tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundation date::date-tz ${ICAL_LIBRARY}
   SOURCES
     app/adopting_test.cpp
+    app/attaching_test.cpp
     app/advising_test.cpp
     app/changing_test.cpp
     app/charts_test.cpp
@@ -212,7 +216,9 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/coding_test.cpp
     app/core_step_test.cpp
     app/epcis_test.cpp
+    app/erasing_files_test.cpp
     app/erasing_test.cpp
+    app/evidence_folder_test.cpp
     app/explaining_test.cpp
     app/going_wrong_test.cpp
     app/heating_test.cpp

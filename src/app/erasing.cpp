@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "checking.h"
+#include "evidence_folder.h"
 #include "tierproof/app/judging.h"
 #include "tierproof/app/recalling.h"
 #include "tierproof/store/named_bytes.h"
@@ -18,7 +19,8 @@ namespace {
 class CustomerOfCake {
  public:
   CustomerOfCake(const Session& session, const std::string& cake) : session_{session}, cake_{cake} {
-    for (const auto& entry : session.store().entries(1, session.head().size)) {
+    const auto entries = session.store().entries(1, session.head().size);
+    for (const auto& entry : entries) {
       const bool of_many = names(entry.body, "paper", of_a_period);
       if (entry.kind == KindOf<PaperIssued>::kind && (of_many || names(entry.body, "cake", cake_))) paper(entry);
       if (!tells(entry)) continue;
@@ -26,7 +28,13 @@ class CustomerOfCake {
       for (auto& named : store::named_sealed(entry)) refs_.insert(std::move(named.ref));
     }
     keep_what_others_use();
+    find_files(entries);
   }
+
+  /// Attached files that may show some of it and were not erased yet, each with the first note that attached it.
+  const std::map<Digest, std::uint64_t>& files() const { return files_; }
+  /// Of such files those that stay, since a note about something else attached them too: that note.
+  const std::map<Digest, std::uint64_t>& files_of_others() const { return files_of_others_; }
 
   /// What is left of it to erase.
   ToErase left() const {
@@ -66,12 +74,19 @@ class CustomerOfCake {
   bool tells(const Entry& entry) {
     static const std::set<std::string_view> of_a_customer{KindOf<Cake>::kind,      KindOf<AllergyAnswer>::kind,   KindOf<Acceptance>::kind,
                                                           KindOf<Told>::kind,      KindOf<Release>::kind,         KindOf<HandOver>::kind,
-                                                          KindOf<Complaint>::kind, KindOf<ComplaintClosed>::kind, KindOf<RecallTick>::kind};
+                                                          KindOf<Complaint>::kind, KindOf<ComplaintClosed>::kind, KindOf<RecallTick>::kind,
+                                                          KindOf<Evidence>::kind};
     if (!of_a_customer.contains(entry.kind)) return false;
     if (entry.body.is_null()) return entry.supersedes && told_by_.contains(*entry.supersedes);
     if (entry.kind == KindOf<ComplaintClosed>::kind) {
       const Json* complaint = entry.body.is_object() ? entry.body.find("complaint") : nullptr;
       return complaint != nullptr && complaint->is_text() && complaints_.contains(complaint->text());
+    }
+    if (entry.kind == KindOf<Evidence>::kind && entry.body.is_object()) {
+      const Json* about = entry.body.find("about");
+      const Json* note = entry.body.find("note");
+      return names(entry.body, "about", cake_) || (about != nullptr && about->is_text() && complaints_.contains(about->text())) ||
+             (note != nullptr && note->is_integer() && told_by_.contains(static_cast<std::uint64_t>(note->integer())));
     }
     const bool about = entry.kind == KindOf<Cake>::kind
                            ? entry.subject == cake_
@@ -88,6 +103,36 @@ class CustomerOfCake {
       in_force.why = note.why;
       for (const auto& named : store::named_sealed(in_force)) refs_.erase(named.ref);
     }
+  }
+
+  void find_files(const std::vector<Entry>& entries) {
+    std::map<Digest, std::uint64_t> others;
+    for (const auto& file : files_named(entries)) {
+      if (file.erased_by) continue;
+      if (told_by_.contains(file.sequence)) {
+        files_.emplace(file.digest, file.sequence);
+      } else if (is_needed(file.sequence)) {
+        others.emplace(file.digest, file.sequence);
+      }
+    }
+    for (const auto& [digest, note] : others) {
+      if (files_.erase(digest) != 0) files_of_others_.emplace(digest, note);
+    }
+  }
+
+  /// Whether a note about something else that attached a file is in force, and not of a customer who was erased since.
+  bool is_needed(std::uint64_t sequence) const {
+    const State& state = session_.state();
+    const auto note = std::find_if(state.evidence.begin(), state.evidence.end(), [&](const auto& one) { return one.sequence == sequence; });
+    if (note == state.evidence.end()) return false;
+    std::string cake = note->value.about;
+    const auto complaint = state.complaints.find(ComplaintId{cake});
+    if (complaint != state.complaints.end()) cake = complaint->second.value.cake.text();
+    for (const auto& tick : state.recall_ticks) {
+      if (note->value.note && tick.place == static_cast<std::uint64_t>(*note->value.note)) cake = tick.value.what;
+    }
+    return std::none_of(state.erasures.begin(), state.erasures.end(),
+                        [&](const auto& erasure) { return erasure.value.cake.text() == cake && erasure.sequence > sequence; });
   }
 
   void paper(const Entry& entry) {
@@ -135,7 +180,16 @@ class CustomerOfCake {
   std::set<std::string> complaints_;
   std::set<std::string> refs_;
   std::map<Issue, std::vector<Form>> issues_;
+  std::map<Digest, std::uint64_t> files_, files_of_others_;
 };
+
+/// Takes away every attached file that an erasure names, and that nobody attached since: of this erasure, and of one that was cut off.
+void take_away_erased(const Session& session, EvidenceFolder& folder) {
+  for (const auto& file : files_named(session.store().entries(1, session.head().size))) {
+    if (file.erased_by) folder.remove(file.digest);
+  }
+  folder.remove_unfinished();
+}
 
 /// The time within which the customer must be reachable.
 /// @param cake       nothing: the order was taken back
@@ -214,7 +268,10 @@ void refuse_while_held(Checking& checking, const Session& session, const CakeId&
 }  // namespace
 
 Result<Erased> erase_customer(Session& session, const ErasingAsked& asked) {
+  EvidenceFolder folder{EvidenceFolder::beside(session.entrance().kitchen_file),
+                        EvidenceFolder::Opened::to_erase};  // locked until the files are gone
   if (const auto before = session.booked_before()) {
+    take_away_erased(session, folder);
     session.store().scrub();
     return Erased{*before, 0, {}};
   }
@@ -227,7 +284,8 @@ Result<Erased> erase_customer(Session& session, const ErasingAsked& asked) {
   if (!checking.good()) return checking.refusals();
   const CustomerOfCake customer{session, asked.cake};
   const ToErase erase = customer.left();
-  if (erase.empty()) {
+  if (erase.empty() && customer.files().empty()) {
+    take_away_erased(session, folder);
     session.store().scrub();  // an erasure that was cut off before that is completed here
     return Refusal{"", 0, "cake", fmt::format("nothing left to erase of the customer of {}", asked.cake), "nothing more to do"};
   }
@@ -248,13 +306,22 @@ Result<Erased> erase_customer(Session& session, const ErasingAsked& asked) {
   refuse_while_needed(checking, session, id, cake, judgement, *terms);
   refuse_while_held(checking, session, id, judgement);
   if (!checking.good()) return checking.refusals();
-  Erasure erasure{id, asked.because, static_cast<std::int64_t>(erase.texts.size()), {}};
+  Erasure erasure{id, asked.because, static_cast<std::int64_t>(erase.texts.size()), {}, {}, {}};
   Erased done;
   done.texts = erasure.texts;
   for (const auto& digest : erase.papers) erasure.papers.push_back(to_hex(digest));
   for (const auto& [digest, note] : customer.papers_to_erase()) done.papers.push_back(note);
   std::sort(done.papers.begin(), done.papers.end());
+  for (const auto& [digest, note] : customer.files()) {
+    const bool there = folder.holds(digest);
+    (there ? erasure.files : erasure.files_gone).push_back(to_hex(digest));
+    (there ? done.files : done.files_gone).push_back(note);
+  }
+  for (auto* notes : {&done.files, &done.files_gone}) std::sort(notes->begin(), notes->end());
+  for (const auto& [digest, note] : customer.files_of_others()) done.files_of_others.push_back(note);
+  // First the note, then the files: one that is there still says so in `verify`, and asking again takes it away.
   done.booked = session.book({session.draft(erasure, asked.cake, at)}, {}, erase);
+  take_away_erased(session, folder);
   session.store().scrub();
   return done;
 }

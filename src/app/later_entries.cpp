@@ -10,7 +10,7 @@
 namespace tierproof {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 53> kinds_in_words{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 54> kinds_in_words{{
     {KindOf<Kitchen>::kind, "particulars of the kitchen"},
     {KindOf<Person>::kind, "person of the kitchen"},
     {KindOf<Supplier>::kind, "supplier"},
@@ -64,6 +64,7 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 53> kinds_in
     {KindOf<HazardPlan>::kind, "hazard plan"},
     {KindOf<PlanReviewed>::kind, "hazard plan reviewed"},
     {KindOf<Advice>::kind, "advice of an officer"},
+    {KindOf<Evidence>::kind, "picture or document attached"},
 }};
 
 /// The ids that tell of a cake: its own, of all that is in it, and of what it was worked, kept and measured with.

@@ -1,3 +1,4 @@
+#include "later_entries.h"
 #include "list_rows.h"
 
 namespace tierproof {
@@ -20,6 +21,12 @@ std::vector<KitchenList> lists_of_plan() {
                             [](const Session&, const Recorded<PlanReviewed>& r) {
                               return cells(r.value.plan, r.value.changed, r.value.what, r.value.signed_by);
                             }),
+      list_of<Evidence>("attached", "pictures and documents that are attached, and to what", &State::evidence,
+                        {"about", "of", "of_note", "shows", "media_type", "bytes", "file_sha256"},
+                        [](const Session&, const Recorded<Evidence>& e) {
+                          return cells(e.value.about, std::string{words_of_kind(e.value.kind)}, e.value.note, e.value.shows,
+                                       e.value.media_type, e.value.file_bytes, e.value.file_sha256);
+                        }),
       list_of<Advice>("advice", "what officers said, and of which row", &State::advice,
                       {"office", "on", "topic", "about", "said_by", "words"},
                       [](const Session&, const Recorded<Advice>& a) {

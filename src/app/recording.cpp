@@ -494,6 +494,9 @@ Result<Booked> correct(Session& session, std::uint64_t sequence, const GivenDocu
     if (tip->kind == KindOf<ReadingsBlock>::kind) {
       checking.refuse("note", "a block of readings is sealed as it came", "void it and import or type the right ones");
     }
+    if (tip->kind == KindOf<Evidence>::kind) {
+      checking.refuse("note", "what was attached is sealed as it came", "void it and attach the file again, to what it belongs to");
+    }
   }
   if (!checking.good()) return checking.refusals();
   return supersede(session, *tip, *json, why);

@@ -52,6 +52,8 @@ const std::vector<Command>& command_table() {
       {"plan-take", "Records", "Take over a hazard plan as a new version, and see what it changes.", "tierproof plan-take my-plan.json", plan_take_options},
       {"plan-review", "Records", "Somebody went through the hazard plan and signs for it.", "tierproof plan-review --changed nothing --signed \"Anna Example\"", plan_review_options},
       {"officer-said", "Records", "What an officer said about a rule or the work, to be told where the rule is used.", "tierproof officer-said --who \"A. Officer\" --from \"Example Council\" --topic \"egg white\" --about egg-heat --words \"pasteurised white needs no thermometer\"", officer_said_options},
+      {"attach", "Records", "Attach pictures or PDFs to what they show: a pack, ingredient, supplier, batch, cake, thermometer, or any note by its number.", "tierproof attach pack-3 front.jpg back.jpg --shows \"the sack, front and back\"", attach_options},
+      {"attached", "Records", "What is attached, whether each file is as it was, and where it lies; or get one out.", "tierproof attached 41 --to sack.jpg", attached_options},
       {"regular", "Setting up", "Sorts of regular records: look at the starting set, take over what fits, add or change one by a file of your own.", "tierproof regular --take-over all", regular_options},
       {"due", "Working", "What is due today or on a day, what is open from before, and whether anybody works; or a calendar file of what is due. Exit 1 while something from before is open.", "tierproof due --calendar due.ics", due_options},
       {"all-fine", "Working", "Everything that is due today was looked at and is as it should be; what needs an answer of its own is told.", "tierproof all-fine --except sharp-tools", all_fine_options},

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "door.h"
+#include "tierproof/app/attaching.h"
 
 namespace tierproof::cli {
 namespace {
@@ -232,18 +233,26 @@ void verify_options(CLI::App& app, Door& door) {
         if (!earlier) bad_option("--head", *text, "write it as it is printed: a number, a colon and 64 hexadecimal digits");
       }
       const auto store = open_sqlite(d.kitchen_file, true);
-      const auto found = store->verify(earlier);
+      const auto verified = verify_kitchen(*store, d.kitchen_file, earlier);
+      const auto& found = verified.records;
+      const int exit = found.complaints.empty() && verified.files_wrong.empty() ? exit_status::done : exit_status::found_wanting;
       const bool demo = of_a_demo(*store);
       if (!d.json) Door::mark_demo(demo);
       if (d.json) {
         Json::Array complaints;
-        for (const auto& complaint : found.complaints) complaints.emplace_back(complaint);
+        for (const auto* all : {&found.complaints, &verified.files_wrong}) {
+          for (const auto& complaint : *all) complaints.emplace_back(complaint);
+        }
         d.print(Json{Json::Object{{"schema", Json{"tierproof/verification/1"}},
                                   {"head", Json{format_head(found.head)}},
                                   {"first_bad", found.first_bad ? Json{static_cast<std::int64_t>(*found.first_bad)} : Json{}},
-                                  {"complaints", Json{std::move(complaints)}}}},
+                                  {"complaints", Json{std::move(complaints)}},
+                                  {"attached_files", Json{verified.files}},
+                                  {"not_named", json_of_texts(verified.not_named)}}},
                 demo);
-      } else if (found.complaints.empty()) {
+        return exit;
+      }
+      if (found.complaints.empty()) {
         Door::say(fmt::format("{} notes, nothing changed{}: {}", found.head.size, earlier ? " since the fingerprint you gave" : "",
                               format_head(found.head)));
         if (!earlier)
@@ -253,7 +262,14 @@ void verify_options(CLI::App& app, Door& door) {
         for (const auto& complaint : found.complaints) Door::say(complaint);
         Door::say("Keep the file as it is, and go back to a backup; nothing was repaired.");
       }
-      return found.complaints.empty() ? exit_status::done : exit_status::found_wanting;
+      if (verified.files > 0) {
+        Door::say(
+            fmt::format("{} attached {} as {} when attached. That says that nothing was altered since, not that what is shown is true.",
+                        verified.files, verified.files == 1 ? "file is" : "files are", verified.files == 1 ? "it was" : "they were"));
+      }
+      for (const auto& line : verified.files_wrong) Door::say(line);
+      for (const auto& line : verified.not_named) Door::say(line);
+      return exit;
     };
   });
 }

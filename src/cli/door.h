@@ -161,6 +161,8 @@ void plan_options(CLI::App&, Door&);
 void plan_take_options(CLI::App&, Door&);
 void plan_review_options(CLI::App&, Door&);
 void officer_said_options(CLI::App&, Door&);
+void attach_options(CLI::App&, Door&);
+void attached_options(CLI::App&, Door&);
 void keeps_options(CLI::App&, Door&);
 void adopt_options(CLI::App&, Door&);
 void cake_options(CLI::App&, Door&);

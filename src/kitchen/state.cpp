@@ -105,6 +105,7 @@ const std::map<std::string, Fold>& folds() {
       into_list(&State::plans),
       into_list(&State::plan_reviews),
       into_list(&State::advice),
+      into_list(&State::evidence),
       {std::string{KindOf<Kitchen>::kind},
        {false,
         [](const Note& note, Folding& folding) {

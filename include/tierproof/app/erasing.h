@@ -14,8 +14,11 @@ struct ErasingAsked {
 };
 struct Erased {
   Booked booked;
-  std::int64_t texts = 0;             ///< sealed words that were erased
-  std::vector<std::uint64_t> papers;  ///< notes of the papers whose kept bytes were erased
+  std::int64_t texts = 0;                        ///< sealed words that were erased
+  std::vector<std::uint64_t> papers;             ///< notes of the papers whose kept bytes were erased
+  std::vector<std::uint64_t> files{};            ///< notes that attached the files that were erased
+  std::vector<std::uint64_t> files_gone{};       ///< and those that should have been and were not there
+  std::vector<std::uint64_t> files_of_others{};  ///< notes about something else that attached the same file: it stays
 };
 
 /// Erases the personal data of the customer of a cake for good, and books an `erasure/1` with it.
@@ -23,9 +26,10 @@ struct Erased {
 /// What goes: the words kept apart of every note about the cake's order (customer, contact), the allergy answer, what was accepted and
 /// told, its release (findings and reasons), its hand-over and complaints about it, corrected and voided notes and reasons of corrections
 /// included; and the kept bytes of its papers that may tell any of it: every record, allergen sheet and hand-over note, and every label
-/// with a stop on it (the stop may name the allergy). What stays: the notes themselves, what went into the cake, deviations and disposals,
-/// venue cards and counter lists, which hold nothing of a customer, and labels without a stop. Words that a note in force about something
-/// else uses too stay with it.
+/// with a stop on it (the stop may name the allergy); and the files attached to the cake, to complaints about it and to any of these notes,
+/// unless a note in force about something else attached the same file. What stays: the notes themselves, what went into the cake,
+/// deviations and disposals, venue cards and counter lists, which hold nothing of a customer, and labels without a stop. Words that a note
+/// in force about something else uses too stay with it.
 ///
 /// An order that was taken back can be erased too. Refused, with the day: a cake that was not handed over before its event is past; the
 /// time within which its customer must be reachable, from the hand-over (of a cake that was built and not handed over: from the event) and

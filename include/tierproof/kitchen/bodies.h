@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "tierproof/kitchen/entities.h"
+#include "tierproof/kitchen/evidence.h"
 #include "tierproof/kitchen/going_wrong.h"
 #include "tierproof/kitchen/plan.h"
 #include "tierproof/kitchen/regular.h"
@@ -76,6 +77,7 @@ TIERPROOF_KIND(RuleConfirmed, "rule-confirmed/1");
 TIERPROOF_KIND(HazardPlan, "plan/1");
 TIERPROOF_KIND(PlanReviewed, "plan-review/1");
 TIERPROOF_KIND(Advice, "advice/1");
+TIERPROOF_KIND(Evidence, "evidence/1");
 #undef TIERPROOF_KIND
 
 /// The body of a note about `thing`. Masses in mg, shares in millionths, temperatures in hundredths of their scale, dates as text.

@@ -538,9 +538,11 @@ struct PrecautionDecided {
 /// `erasure/1`: the personal data of a cake's customer was erased, on request or because its time was over.
 struct Erasure {
   CakeId cake;
-  std::string because;              ///< `the customer asked`, `not needed any more`
-  std::int64_t texts = 0;           ///< sealed words that were erased
-  std::vector<std::string> papers;  ///< SHA-256 of the kept papers that were erased, since they told some of it
+  std::string because;                    ///< `the customer asked`, `not needed any more`
+  std::int64_t texts = 0;                 ///< sealed words that were erased
+  std::vector<std::string> papers;        ///< SHA-256 of the kept papers that were erased, since they told some of it
+  std::vector<std::string> files{};       ///< SHA-256 of the attached files that go with it
+  std::vector<std::string> files_gone{};  ///< of those that should have gone and were not there
 };
 
 /// `paper/1`: an issued paper, by the SHA-256 of its kept bytes.

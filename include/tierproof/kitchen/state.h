@@ -89,6 +89,7 @@ struct State {
   std::vector<Recorded<HazardPlan>> plans;  ///< every version, the one in force last
   std::vector<Recorded<PlanReviewed>> plan_reviews;
   std::vector<Recorded<Advice>> advice;
+  std::vector<Recorded<Evidence>> evidence;
   std::map<std::string, int> answers_begun;                 ///< by cake: notes that answered the allergy question, voided ones included
   std::set<std::string> voided;                             ///< subjects
   std::map<std::string, std::uint64_t, std::less<>> begun;  ///< kind → how many were ever begun, voided ones included

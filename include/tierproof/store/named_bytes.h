@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -14,6 +15,17 @@ std::optional<Digest> named_digest(const Entry& entry);
 
 /// The papers whose bytes an entry of the kind `erasure/1` says were erased; none for any other kind.
 std::vector<Digest> named_erased(const Entry& entry);
+
+/// A file beside the records that an entry of the kind `evidence/1` names.
+struct FileName {
+  Digest digest{};
+  std::int64_t bytes = 0;
+  std::string about;
+};
+/// Nothing for any other kind.
+std::optional<FileName> named_file(const Entry& entry);
+/// The files that an entry of the kind `erasure/1` says were erased, or were not there to be; none for any other kind.
+std::vector<Digest> named_erased_files(const Entry& entry);
 
 /// An erasable text as an entry names it: `{"sealed": ref, "hmac": hex}`.
 struct SealedName {

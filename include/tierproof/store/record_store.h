@@ -60,11 +60,23 @@ struct AlreadyBooked {
 };
 using Appended = std::variant<Head, Conflict, AlreadyBooked>;
 
+/// A file beside the records that an entry names. The store knows its name alone: whoever reads files looks for it.
+struct FileNamed {
+  std::uint64_t sequence = 0;  ///< the entry
+  std::string about;
+  Digest digest{};
+  std::int64_t bytes = 0;
+  std::optional<std::uint64_t> erased_by;  ///< the erasure that took the file, where none was attached with the same content since
+};
+/// Every file that one of `entries`, which are in order, names, in order; one that was taken back since is named all the same.
+std::vector<FileNamed> files_named(const std::vector<Entry>& entries);
+
 /// What `verify` found.
 struct Verification {
   Head head;                               ///< of the entries as they are now
   std::optional<std::uint64_t> first_bad;  ///< sequence of the first entry that does not hold
   std::vector<std::string> complaints;     ///< each names the entry, block, paper or view and what is wrong; empty is good
+  std::vector<FileNamed> files;            ///< named by entries that can be read: what became of them is not looked at
 };
 
 /// The notes in force and the head they were read at, from one and the same moment.

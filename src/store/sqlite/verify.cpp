@@ -37,6 +37,7 @@ class Verifier {
     look([&] { check_named_bytes(); });
     look([&] { check_views(); });
     found_.head = content_.head();
+    found_.files = files_named(about_files_);
     check_earlier();
     return std::move(found_);
   }
@@ -118,6 +119,7 @@ class Verifier {
         issued_last_.insert_or_assign(*digest, sequence);
       }
     }
+    if (entry->kind == KindOf<Evidence>::kind || entry->kind == KindOf<Erasure>::kind) about_files_.push_back(*entry);
     for (const auto& digest : store::named_erased(*entry)) erased_papers_.insert_or_assign(digest, sequence);
     for (const auto& named : store::named_sealed(*entry)) {
       auto& known = named_sealed_.try_emplace(named.ref, NamedSealed{sequence, {}}).first->second;
@@ -262,6 +264,7 @@ class Verifier {
   Frontier kept_;     ///< of the hashes kept with them
   std::optional<Head> at_earlier_;
   std::vector<Note> notes_;
+  std::vector<Entry> about_files_;  ///< that name files beside the records, or erased some
   std::map<std::uint64_t, Digest> named_digests_;
   std::map<std::string, NamedSealed> named_sealed_;
   std::set<std::uint64_t> sealed_blocks_;
