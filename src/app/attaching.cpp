@@ -172,8 +172,8 @@ Result<std::vector<Attached>> attached_to(const Session& session, const std::str
     const Digest digest = digest_of(note.value);
     const auto gone = erased.find(note.sequence);
     const bool is_erased = gone != erased.end();
-    found.push_back(
-        {&note, folder.path_of(digest), is_erased ? says_erased_by(gone->second) : folder.wrong_with(digest, note.value.file_bytes), is_erased});
+    found.push_back({&note, folder.path_of(digest),
+                     is_erased ? says_erased_by(gone->second) : folder.wrong_with(digest, note.value.file_bytes), is_erased});
   }
   if (found.empty() && !about.empty()) {
     return Refusal{"", 0, "what",
@@ -290,6 +290,8 @@ void refuse_own_folder(const std::string& kitchen_file, const std::string& aside
 }
 
 }  // namespace
+
+std::string folder_of_attached(const std::string& kitchen_file) { return EvidenceFolder::beside(kitchen_file); }
 
 CopiedFiles attached_files_of(const RecordStore& store) {
   CopiedFiles done;

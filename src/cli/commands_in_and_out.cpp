@@ -54,8 +54,9 @@ void export_options(CLI::App& app, Door& door) {
       const auto say_files = [&](std::FILE* out) {
         say_copied(files, *folder, out);
         if (folder->empty() && files.named > 0)
-          fmt::print(out, "{} not in it: copy {}.evidence too, or name a folder with --files.\n",
-                     files.named == 1 ? "1 attached file is" : fmt::format("{} attached files are", files.named), d.kitchen_file);
+          fmt::print(out, "{} not in it: copy {} too, or name a folder with --files.\n",
+                     files.named == 1 ? "1 attached file is" : fmt::format("{} attached files are", files.named),
+                     folder_of_attached(d.kitchen_file));
       };
       if (*file == "-") {
         Door::mark_demo(whole->demo);
@@ -113,11 +114,11 @@ void import_options(CLI::App& app, Door& door) {
         Door::say(fmt::format("{} holds all {} and {}: {}", d.kitchen_file,
                               counted(static_cast<std::int64_t>(taken->head.size), "note", "notes"),
                               counted(static_cast<std::int64_t>(taken->papers), "paper", "papers"), format_head(taken->head)));
-        say_copied(files, d.kitchen_file + ".evidence", stdout);
+        say_copied(files, folder_of_attached(d.kitchen_file), stdout);
         if (folder->empty() && files.named > 0) {
-          Door::say(fmt::format("{} by it: copy {} into {}.evidence; until then verify names what is missing.",
+          Door::say(fmt::format("{} by it: copy {} into {}; until then verify names what is missing.",
                                 files.named == 1 ? "1 attached file is named" : fmt::format("{} attached files are named", files.named),
-                                files.named == 1 ? "it" : "them", d.kitchen_file));
+                                files.named == 1 ? "it" : "them", folder_of_attached(d.kitchen_file)));
         }
         Door::say("Compare that fingerprint with one on a paper. A customer erased since the export was made has to be erased here again.");
       }

@@ -51,6 +51,8 @@ struct WholeVerification {
 /// taken back still has to be there; one that was erased must not be.
 WholeVerification verify_kitchen(const RecordStore& store, const std::string& kitchen_file, const std::optional<Head>& earlier);
 
+/// The folder that holds what is attached to the records `kitchen_file`, whether there is one or not.
+std::string folder_of_attached(const std::string& kitchen_file);
 /// What became of attached files on their way to another folder.
 struct CopiedFiles {
   std::int64_t named = 0;               ///< files that notes name and that were not erased
