@@ -193,6 +193,9 @@ tierproof_tests(NAME sample SHARDS 1 ONLY plain ROOMS text
 tierproof_tests(NAME demo_once SHARDS 1 ONLY sanitized ROOMS text
   SOURCES
     demo/once_test.cpp)
+tierproof_tests(NAME demo_year SHARDS 1 ONLY plain ROOMS text
+  SOURCES
+    demo/year_test.cpp)
 tierproof_tests(NAME changed_demo SHARDS 1 ONLY plain ROOMS text
   SOURCES
     demo/changed_demo_test.cpp)

@@ -46,11 +46,11 @@ std::int64_t days_in(const InspectedPeriod& period) {
   return (std::chrono::sys_days{period.until} - std::chrono::sys_days{period.from}).count() + 1;
 }
 
-/// Who was trained: the regular records of that sort.
-DataTable training_table(const DataTable& done) {
-  DataTable table{"training", done.headings, {}};
+/// The regular records of one sort of the starting set: who was trained, when somebody looked through the records.
+DataTable made_of_sort(const DataTable& done, const std::string& sort) {
+  DataTable table{sort, done.headings, {}};
   for (const auto& row : done.rows) {
-    if (RowOf{done, row}["sort"] == "training") table.rows.push_back(row);
+    if (RowOf{done, row}["sort"] == sort) table.rows.push_back(row);
   }
   return table;
 }
@@ -292,37 +292,75 @@ InspectionSection log_section(const Session& session) {
   return section;
 }
 
+/// Everything that the records say of a period, before it is told.
+struct Gathered {
+  InspectedPeriod period;
+  TemperatureTerms terms;
+  std::vector<DataTable> tables;
+  std::vector<InspectedPlace> places;
+};
+
+Result<Gathered> gather(const Session& session, const InspectedPeriod& period) {
+  const auto terms = temperature_terms_by(session, period.until, plan_now(session));
+  if (!terms) return terms.error();
+  const auto cakes = inspected_cakes(session, period);
+  if (!cakes) return cakes.error();
+  InspectedPlaces places = inspected_places(session, period, *terms);
+  Gathered all{period, *terms, {}, std::move(places.places)};
+  auto& tables = all.tables;
+  tables.push_back(std::move(places.days));
+  tables.push_back(std::move(places.warm_times));
+  tables.push_back(egg_steps_table(session, *cakes));
+  tables.push_back(thermometer_checks_table(session, period, *terms));
+  tables.push_back(cakes_table(session, *cakes));
+  tables.push_back(controls_table(session, *cakes));
+  tables.push_back(overrides_table(session, *cakes));
+  tables.push_back(allergens_table(session, *cakes));
+  tables.push_back(troubles_table(session, period));
+  tables.push_back(complaints_table(session, period));
+  tables.push_back(recalls_table(session, period));
+  tables.push_back(regular_table(session, period));
+  for (const char* name : {"batches", "packs", "cleanings", "missed-checks", "regular-records", "advice", "plan-reviews", "temperatures"})
+    tables.push_back(listed_in(session, period, name));
+  tables.push_back(pack_details_table(session));
+  for (const char* name : {"people", "suppliers"}) tables.push_back(table_of(*find_list(name), session));
+  for (const char* sort : {"training", "records-review"})
+    tables.push_back(made_of_sort(listed_in(session, period, "regular-records"), sort));
+  return all;
+}
+
+/// Adds what changed since the time of the same length before; nothing where the kitchen has no records of it.
+/// @return refused: no rules in force then
+Result<bool> compare(const Session& session, const InspectedPeriod& period, const InspectionFigures& now, Inspection& inspection) {
+  InspectedPeriod before;
+  before.at = period.at;
+  before.until = add_days(period.from, -1);
+  before.from = add_days(period.from, -static_cast<int>(days_in(period)));
+  before.begin = first_moment_of(session, before.from);
+  before.end = period.begin;
+  const auto& kitchen = *session.state().kitchen;
+  if (before.until < day_of(kitchen.happened, kitchen.offset)) return false;
+  const auto gathered = gather(session, before);
+  if (!gathered) return gathered.error();
+  InspectionFigures then{gathered->tables};
+  InspectionContent told;
+  Contents{session, before, then, gathered->terms}.page_one(told, gathered->places);
+  inspection.content.sections.push_back(compared_section(before, then, now));
+  return true;
+}
+
 }  // namespace
 
 Result<Inspection> inspect(const Session& session, const InspectionRequest& request, ZonedInstant at) {
   const auto period = period_of(session, request, at);
   if (!period) return period.error();
-  const auto terms = temperature_terms_by(session, period->until, plan_now(session));
-  if (!terms) return terms.error();
-  const auto cakes = inspected_cakes(session, *period);
-  if (!cakes) return cakes.error();
+  auto gathered = gather(session, *period);
+  if (!gathered) return gathered.error();
   Inspection inspection;
   inspection.from = period->from;
   inspection.until = period->until;
-  InspectedPlaces places = inspected_places(session, *period, *terms);
-  auto& tables = inspection.tables;
-  tables.push_back(std::move(places.days));
-  tables.push_back(std::move(places.warm_times));
-  tables.push_back(egg_steps_table(session, *cakes));
-  tables.push_back(thermometer_checks_table(session, *period, *terms));
-  tables.push_back(cakes_table(session, *cakes));
-  tables.push_back(controls_table(session, *cakes));
-  tables.push_back(overrides_table(session, *cakes));
-  tables.push_back(allergens_table(session, *cakes));
-  tables.push_back(troubles_table(session, *period));
-  tables.push_back(complaints_table(session, *period));
-  tables.push_back(recalls_table(session, *period));
-  tables.push_back(regular_table(session, *period));
-  for (const char* name : {"batches", "packs", "cleanings", "missed-checks", "regular-records", "advice", "plan-reviews", "temperatures"})
-    tables.push_back(listed_in(session, *period, name));
-  tables.push_back(pack_details_table(session));
-  for (const char* name : {"people", "suppliers"}) tables.push_back(table_of(*find_list(name), session));
-  tables.push_back(training_table(listed_in(session, *period, "regular-records")));
+  inspection.tables = std::move(gathered->tables);
+  const auto& tables = inspection.tables;
   InspectionFigures figures{tables};
   InspectionContent& content = inspection.content;
   content.demo = session.kitchen().demo;
@@ -330,19 +368,20 @@ Result<Inspection> inspect(const Session& session, const InspectionRequest& requ
   content.reference = "inspection-record";
   content.period = fmt::format("{} to {}, {}", format_date_long(period->from), format_date_long(period->until),
                                counted(days_in(*period), "day", "days"));
-  Contents{session, *period, figures, *terms}.page_one(content, places.places);
-  content.sections = inspection_sections(session, *period, places.places, *terms, figures);
+  Contents{session, *period, figures, gathered->terms}.page_one(content, gathered->places);
+  content.sections = inspection_sections(session, *period, gathered->places, gathered->terms, figures);
+  if (const auto compared = compare(session, *period, figures, inspection); !compared) return compared.error();
   content.sections.push_back(log_section(session));
   content.cautions = {
       "This is the business's own record of what was noted down. It says what was recorded, not that food is safe; the law of the place "
-      "and the "
-      "advice of its food authority come first.",
+      "and the advice of its food authority come first.",
       "What nobody recorded cannot show here."};
   content.head = short_head(session);
   content.full_head = format_head(session.head());
   content.program = program_and_rules(session);
   content.drawn = drawn_line(session, at);
   inspection.figures = figures.all();
+  for (auto& table : inspection.tables) table = marked_demo(std::move(table), session);
   return inspection;
 }
 

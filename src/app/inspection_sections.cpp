@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <set>
 
@@ -234,6 +235,7 @@ class Sections {
 
   void thermometers() {
     auto& section = begin("Thermometers", {"thermometer-checks"});
+    drift(section);
     InspectionTable standing{{"Thermometer", "How it stands now"}, {}, ""};
     for (const auto& [id, probe] : session_.state().probes) {
       if (!terms_.probe) break;
@@ -252,6 +254,35 @@ class Sections {
                                     {"good", "Good"},
                                     {"note", "Note"}},
                                    "at_local", always, [](const RowOf& row) { return row["good"] != "yes"; }));
+  }
+
+  /// How far off each thermometer was at the first and the last check of each method, and at most.
+  void drift(InspectionSection& section) const {
+    struct Off {
+      std::string name, in, first, last, most;
+      double farthest = -1;
+      std::size_t checks = 0;
+    };
+    std::vector<Off> all;
+    for (const auto& row : table("thermometer-checks").rows) {
+      const RowOf of{table("thermometer-checks"), row};
+      const std::string off = of["off_by_c"];
+      if (off.empty()) continue;
+      auto found = std::find_if(all.begin(), all.end(), [&](const Off& one) { return one.name == of["name"] && one.in == of["in"]; });
+      if (found == all.end()) found = all.insert(all.end(), {of["name"], of["in"], off, "", "", -1, 0});
+      ++found->checks;
+      found->last = off;
+      const auto* exact = std::get_if<ExactDecimal>(&of.cell("off_by_c"));
+      const double far = exact == nullptr ? 0 : std::abs(static_cast<double>(exact->digits));
+      if (far > found->farthest) {
+        found->farthest = far;
+        found->most = off;
+      }
+    }
+    InspectionTable rows{{"Thermometer", "In", "Checks", "Off at the first, K", "At the last, K", "At most, K"}, {}, ""};
+    for (const Off& one : all)
+      rows.rows.push_back({{one.name, one.in, fmt::format("{}", one.checks), one.first, one.last, one.most}, false});
+    if (!rows.rows.empty()) section.tables.push_back(std::move(rows));
   }
 
   void allergens() {
@@ -301,7 +332,12 @@ class Sections {
   }
 
   void regular() {
-    auto& section = begin("Regular records", {"regular-due", "regular-records", "missed-checks"});
+    auto& section = begin("Regular records", {"regular-due", "regular-records", "missed-checks", "records-review"});
+    if (!table("records-review").rows.empty())
+      section.tables.push_back(
+          shown(table("records-review"),
+                {{"happened_local", "Records looked through"}, {"by", "By"}, {"note", "Note"}, {"answers", "What was found"}},
+                "happened_local", always, never));
     std::vector<std::pair<std::string, std::string>> sorts;
     for (const auto& row : table("regular-due").rows) {
       const RowOf of{table("regular-due"), row};

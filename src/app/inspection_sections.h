@@ -59,4 +59,7 @@ std::vector<InspectionSection> inspection_sections(const Session& session, const
                                                    const std::vector<InspectedPlace>& places, const TemperatureTerms& terms,
                                                    InspectionFigures& figures);
 
+/// What changed since `before`, a time of the same length.
+InspectionSection compared_section(const InspectedPeriod& before, const InspectionFigures& then, const InspectionFigures& now);
+
 }  // namespace tierproof

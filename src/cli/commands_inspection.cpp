@@ -3,7 +3,6 @@
 #include "door.h"
 #include "saving.h"
 #include "tierproof/app/inspecting.h"
-#include "tierproof/app/lists.h"
 #include "tierproof/text/csv.h"
 
 namespace tierproof::cli {
@@ -11,11 +10,11 @@ namespace {
 
 constexpr std::size_t screen_width = 100;
 
-/// The tables as files a spreadsheet opens; those of a demo say so in every row.
-void save_tables(const Session& session, const std::vector<DataTable>& tables, const std::string& folder) {
+/// The tables as files that a spreadsheet opens.
+void save_tables(const std::vector<DataTable>& tables, const std::string& folder) {
   const std::string data = folder + "/inspection-data";
   make_folder(data);
-  for (const auto& table : tables) save_file(fmt::format("{}/{}.csv", data, table.name), write_csv(marked_demo(table, session)));
+  for (const auto& table : tables) save_file(fmt::format("{}/{}.csv", data, table.name), write_csv(table));
 }
 
 }  // namespace
@@ -37,7 +36,7 @@ void inspection_options(CLI::App& app, Door& door) {
         make_folder(options->folder);
         return d.write<InspectionIssued>([&](Session& session) { return issue_inspection(session, request, d.data()); },
                                          [&](Session& session, const InspectionIssued& issued) {
-                                           save_tables(session, issued.tables, options->folder);
+                                           save_tables(issued.tables, options->folder);
                                            return save_papers(d, session, issued.issued, options->folder, "inspection-record");
                                          });
       }

@@ -2,10 +2,12 @@
 #include "tierproof/app/inspecting.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <map>
 
 #include "app/app_for_tests.h"
+#include "demo/recount.h"
 #include "tierproof/app/erasing.h"
 #include "tierproof/app/going_wrong.h"
 #include "tierproof/app/regular.h"
@@ -136,30 +138,6 @@ TEST_F(Inspecting, RefusesAPeriodThatCannotBe) {
   EXPECT_EQ(format_date(look("2026-05-01", "2027-01-01").until), "2026-05-10") << "no day is told that has not been";
 }
 
-/// Counts a figure again from the JSON alone, by other code than the program's.
-std::int64_t counted_again(const Json& record, const Json& rule) {
-  std::int64_t rows = 0, sum = 0;
-  std::map<std::string, int> different;
-  for (const Json& list : record.find("tables")->array()) {
-    if (list.find("list")->text() != rule.find("table")->text()) continue;
-    for (const Json& row : list.find("rows")->array()) {
-      bool all = true;
-      for (const auto& [heading, says] : rule.find("where")->object()) {
-        const Json& cell = *row.find(heading);
-        const std::string text = cell.is_null() ? "" : cell.is_text() ? cell.text() : std::to_string(cell.integer());
-        all = all && text == says.text();
-      }
-      if (!all) continue;
-      ++rows;
-      if (const Json* under = rule.find("sum"); under != nullptr && !row.find(under->text())->is_null())
-        sum += row.find(under->text())->integer();
-      if (const Json* under = rule.find("distinct")) ++different[row.find(under->text())->text()];
-    }
-  }
-  if (rule.find("distinct") != nullptr) return static_cast<std::int64_t>(different.size());
-  return rule.find("sum") != nullptr ? sum : rows;
-}
-
 TEST_F(Inspecting, EveryFigureCanBeCountedAgain) {
   left_cake("2026-05-01");
   kitchen.at("2026-05-03T10:00+01:00");
@@ -172,7 +150,12 @@ TEST_F(Inspecting, EveryFigureCanBeCountedAgain) {
   std::map<std::string, std::int64_t> values;
   for (const Json& figure : record->find("figures")->array()) {
     const std::string id = figure.find("figure")->text();
-    EXPECT_EQ(figure.find("value")->integer(), counted_again(*record, *figure.find("counted"))) << id;
+    const Json& rule = *figure.find("counted");
+    const auto& lists = record->find("tables")->array();
+    const auto list =
+        std::find_if(lists.begin(), lists.end(), [&](const Json& one) { return one.find("list")->text() == rule.find("table")->text(); });
+    ASSERT_NE(list, lists.end()) << id;
+    EXPECT_EQ(figure.find("value")->integer(), demo::counted_again(demo::plain_list(*list), rule)) << id;
     values[id] += figure.find("value")->integer();
   }
   EXPECT_EQ(values["days-recorded"], 1);
@@ -203,6 +186,23 @@ TEST_F(Inspecting, OfTheSameRecordsGivesTheSameBytes) {
   left_cake("2026-05-01");
   kitchen.at("2026-05-03T10:00+01:00");
   EXPECT_EQ(write_pretty(json_of(look("2026-05-01", "2026-05-03"))), write_pretty(json_of(look("2026-05-01", "2026-05-03"))));
+}
+
+TEST_F(Inspecting, IsComparedWithAsManyDaysBefore) {
+  kitchen.at("2026-05-04T23:00+01:00");
+  kitchen.readings("logger", "fridge", "2026-05-01T09:00+01:00", "2026-05-01T18:00+01:00", "9.0");
+  kitchen.readings("logger", "fridge", "2026-05-04T09:00+01:00", "2026-05-04T18:00+01:00", "4.0");
+  const auto compared = [](const Inspection& inspection) {
+    Strings rows;
+    for (const auto& section : inspection.content.sections) {
+      if (section.name != "Compared with the time before") continue;
+      for (const auto& row : section.tables.at(0).rows) rows.push_back(fmt::format("{}", fmt::join(row.cells, " | ")));
+    }
+    return rows;
+  };
+  EXPECT_THAT(compared(look("2026-05-03", "2026-05-04")),
+              testing::IsSupersetOf({"fridge: days worked without a temperature | 1 | 1", "fridge: days too warm | 1 | 0"}));
+  EXPECT_EQ(compared(look("2026-05-01", "2026-05-02")), Strings{}) << "there was no kitchen before";
 }
 
 TEST_F(Inspecting, OfAYearStaysUnderSixtyPages) {

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "demo/demo_run.h"
+#include "demo/recount.h"
 
 // The committed sample is what the demo writes: JSON and text everywhere, bytes on one machine. Its eight cakes show every verdict and
 // every kind of stop.
@@ -293,6 +294,25 @@ TEST_F(Sample, PageOneOfTheRecordKeepsItsOrder) {
     ASSERT_NE(found, std::string::npos) << part << " is missing or out of order\n" << page;
     at = found;
   }
+}
+
+TEST(Sample, TheInspectionRecordSaysWhatIsInItsData) {
+  const Json record = json_of_file(sample_folder / "inspection-record.json");
+  std::map<std::string, PlainTable> tables;
+  for (const Json& list : record.find("tables")->array()) tables[list.find("list")->text()] = plain_list(list);
+  std::map<std::string, std::int64_t> values;
+  for (const Json& figure : record.find("figures")->array()) {
+    const Json& rule = *figure.find("counted");
+    EXPECT_EQ(figure.find("value")->integer(), counted_again(tables.at(rule.find("table")->text()), rule)) << figure.find("figure")->text();
+    values[figure.find("figure")->text()] = figure.find("value")->integer();
+  }
+  // By the story of the three weeks.
+  EXPECT_EQ(values["cakes"], 8);
+  EXPECT_EQ(values["batches-made"], 41);
+  EXPECT_EQ(values["thermometer-checks-failed"], 1);
+  EXPECT_EQ(values["cakes-released-against"], 2);
+  EXPECT_EQ(values["exercises"], 1);
+  EXPECT_EQ(values["cakes-with-a-stated-allergy"], 4);
 }
 
 }  // namespace

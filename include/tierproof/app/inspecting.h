@@ -29,7 +29,7 @@ struct Inspection {
   Date from{};
   Date until{};
   InspectionContent content;
-  std::vector<DataTable> tables;
+  std::vector<DataTable> tables;  ///< of a demo, each row says so
   std::vector<InspectionFigure> figures;
 };
 
