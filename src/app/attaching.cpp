@@ -216,6 +216,8 @@ WholeVerification verify_kitchen(const RecordStore& store, const std::string& ki
                               EvidenceFolder::Opened::to_read};  // first: what is attached meanwhile waits
   WholeVerification found;
   found.records = store.verify(earlier);
+  const bool made_meanwhile = !folder.is_there() && !found.records.files.empty() && std::filesystem::is_directory(folder.path());
+  if (made_meanwhile && folder.trouble().empty()) return verify_kitchen(store, kitchen_file, earlier);
   auto& complaints = found.files_wrong;
   std::set<std::string> named;
   std::map<Digest, std::string> looked;  // of one content only once

@@ -29,6 +29,7 @@ class EvidenceFolder {
 
   const std::string& path() const { return path_; }
   std::string path_of(const Digest& digest) const { return path_ + "/" + to_hex(digest); }
+  bool is_there() const { return folder_ >= 0; }
   /// What keeps it from being read, `is a link, which is not followed`; empty where nothing does, or where there is none.
   const std::string& trouble() const { return trouble_; }
 

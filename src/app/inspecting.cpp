@@ -9,6 +9,7 @@
 #include "inspection_sections.h"
 #include "label_contents.h"
 #include "series.h"
+#include "tierproof/app/attaching.h"
 #include "tierproof/app/lists.h"
 #include "tierproof/app/planning.h"
 #include "tierproof/sums/due.h"
@@ -280,11 +281,18 @@ class Contents {
 
 InspectionSection log_section(const Session& session) {
   InspectionSection section{"The records themselves", {}, {}, {}, {}, {}};
-  const auto found = session.store().verify(std::nullopt);
+  const auto verified = verify_kitchen(session.store(), session.entrance().kitchen_file, std::nullopt);
+  const auto& found = verified.records;
   section.facts = {{"Looked through", found.complaints.empty()
                                           ? fmt::format("{} notes, and nothing in them was changed", found.head.size)
                                           : fmt::format("{} complaints: {}", found.complaints.size(), fmt::join(found.complaints, "; "))},
                    {"Fingerprint in full", format_head(session.head())}};
+  if (const auto wrong = verified.files_wrong.size(); verified.files > 0 || wrong > 0) {
+    std::string told = fmt::format("{} as {} when attached", verified.files, verified.files == 1 ? "it was" : "they were");
+    if (wrong > 0)  // where they lie is no business of a paper
+      told += fmt::format("; NOT as attached, or not there: of {} {}, named by `tierproof verify`", wrong, wrong == 1 ? "note" : "notes");
+    section.facts.push_back({"Pictures and documents attached", std::move(told)});
+  }
   section.says = {
       "What that shows: the notes are the same, in the same order, as when this fingerprint was made. What it does not show: that what was "
       "written was true when it was written, or that nothing was left out. Compare the fingerprint with those on papers printed before: "

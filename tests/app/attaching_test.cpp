@@ -10,6 +10,7 @@
 #include "app/evidence_folder.h"
 #include "tierproof/app/advising.h"
 #include "tierproof/app/going_wrong.h"
+#include "tierproof/app/inspecting.h"
 #include "tierproof/app/whole_kitchen.h"
 
 namespace tierproof {
@@ -323,6 +324,27 @@ TEST(AttachedFile, ChangesNoVerdict) {
   album.attach(cake, png(), "the cake in its box");
   album.attach("pack-1", jpeg(), "the sack");
   EXPECT_EQ(told(), before);
+}
+
+TEST(AttachedFile, ThatIsNotAsItWasIsToldToAnInspection) {
+  Album album;
+  const auto told = [&]() -> std::string {
+    const Session session = album.kitchen.open(true);
+    const auto inspection = inspect(session, {}, {session.now(), Offset{60}});
+    EXPECT_TRUE(inspection.has_value());
+    for (const auto& section : inspection->content.sections) {
+      for (const auto& fact : section.facts) {
+        if (fact.label == "Pictures and documents attached") return fact.text;
+      }
+    }
+    return "";
+  };
+  EXPECT_EQ(told(), "");
+  album.attach("pack-3", png());
+  album.attach("pack-3", jpeg());
+  EXPECT_EQ(told(), "2 as they were when attached");
+  fs::remove(album.kept(png()));
+  EXPECT_EQ(told(), "1 as it was when attached; NOT as attached, or not there: of 1 note, named by `tierproof verify`");
 }
 
 // ---- with the whole kitchen ----
