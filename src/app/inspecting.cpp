@@ -21,7 +21,8 @@ namespace {
 
 constexpr int usual_days = 28;  // four weeks
 constexpr int longest_days = 366;
-constexpr std::size_t often = 3;  // the same reason to release against a verdict, so often, stands on page one (a choice)
+constexpr std::size_t names_told = 12;  // of recipes on page one; all of them stand in batches.csv
+constexpr std::size_t often = 3;        // the same reason to release against a verdict, so often, stands on page one (a choice)
 
 Result<InspectedPeriod> period_of(const Session& session, const InspectionRequest& request, ZonedInstant at) {
   InspectedPeriod period;
@@ -93,10 +94,15 @@ class Contents {
       const auto recipe = state.recipes.find(RecipeId{id});
       recipes.push_back(recipe == state.recipes.end() ? id : recipe->second.value.name);
     }
+    if (recipes.size() > names_told) {
+      const std::size_t more = recipes.size() - names_told;
+      recipes.resize(names_told);
+      recipes.push_back(fmt::format("and {} more", more));
+    }
     content.kitchen.push_back({"Who works here", people.empty() ? "nobody recorded" : fmt::format("{}", fmt::join(people, ", "))});
     content.kitchen.push_back(
         {"What is made", fmt::format("{}, and {} by {}{}", counted(rows("cakes", "cakes", {}), "cake", "cakes"),
-                                     counted(batches, "batch", "batches"), counted(std::int64_t(recipes.size()), "recipe", "recipes"),
+                                     counted(batches, "batch", "batches"), counted(std::int64_t(made.size()), "recipe", "recipes"),
                                      recipes.empty() ? "" : fmt::format(": {}", fmt::join(recipes, ", ")))});
     const HazardPlan& plan = plan_of(session_, plan_now(session_));
     content.kitchen.push_back({"Who eats it", plan.users.empty() ? "not recorded" : plan.users});
@@ -135,13 +141,16 @@ class Contents {
           {{place.name, fmt::format("{}", worked), fmt::format("{}", recorded), counted(late, "reading", "readings"),
             counted(missing, "day", "days"), counted(doubtful, "day", "days"), fmt::format("{}", fmt::join(warm, "; "))},
            missing + late + doubtful + surely + perhaps > 0});
-      want(missing, fmt::format("{}: no temperature on {} on which somebody worked", place.name, counted(missing, "day", "days")));
-      want(surely, fmt::format("{}: too warm on {}", place.name, counted(surely, "day", "days")));
-      want(perhaps,
-           fmt::format("{}: perhaps too warm, within the thermometer's error, on {}", place.name, counted(perhaps, "day", "days")));
-      want(doubtful, fmt::format("{}: read on {} only by a thermometer that could not be relied on then", place.name,
-                                 counted(doubtful, "day", "days")));
-      want(late, fmt::format("{}: {} typed later than they were read", place.name, counted(late, "temperature", "temperatures")));
+      std::vector<std::string> days_told;
+      const auto tell = [&](std::int64_t count, const std::string& words) {
+        if (count > 0) days_told.push_back(words);
+      };
+      tell(missing, fmt::format("no temperature on {} on which somebody worked", counted(missing, "day", "days")));
+      tell(surely, fmt::format("too warm on {}", counted(surely, "day", "days")));
+      tell(perhaps, fmt::format("perhaps too warm, within the thermometer's error, on {}", counted(perhaps, "day", "days")));
+      tell(doubtful, fmt::format("on {} read only by a thermometer that could not be relied on then", counted(doubtful, "day", "days")));
+      tell(late, fmt::format("{} typed later than they were read", counted(late, "temperature", "temperatures")));
+      if (!days_told.empty()) wanting_.push_back(fmt::format("{}: {}", place.name, fmt::join(days_told, "; ")));
     }
   }
 

@@ -19,6 +19,8 @@ namespace {
 /// Tables up to so many rows are told whole; of longer ones the rows with nothing wanting in them are counted by month (a choice).
 constexpr std::size_t told_whole = 40;
 
+constexpr std::size_t notes_told = 10;  ///< one by one behind a figure (a choice)
+
 struct ShownColumn {
   std::string heading;
   std::string words;
@@ -361,7 +363,7 @@ class Sections {
     else
       section.tables.push_back(std::move(rows));
     const auto wanting = [](const RowOf& row) {
-      const std::string state = row["state"];
+      const std::string state = text_of(row.cell("state"));
       return state == term_of(DueState::missed) || state == term_of(DueState::overdue) || state == term_of(DueState::done_late) ||
              row["wanting"] == "yes";
     };
@@ -527,6 +529,10 @@ std::string InspectionFigures::noted(const std::string& name, const Where& where
     if (const auto* note = std::get_if<std::int64_t>(&of.cell(heading))) notes.push_back(static_cast<std::uint64_t>(*note));
   }
   if (notes.empty()) return "";
+  if (notes.size() > notes_told) {
+    const auto [first, last] = std::minmax_element(notes.begin(), notes.end());
+    return fmt::format(" (notes {} to {}, see {}.csv)", *first, *last, name);
+  }
   const std::string words = notes_in_words(notes);
   return fmt::format(" ({} {})", words.find_first_of(", ") == std::string::npos ? "note" : "notes", words);
 }
@@ -550,6 +556,11 @@ std::string RowOf::operator[](const std::string& heading) const {
   if (const auto* number = std::get_if<std::int64_t>(&said)) {
     if (heading.ends_with("_s")) return format_span(std::chrono::seconds{*number});
     if (heading.ends_with("_min")) return format_span(std::chrono::minutes{*number});
+  }
+  if (heading == "state") {
+    std::string words = text_of(said);
+    std::replace(words.begin(), words.end(), '_', ' ');
+    return words;
   }
   if (heading == "verdict") {
     for (const Verdict verdict : {Verdict::shown, Verdict::not_shown, Verdict::not_met, Verdict::outside_model}) {

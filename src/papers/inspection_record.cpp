@@ -18,7 +18,7 @@ Table table_of(const InspectionTable& told, const RecordType& type) {
   heads.insert(heads.end(), told.heads.begin(), told.heads.end());
   Table made = type.table(heads, true);
   made.gap = 2200;
-  for (auto& column : made.columns) column.most = 60000;
+  for (std::size_t i = 0; i + 1 < made.columns.size(); ++i) made.columns[i].most = 45000;
   for (const auto& row : told.rows) {
     Row set;
     set.cells.push_back(type.cell({type.tiny_bold(row.wanting ? wanting_mark : "")}, "mark"));
