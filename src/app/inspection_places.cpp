@@ -149,7 +149,7 @@ InspectedPlaces inspected_places(const Session& session, const InspectedPeriod& 
         stay.warm.clear();
       }
       for (const WarmTime& time : stay.warm) {
-        warm.emplace_back(time, time.least > Span{});
+        warm.emplace_back(time, surely_above(time, *stay.limit, stay.error));
         std::optional<std::int64_t> at_most;
         if (time.most) at_most = seconds_of(*time.most);
         found.warm_times.rows.push_back(cells(id, series.name, stay.measured_food ? "food" : "air",

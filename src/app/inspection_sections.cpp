@@ -557,6 +557,7 @@ std::string RowOf::operator[](const std::string& heading) const {
     if (heading.ends_with("_s")) return format_span(std::chrono::seconds{*number});
     if (heading.ends_with("_min")) return format_span(std::chrono::minutes{*number});
   }
+  if (heading == "at_most_s" && std::holds_alternative<std::monostate>(said)) return "not known";
   if (heading == "state") {
     std::string words = text_of(said);
     std::replace(words.begin(), words.end(), '_', ' ');

@@ -110,6 +110,8 @@ std::vector<WarmTime> warm_times(std::span<const Reading> readings, Instant from
   return all;
 }
 
+bool surely_above(const WarmTime& time, Temperature limit, TemperatureSpan error) { return time.peak - error > limit; }
+
 WarmTime together(std::span<const WarmTime> times) {
   WarmTime all = times.front();
   for (const WarmTime& time : times.subspan(1)) {
@@ -129,6 +131,7 @@ std::string bounds_in_words(const WarmTime& time) {
   Span about = std::chrono::duration_cast<Span>(time.estimate);
   if (about >= std::chrono::minutes{1}) about = std::chrono::round<std::chrono::minutes>(about);
   if (time.most) about = std::min(about, *time.most);
+  if (!time.most && time.least == Span{} && about == Span{}) return "for a time that is not known";
   std::string words = "for ";
   if (time.least > Span{}) words += fmt::format("at least {}, ", format_span(time.least));
   if (about > Span{}) words += fmt::format("about {}, ", format_span(std::max(about, time.least)));

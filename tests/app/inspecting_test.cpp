@@ -84,6 +84,14 @@ TEST_F(Inspecting, TakesAReadingAtTheLimitAsWithinItOnlyWithTheError) {
   EXPECT_EQ(column(look("2026-05-01", "2026-05-02"), "place-days", "above_limit"), (Strings{"no", "perhaps"}));
 }
 
+TEST_F(Inspecting, TakesOneReadingAloneThatIsTooWarmAsTooWarm) {
+  kitchen.at("2026-05-02T10:00+01:00");
+  kitchen.done([](Session& s) {
+    return type_reading(s, {"logger", Degrees{910, Scale::celsius}, "fridge", "chilled", "2026-05-02T10:00", ""});
+  });
+  EXPECT_EQ(column(look("2026-05-02", "2026-05-02"), "place-days", "above_limit"), Strings{"yes"}) << "9.1 °C, and 8.55 °C at the least";
+}
+
 TEST_F(Inspecting, TellsNoDayAsColdByAThermometerThatCannotBeReliedOn) {
   kitchen.at("2026-05-02T10:00+01:00");
   kitchen.readings("logger", "fridge", "2026-05-01T09:00+01:00", "2026-05-01T18:00+01:00", "4.0");
