@@ -241,6 +241,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/how_it_keeps.cpp
     app/inspecting.cpp
     app/inspection_compared.cpp
+    app/inspection_figures.cpp
     app/inspection_places.cpp
     app/inspection_sections.cpp
     app/inspection_tables.cpp

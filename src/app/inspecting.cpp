@@ -99,6 +99,10 @@ class Contents {
       recipes.resize(names_told);
       recipes.push_back(fmt::format("and {} more", more));
     }
+    const auto& kitchen = *state.kitchen;
+    if (const Date begun = day_of(kitchen.happened, kitchen.offset); period_.from < begun)
+      wanting_.push_back(
+          fmt::format("The records begin on {} (note {}): nothing is known of the days before", format_date_long(begun), kitchen.sequence));
     content.kitchen.push_back({"Who works here", people.empty() ? "nobody recorded" : fmt::format("{}", fmt::join(people, ", "))});
     content.kitchen.push_back(
         {"What is made", fmt::format("{}, and {} by {}{}", counted(rows("cakes", "cakes", {}), "cake", "cakes"),
@@ -109,7 +113,10 @@ class Contents {
   }
 
   void cold(InspectionContent& content, const std::vector<InspectedPlace>& places) {
-    content.cold.heads = {"Fridge or freezer", "Days worked", "Recorded", "Typed late", "Missing", "Thermometer in doubt", "Time too warm"};
+    content.cold.heads = {
+        "Fridge or freezer",    "Days worked",  "Recorded",
+        "Typed late",           "Missing",      fmt::format("Unread for over {}", format_span(terms_.longest_step("chilled hold"))),
+        "Thermometer in doubt", "Time too warm"};
     for (const auto& place : places) {
       const std::string id = place.id.text();
       const auto days = [&](const char* figure, InspectionFigures::Where where) {
@@ -119,6 +126,7 @@ class Contents {
       const std::int64_t worked = days("days-worked", {{"worked", "yes"}});
       const std::int64_t missing = days("days-missing", {{"missing", "yes"}});
       const std::int64_t recorded = days("days-recorded", {{"recorded", "yes"}});
+      const std::int64_t gaps = days("days-with-a-gap", {{"recorded", "yes"}, {"unread_too_long", "yes"}});
       const std::int64_t doubtful = days("days-unreliable", {{"unreliable", "yes"}});
       const std::int64_t late = figures_.sum("readings-typed-late", id, "place-days", {{"place", id}}, "typed_late");
       const std::int64_t surely = days("days-above", {{"above_limit", "yes"}});
@@ -130,17 +138,18 @@ class Contents {
         if (!stay.limit)
           warm.push_back("no limit for chilled food applies");
         else if (stay.warm.empty())
-          warm.push_back(fmt::format("{}: none above {}", in, stay.limit_words));
+          warm.push_back(fmt::format("{}: none read above {}{}", in, stay.limit_words,
+                                     stay.reliable ? "" : ", by a thermometer not to be relied on all that time"));
         else
           warm.push_back(fmt::format("{}: above {} {}", in, stay.limit_words, bounds_in_words(together(stay.warm))));
         figures_.sum("warm-at-least-s", fmt::format("{}/{}", id, stay.thermometer), "warm-times",
                      {{"place", id}, {"thermometer", stay.thermometer}}, "at_least_s");
       }
       if (warm.empty()) warm.push_back("nothing was read");
-      content.cold.rows.push_back(
-          {{place.name, fmt::format("{}", worked), fmt::format("{}", recorded), counted(late, "reading", "readings"),
-            counted(missing, "day", "days"), counted(doubtful, "day", "days"), fmt::format("{}", fmt::join(warm, "; "))},
-           missing + late + doubtful + surely + perhaps > 0});
+      content.cold.rows.push_back({{place.name, fmt::format("{}", worked), fmt::format("{}", recorded),
+                                    counted(late, "reading", "readings"), counted(missing, "day", "days"), counted(gaps, "day", "days"),
+                                    counted(doubtful, "day", "days"), fmt::format("{}", fmt::join(warm, "; "))},
+                                   missing + late + doubtful + surely + perhaps > 0});
       std::vector<std::string> days_told;
       const auto tell = [&](std::int64_t count, const std::string& words) {
         if (count > 0) days_told.push_back(words);
@@ -182,6 +191,8 @@ class Contents {
         want(count, fmt::format("{}: {}{}", counted(count, "egg step", "egg steps"), words_of(verdict),
                                 figures_.noted("egg-steps", {{"verdict", std::string{term_of(verdict)}}})));
     }
+    const std::int64_t without = rows("egg-steps", "egg-steps", {{"verdict", "not judged"}}, "not judged");
+    if (without > 0) eggs.push_back(fmt::format("{} in no cake that was judged", without));
     content.controls.push_back({"Egg steps", eggs.empty() ? "none to judge" : fmt::format("{}", fmt::join(eggs, ", "))});
     const std::int64_t stated = rows("cakes-with-a-stated-allergy", "cakes", {{"allergy", "named"}});
     const std::int64_t asked_not = rows("cakes-nobody-asked", "cakes", {{"allergy", "not asked"}}) +
@@ -222,6 +233,15 @@ class Contents {
                                                                   counted(cakes, "cake", "cakes"), figures_.noted("overrides", {}))});
     reasons_used_often();
     const std::int64_t missed = rows("cakes-with-a-limit-missed", "cakes", {{"limit_missed", "yes"}});
+    const std::int64_t left = rows("cakes-left-unanswered", "cakes", {{"left_unanswered", "yes"}});
+    want(left,
+         fmt::format("{} of which the records now show something that nobody answered for{}", counted(left, "cake left", "cakes left"),
+                     figures_.noted("cakes", {{"left_unanswered", "yes"}}, "hand_over_note")));
+    const std::int64_t unknown = figures_.distinct("cakes-with-an-allergen-not-known", "", "allergens", {{"word", "not known"}}, "cake");
+    want(unknown, fmt::format("{} with an allergen that is not known", counted(unknown, "cake", "cakes")));
+    const std::int64_t unjudged = rows("cakes-not-judged", "cakes", {{"judged", "no"}, {"state", "handed over"}}) +
+                                  rows("cakes-not-judged", "cakes", {{"judged", "no"}, {"state", "released"}}, "released");
+    want(unjudged, fmt::format("{} that cannot be judged", counted(unjudged, "cake", "cakes")));
     want(missed, fmt::format("{} with a limit that was missed{}", counted(missed, "cake", "cakes"),
                              figures_.noted("cakes", {{"limit_missed", "yes"}}, "order_note")));
     line("Complaints", "complaints", {}, "complaint is", "complaints are");
@@ -270,11 +290,17 @@ class Contents {
     };
     const std::int64_t done = state(DueState::done), late = state(DueState::done_late), missed = state(DueState::missed),
                        over = state(DueState::overdue);
-    const std::int64_t wrong = rows("regular-not-as-it-should-be", "regular-due", {{"wanting", "yes"}});
+    const std::int64_t wrong = rows("regular-not-as-it-should-be", "regular-records", {{"as_it_should_be", "no"}});
+    const std::int64_t open = rows("regular-open", "regular-records", {{"open", "yes"}});
+    want(open, fmt::format("{} still open{}",
+                           counted(open, "regular record of something not as it should be is",
+                                   "regular records of something not as it should be are"),
+                           figures_.noted("regular-records", {{"open", "yes"}})));
+    want(late, fmt::format("{} done late", counted(late, "regular record", "regular records")));
     want(missed + over, fmt::format("{} missed or overdue", counted(missed + over, "regular record", "regular records")));
     want(wrong, fmt::format("{} not as it should be",
                             counted(wrong, "regular record says that something was", "regular records say that something was"),
-                            figures_.noted("regular-due", {{"wanting", "yes"}})));
+                            figures_.noted("regular-records", {{"as_it_should_be", "no"}})));
     content.keeping.push_back(
         {"Regular records", figures_.table("regular-due").rows.empty()
                                 ? std::string{"none was due in this period"}
@@ -288,9 +314,8 @@ class Contents {
   std::vector<std::string> wanting_;
 };
 
-InspectionSection log_section(const Session& session) {
+InspectionSection log_section(const Session& session, const WholeVerification& verified) {
   InspectionSection section{"The records themselves", {}, {}, {}, {}, {}};
-  const auto verified = verify_kitchen(session.store(), session.entrance().kitchen_file, std::nullopt);
   const auto& found = verified.records;
   section.facts = {{"Looked through", found.complaints.empty()
                                           ? fmt::format("{} notes, and nothing in them was changed", found.head.size)
@@ -301,6 +326,12 @@ InspectionSection log_section(const Session& session) {
     if (wrong > 0)  // where they lie is no business of a paper
       told += fmt::format("; NOT as attached, or not there: of {} {}, named by `tierproof verify`", wrong, wrong == 1 ? "note" : "notes");
     section.facts.push_back({"Pictures and documents attached", std::move(told)});
+  }
+  if (!found.complaints.empty()) {
+    section.says = {
+        "The records were changed by something else than this program, or the disk is failing: rely on none of this until it is known "
+        "why."};
+    return section;
   }
   section.says = {
       "What that shows: the notes are the same, in the same order, as when this fingerprint was made. What it does not show: that what was "
@@ -321,34 +352,34 @@ Result<Gathered> gather(const Session& session, const InspectedPeriod& period) {
   const auto terms = temperature_terms_by(session, period.until, plan_now(session));
   if (!terms) return terms.error();
   const auto cakes = inspected_cakes(session, period);
-  if (!cakes) return cakes.error();
   InspectedPlaces places = inspected_places(session, period, *terms);
   Gathered all{period, *terms, {}, std::move(places.places)};
   auto& tables = all.tables;
   tables.push_back(std::move(places.days));
   tables.push_back(std::move(places.warm_times));
-  tables.push_back(egg_steps_table(session, *cakes));
+  tables.push_back(egg_steps_table(session, period, cakes));
   tables.push_back(thermometer_checks_table(session, period, *terms));
-  tables.push_back(cakes_table(session, *cakes));
-  tables.push_back(controls_table(session, *cakes));
-  tables.push_back(overrides_table(session, *cakes));
-  tables.push_back(allergens_table(session, *cakes));
+  tables.push_back(cakes_table(session, cakes));
+  tables.push_back(controls_table(session, cakes));
+  tables.push_back(overrides_table(session, period));
+  tables.push_back(allergens_table(session, cakes));
   tables.push_back(troubles_table(session, period));
   tables.push_back(complaints_table(session, period));
   tables.push_back(recalls_table(session, period));
-  tables.push_back(regular_table(session, period));
-  for (const char* name : {"batches", "packs", "cleanings", "missed-checks", "regular-records", "advice", "plan-reviews", "temperatures"})
-    tables.push_back(listed_in(session, period, name));
+  tables.push_back(regular_due_table(session, period));
+  tables.push_back(regular_records_table(session, period));
+  tables.push_back(taken_back_table(session, period));
+  tables.push_back(temperatures_table(session, period));
+  tables.push_back(missed_checks_table(session, period));
+  for (const char* name : {"batches", "packs", "cleanings", "advice", "plan-reviews"}) tables.push_back(listed_in(session, period, name));
   tables.push_back(pack_details_table(session));
   for (const char* name : {"people", "suppliers"}) tables.push_back(table_of(*find_list(name), session));
-  for (const char* sort : {"training", "records-review"})
-    tables.push_back(made_of_sort(listed_in(session, period, "regular-records"), sort));
+  for (const char* sort : {"training", "records-review"}) tables.push_back(made_of_sort(regular_records_table(session, period), sort));
   return all;
 }
 
-/// Adds what changed since the time of the same length before; nothing where the kitchen has no records of it.
-/// @return refused: no rules in force then
-Result<bool> compare(const Session& session, const InspectedPeriod& period, const InspectionFigures& now, Inspection& inspection) {
+/// What changed since the time of the same length before, or why nothing is compared.
+InspectionSection compared(const Session& session, const InspectedPeriod& period, const InspectionFigures& now) {
   InspectedPeriod before;
   before.at = period.at;
   before.until = add_days(period.from, -1);
@@ -356,19 +387,33 @@ Result<bool> compare(const Session& session, const InspectedPeriod& period, cons
   before.begin = first_moment_of(session, before.from);
   before.end = period.begin;
   const auto& kitchen = *session.state().kitchen;
-  if (before.until < day_of(kitchen.happened, kitchen.offset)) return false;
+  const Date begun = day_of(kitchen.happened, kitchen.offset);
+  InspectionSection none{"Compared with the time before", {}, {}, {}, {}, {}};
+  if (before.from < begun) {
+    none.says.push_back(
+        fmt::format("The records begin on {}, so there is no time as long before this to compare with.", format_date_long(begun)));
+    return none;
+  }
   const auto gathered = gather(session, before);
-  if (!gathered) return gathered.error();
+  if (!gathered) {
+    none.says.push_back(fmt::format("The time before cannot be told: {}", describe(gathered.error().front())));
+    return none;
+  }
   InspectionFigures then{gathered->tables};
   InspectionContent told;
   Contents{session, before, then, gathered->terms}.page_one(told, gathered->places);
-  inspection.content.sections.push_back(compared_section(before, then, now));
-  return true;
+  return compared_section(before, then, now);
 }
 
 }  // namespace
 
-Result<Inspection> inspect(const Session& session, const InspectionRequest& request, ZonedInstant at) {
+Result<Inspection> inspect(const Session& session, const InspectionRequest& request, ZonedInstant now) {
+  ZonedInstant at = now;
+  if (session.entrance().as_of && !session.notes().empty()) {  // what the records said then is not told of days that came after
+    Instant last{};
+    for (const Note& note : session.notes()) last = std::max(last, note.written);
+    if (last < at.at) at = {last, session.offset_at(last)};
+  }
   const auto period = period_of(session, request, at);
   if (!period) return period.error();
   auto gathered = gather(session, *period);
@@ -387,8 +432,15 @@ Result<Inspection> inspect(const Session& session, const InspectionRequest& requ
                                counted(days_in(*period), "day", "days"));
   Contents{session, *period, figures, gathered->terms}.page_one(content, gathered->places);
   content.sections = inspection_sections(session, *period, gathered->places, gathered->terms, figures);
-  if (const auto compared = compare(session, *period, figures, inspection); !compared) return compared.error();
-  content.sections.push_back(log_section(session));
+  content.sections.push_back(compared(session, *period, figures));
+  const WholeVerification verified = verify_kitchen(session.store(), session.entrance().kitchen_file, std::nullopt);
+  content.sections.push_back(log_section(session, verified));
+  if (const std::size_t wrong = verified.files_wrong.size(); wrong > 0)
+    content.wanting.insert(content.wanting.begin(), fmt::format("{} not as it was, or not there: see the last section",
+                                                                counted(std::int64_t(wrong), "thing attached is", "things attached are")));
+  if (const std::size_t wrong = verified.records.complaints.size(); wrong > 0)
+    content.wanting.insert(content.wanting.begin(), fmt::format("THE RECORDS DO NOT HOLD: {}; see the last section",
+                                                                counted(std::int64_t(wrong), "complaint", "complaints")));
   content.cautions = {
       "This is the business's own record of what was noted down. It says what was recorded, not that food is safe; the law of the place "
       "and the advice of its food authority come first.",

@@ -52,7 +52,7 @@ Rate rate_of(const DataTable& controls, const std::string& control) {
   return rate;
 }
 std::string in_words(const Rate& rate) {
-  return rate.all == 0 ? std::string{"–"} : fmt::format("{} of {}, {} %", rate.wanting, rate.all, percent_of(rate.wanting, rate.all));
+  return rate.all == 0 ? std::string{"–"} : fmt::format("{} of {}, {}", rate.wanting, rate.all, percent_in_words(rate.wanting, rate.all));
 }
 
 }  // namespace

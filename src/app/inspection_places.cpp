@@ -117,7 +117,7 @@ InspectedPlaces inspected_places(const Session& session, const InspectedPeriod& 
   InspectedPlaces found;
   found.days = {"place-days",
                 {"place", "name", "kind", "day", "worked", "readings", "typed_late", "faults", "recorded", "missing", "unreliable",
-                 "missed_note", "lowest_c", "highest_c", "longest_unread_min", "above_limit", "notes"},
+                 "missed_note", "lowest_c", "highest_c", "longest_unread_min", "unread_too_long", "above_limit", "notes"},
                 {}};
   found.warm_times = {
       "warm-times",
@@ -179,7 +179,9 @@ InspectedPlaces inspected_places(const Session& session, const InspectedPeriod& 
       const Instant end = std::min(first_moment_of(session, add_days(day, 1)), period.end);
       const ReadOnDay& read = days.on(day);
       const bool worked = !closing.closed(day);
-      std::string above = limited ? (relied_on(begin, end) ? "no" : "not known") : read.readings == 0 ? "not known" : "";
+      const bool reliable = relied_on(begin, end);
+      const Span unread = days.longest_unread(begin, std::max(begin, end));
+      std::string above = limited ? (reliable ? "no" : "not known") : read.readings == 0 ? "not known" : "";
       for (const auto& [time, surely] : warm) {
         if (time.to < begin || time.from >= end || above == "yes") continue;
         above = surely ? "yes" : "perhaps";
@@ -188,12 +190,11 @@ InspectedPlaces inspected_places(const Session& session, const InspectedPeriod& 
       for (const auto& one : state.missed) {
         if (one.value.of.empty() && one.value.about == id.text() && one.value.day == day) missed = one.sequence;
       }
-      found.days.rows.push_back(
-          cells(id, place.value.name, place.value.kind, day, worked, read.readings, read.late, read.faults, worked && read.readings > 0,
-                worked && read.readings == 0, read.readings > 0 && above == "not known", missed, celsius_cell(read.coldest),
-                celsius_cell(read.warmest),
-                std::chrono::duration_cast<std::chrono::minutes>(days.longest_unread(begin, std::max(begin, end))).count(), above,
-                notes_in_words(read.notes)));
+      found.days.rows.push_back(cells(id, place.value.name, place.value.kind, day, worked, read.readings, read.late, read.faults,
+                                      worked && read.readings > 0, worked && read.readings == 0, read.readings > 0 && !reliable, missed,
+                                      celsius_cell(read.coldest), celsius_cell(read.warmest),
+                                      std::chrono::duration_cast<std::chrono::minutes>(unread).count(),
+                                      read.readings > 0 && unread > longest_step, above, notes_in_words(read.notes)));
     }
     found.places.push_back(std::move(told));
   }

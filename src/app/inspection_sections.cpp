@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <map>
 #include <set>
 
 #include "charts.h"
@@ -18,8 +19,6 @@ namespace {
 
 /// Tables up to so many rows are told whole; of longer ones the rows with nothing wanting in them are counted by month (a choice).
 constexpr std::size_t told_whole = 40;
-
-constexpr std::size_t notes_told = 10;  ///< one by one behind a figure (a choice)
 
 struct ShownColumn {
   std::string heading;
@@ -68,6 +67,19 @@ InspectionTable shown(const DataTable& table, const std::vector<ShownColumn>& co
         fmt::format("Nothing is wanting in these, which are counted only: {}. Each stands in {}.csv.", fmt::join(words, ", "), table.name);
   }
   return shown;
+}
+
+/// The same table with every row, however many.
+InspectionTable whole(const DataTable& table, const std::vector<ShownColumn>& columns, const std::function<bool(const RowOf&)>& wanting) {
+  InspectionTable all;
+  for (const auto& column : columns) all.heads.push_back(column.words);
+  for (const auto& row : table.rows) {
+    const RowOf of{table, row};
+    InspectionRow told{{}, wanting(of)};
+    for (const auto& column : columns) told.cells.push_back(of[column.heading]);
+    all.rows.push_back(std::move(told));
+  }
+  return all;
 }
 
 bool always(const RowOf&) { return true; }
@@ -128,28 +140,25 @@ class Sections {
                     rows.rows.size(), plan.rows.size()));
     section.tables.push_back(std::move(rows));
     if (!table("plan-reviews").rows.empty())
-      section.tables.push_back(shown(table("plan-reviews"),
-                                     {{"happened_local", "Reviewed"}, {"changed", "Changed"}, {"what", "What"}, {"note", "Note"}},
-                                     "happened_local", always, never));
+      section.tables.push_back(whole(table("plan-reviews"),
+                                     {{"happened_local", "Reviewed"}, {"changed", "Changed"}, {"what", "What"}, {"note", "Note"}}, never));
   }
 
   void advice() {
     if (table("advice").rows.empty()) return;
     begin("What officers said", {"advice"})
-        .tables.push_back(shown(table("advice"),
-                                {{"on", "On"}, {"office", "From"}, {"topic", "About"}, {"words", "What was said"}, {"note", "Note"}}, "on",
-                                always, never));
+        .tables.push_back(whole(
+            table("advice"), {{"on", "On"}, {"office", "From"}, {"topic", "About"}, {"words", "What was said"}, {"note", "Note"}}, never));
   }
 
   void people() {
     auto& section = begin("Who works here", {"people", "training"});
-    section.tables.push_back(shown(table("people"), {{"person", "Short name"}, {"name", "Name"}, {"role", "Role"}, {"note", "Note"}},
-                                   "happened_local", always, never));
+    section.tables.push_back(
+        whole(table("people"), {{"person", "Short name"}, {"name", "Name"}, {"role", "Role"}, {"note", "Note"}}, never));
     if (table("training").rows.empty()) {
       section.says.emplace_back("No training is recorded in this period.");
     } else {
-      section.tables.push_back(shown(table("training"), {{"happened_local", "Trained"}, {"answers", "What"}, {"note", "Note"}},
-                                     "happened_local", always, never));
+      section.tables.push_back(whole(table("training"), {{"made_local", "Trained"}, {"answers", "What"}, {"note", "Note"}}, never));
     }
   }
 
@@ -199,11 +208,11 @@ class Sections {
                                     {"lowest_c", "Lowest °C"},
                                     {"highest_c", "Highest °C"},
                                     {"longest_unread_min", "Longest unread"},
-                                    {"above_limit", "Above the limit"},
+                                    {"above_limit", "Read above the limit"},
                                     {"notes", "Notes"}},
                                    "day", here, [](const RowOf& row) {
                                      return row["missing"] == "yes" || row["typed_late"] != "0" || row["faults"] != "0" ||
-                                            row["above_limit"] == "yes" || row["above_limit"] == "perhaps" ||
+                                            row["above_limit"] == "yes" || row["above_limit"] == "perhaps" || row["unreliable"] == "yes" ||
                                             (row["above_limit"] == "not known" && row["worked"] == "yes");
                                    }));
     InspectionTable warm = shown(table("warm-times"),
@@ -289,26 +298,29 @@ class Sections {
 
   void allergens() {
     auto& section = begin("Allergens of each cake", {"allergens"});
-    InspectionTable rows{{"Cake", "Contains", "May contain", "Not known"}, {}, ""};
+    struct Words {
+      std::string contains, may_contain, not_known;
+      static void add(std::string& to, const std::string& name) { to += (to.empty() ? "" : ", ") + name; }
+    };
+    std::map<std::string, Words> by_cake;
     std::vector<std::string> order;
     for (const auto& row : table("allergens").rows) {
       const RowOf of{table("allergens"), row};
-      if (order.empty() || order.back() != of["cake"]) order.push_back(of["cake"]);
+      const auto [found, fresh] = by_cake.try_emplace(of["cake"]);
+      if (fresh) order.push_back(of["cake"]);
+      const std::string word = of["word"];
+      if (word.starts_with("contains")) Words::add(found->second.contains, of["allergen"]);
+      if (word.starts_with("exempt")) Words::add(found->second.contains, fmt::format("{} ({})", of["allergen"], word));
+      if (word.starts_with("may contain")) Words::add(found->second.may_contain, of["allergen"]);
+      if (word.starts_with("not known")) Words::add(found->second.not_known, of["allergen"]);
     }
-    const auto having = [&](const std::string& cake, const std::string& begins) {
-      std::vector<std::string> names;
-      for (const auto& row : table("allergens").rows) {
-        const RowOf of{table("allergens"), row};
-        if (of["cake"] == cake && of["word"].starts_with(begins)) names.push_back(of["allergen"]);
-      }
-      return names.empty() ? std::string{"–"} : fmt::format("{}", fmt::join(names, ", "));
-    };
+    InspectionTable rows{{"Cake", "Contains", "May contain", "Not known"}, {}, ""};
     for (const auto& cake : order) {
+      const Words& words = by_cake.at(cake);
       const auto name = session_.state().cakes.find(CakeId{cake});
-      const std::string unknown = having(cake, "not known");
       rows.rows.push_back({{fmt::format("{} ({})", cake, name == session_.state().cakes.end() ? "" : name->second.value.name),
-                            having(cake, "contains"), having(cake, "may contain"), unknown},
-                           unknown != "–"});
+                            words.contains, words.may_contain, words.not_known},
+                           !words.not_known.empty()});
     }
     section.says.emplace_back(rows.rows.empty()
                                   ? "No cake of this period is built."
@@ -337,9 +349,8 @@ class Sections {
     auto& section = begin("Regular records", {"regular-due", "regular-records", "missed-checks", "records-review"});
     if (!table("records-review").rows.empty())
       section.tables.push_back(
-          shown(table("records-review"),
-                {{"happened_local", "Records looked through"}, {"by", "By"}, {"note", "Note"}, {"answers", "What was found"}},
-                "happened_local", always, never));
+          whole(table("records-review"),
+                {{"made_local", "Records looked through"}, {"by", "By"}, {"note", "Note"}, {"answers", "What was found"}}, never));
     std::vector<std::pair<std::string, std::string>> sorts;
     for (const auto& row : table("regular-due").rows) {
       const RowOf of{table("regular-due"), row};
@@ -367,6 +378,25 @@ class Sections {
       return state == term_of(DueState::missed) || state == term_of(DueState::overdue) || state == term_of(DueState::done_late) ||
              row["wanting"] == "yes";
     };
+    const auto not_fine = [](const RowOf& row) { return row["as_it_should_be"] == "no"; };
+    InspectionTable wrong = shown(table("regular-records"),
+                                  {{"made_local", "Made"},
+                                   {"name", "Not as it should be"},
+                                   {"answered_by", "Answered for by"},
+                                   {"open", "Open"},
+                                   {"note", "Note"},
+                                   {"answers", "What it says"}},
+                                  "made_local", not_fine, not_fine);
+    if (!wrong.rows.empty()) section.tables.push_back(std::move(wrong));
+    const auto when_it_happens = [&](const RowOf& row) {
+      return row["as_it_should_be"] == "yes" &&
+             std::none_of(sorts.begin(), sorts.end(), [&](const auto& sort) { return sort.first == row["sort"]; });
+    };
+    InspectionTable happened =
+        shown(table("regular-records"),
+              {{"made_local", "Made"}, {"name", "What"}, {"note", "Note"}, {"answers", "What it says"}, {"remark", "Remark"}}, "made_local",
+              when_it_happens, when_it_happens);
+    if (!happened.rows.empty()) section.tables.push_back(std::move(happened));
     InspectionTable one_by_one = shown(table("regular-due"),
                                        {{"due", "Due"},
                                         {"name", "What"},
@@ -441,7 +471,9 @@ class Sections {
                                     {"outcome", "Outcome"}},
                                    "event", always, [](const RowOf& row) {
                                      const auto some = [&](const char* heading) { return !row[heading].empty() && row[heading] != "0"; };
-                                     return some("not_shown") || some("not_met") || some("outside_the_model") || some("released_against");
+                                     return some("not_shown") || some("not_met") || some("outside_the_model") || some("released_against") ||
+                                            row["judged"] != "yes" || row["left_unanswered"] == "yes" || row["allergy"] == "not asked" ||
+                                            row["allergy"] == "nothing recorded";
                                    }));
     if (!table("overrides").rows.empty())
       section.tables.push_back(shown(table("overrides"),
@@ -465,7 +497,7 @@ class Sections {
       if (std::none_of(all.begin(), all.end(), same)) all.push_back(control);
     }
     InspectionTable rows{
-        {"Control", "Met as recorded", "Not recorded well enough", "Missed", "Sum does not fit", "Not met as recorded, %"}, {}, ""};
+        {"Control", "Met as recorded", "Not recorded well enough", "Missed", "Sum does not fit", "Not met as recorded"}, {}, ""};
     for (const auto& [control, words] : all) {
       const auto count = [&, of = control](Verdict verdict) {
         return figures_.rows(fmt::format("findings-{}", term_of(verdict)), of, "controls",
@@ -475,7 +507,7 @@ class Sections {
                          outside = count(Verdict::outside_model);
       const std::int64_t every = good + not_shown + missed + outside;
       rows.rows.push_back({{words, fmt::format("{}", good), fmt::format("{}", not_shown), fmt::format("{}", missed),
-                            fmt::format("{}", outside), fmt::format("{}", percent_of(every - good, every))},
+                            fmt::format("{}", outside), percent_in_words(every - good, every)},
                            good < every});
     }
     if (rows.rows.empty())
@@ -512,68 +544,6 @@ class Sections {
 };
 
 }  // namespace
-
-const DataTable& InspectionFigures::table(const std::string& name) const {
-  const auto found = std::find_if(tables_.begin(), tables_.end(), [&](const DataTable& table) { return table.name == name; });
-  if (found == tables_.end()) throw Fault{exit_status::our_bug, fmt::format("the inspection has no table {}", name)};
-  return *found;
-}
-
-std::string InspectionFigures::noted(const std::string& name, const Where& where, const std::string& heading) const {
-  const DataTable& from = table(name);
-  std::vector<std::uint64_t> notes;
-  for (const auto& row : from.rows) {
-    const RowOf of{from, row};
-    const auto says = [&](const auto& condition) { return text_of(of.cell(condition.first)) == condition.second; };
-    if (!std::all_of(where.begin(), where.end(), says)) continue;
-    if (const auto* note = std::get_if<std::int64_t>(&of.cell(heading))) notes.push_back(static_cast<std::uint64_t>(*note));
-  }
-  if (notes.empty()) return "";
-  if (notes.size() > notes_told) {
-    const auto [first, last] = std::minmax_element(notes.begin(), notes.end());
-    return fmt::format(" (notes {} to {}, see {}.csv)", *first, *last, name);
-  }
-  const std::string words = notes_in_words(notes);
-  return fmt::format(" ({} {})", words.find_first_of(", ") == std::string::npos ? "note" : "notes", words);
-}
-
-std::int64_t InspectionFigures::told(const std::string& id, const std::string& of, FigureRule rule) {
-  const std::int64_t value = figure_by(table(rule.table), rule);
-  all_.push_back({id, of, value, std::move(rule)});
-  return value;
-}
-
-const DataCell& RowOf::cell(const std::string& heading) const {
-  const auto found = std::find(table_.headings.begin(), table_.headings.end(), heading);
-  if (found == table_.headings.end()) throw Fault{exit_status::our_bug, fmt::format("table {} has no heading {}", table_.name, heading)};
-  return row_.at(static_cast<std::size_t>(found - table_.headings.begin()));
-}
-
-std::string RowOf::operator[](const std::string& heading) const {
-  const DataCell& said = cell(heading);
-  if (const auto* day = std::get_if<Date>(&said)) return format_date_long(*day);
-  if (const auto* moment = std::get_if<ZonedInstant>(&said)) return format_moment(moment->at, moment->offset);
-  if (const auto* number = std::get_if<std::int64_t>(&said)) {
-    if (heading.ends_with("_s")) return format_span(std::chrono::seconds{*number});
-    if (heading.ends_with("_min")) return format_span(std::chrono::minutes{*number});
-  }
-  if (heading == "at_most_s" && std::holds_alternative<std::monostate>(said)) return "not known";
-  if (heading == "state") {
-    std::string words = text_of(said);
-    std::replace(words.begin(), words.end(), '_', ' ');
-    return words;
-  }
-  if (heading == "verdict") {
-    for (const Verdict verdict : {Verdict::shown, Verdict::not_shown, Verdict::not_met, Verdict::outside_model}) {
-      if (text_of(said) == term_of(verdict)) return std::string{words_of(verdict)};
-    }
-  }
-  return text_of(said);
-}
-
-std::string counted(std::int64_t count, const std::string& one, const std::string& more) {
-  return fmt::format("{} {}", count, count == 1 ? one : more);
-}
 
 std::vector<InspectionSection> inspection_sections(const Session& session, const InspectedPeriod& period,
                                                    const std::vector<InspectedPlace>& places, const TemperatureTerms& terms,

@@ -8,6 +8,7 @@
 #include <set>
 
 #include "contents.h"
+#include "deciding.h"
 #include "label_contents.h"
 #include "list_rows.h"
 #include "regular_rules.h"
@@ -23,7 +24,16 @@ bool tells_of_customer(const std::string& control) {
   static const std::set<std::string, std::less<>> some{"allergy-answer", "answer-changed", "planned-allergy", "shared-kit"};
   return some.contains(control);
 }
+constexpr const char* not_judged = "not judged";
 constexpr const char* in_its_record = "stands in the record of the cake";
+
+/// Whether a sort has fields that it keeps apart, as health: then nothing that its records say in words leaves with a paper.
+bool keeps_apart(const State& state, const std::string& sort, Date day) {
+  const Recorded<RegularSort>* version = version_on(state, sort, day);
+  return version == nullptr ||
+         std::any_of(version->value.fields.begin(), version->value.fields.end(), [](const RegularField& field) { return field.sealed; });
+}
+const std::string kept_apart_words = "(kept apart)";
 
 std::string outcome_term(const State& state, const CakeId& id) {
   if (thrown_away(state, id)) return "thrown away";
@@ -72,26 +82,28 @@ std::string notes_in_words(std::vector<std::uint64_t> notes) {
   return words;
 }
 
-Result<std::vector<InspectedCake>> inspected_cakes(const Session& session, const InspectedPeriod& period) {
+std::vector<InspectedCake> inspected_cakes(const Session& session, const InspectedPeriod& period) {
   const State& state = session.state();
   std::vector<InspectedCake> cakes;
-  Refusals refusals;
   for (const auto* cake : in_order(state.cakes)) {
     const CakeId id{cake->subject};
     if (!belongs(state, period, id, cake->value)) continue;
     InspectedCake one{id, outcome_term(state, id), std::nullopt};
-    if (one.state != "not built" && one.state != "thrown away") {
+    if (one.state == "not built") {
+      one.not_judged = "nothing is recorded of what it is made of";
+    } else if (one.state == "thrown away") {
+      one.not_judged = "it was thrown away";
+    } else {
       const auto* handed = state.hand_over(id);
       auto judged = judge_cake(session, id, handed == nullptr ? period.at : ZonedInstant{handed->happened, handed->offset});
       if (judged) {
         one.judgement = std::move(judged).value();
       } else {
-        for (auto& refusal : judged.error()) refusals.push_back(std::move(refusal));
+        one.not_judged = fmt::format("it cannot be judged: {}", describe(judged.error().front()));
       }
     }
     cakes.push_back(std::move(one));
   }
-  if (!refusals.empty()) return refusals;
   return cakes;
 }
 
@@ -116,25 +128,81 @@ DataTable thermometer_checks_table(const Session& session, const InspectedPeriod
   return table;
 }
 
-DataTable regular_table(const Session& session, const InspectedPeriod& period) {
+DataTable regular_due_table(const Session& session, const InspectedPeriod& period) {
   DataTable table{
       "regular-due",
       {"sort", "name", "due", "state", "done_on", "typed_late", "wanting", "not_as_it_should_be", "missed_because", "note", "missed_note"},
       {}};
   for (const DueItem& item : due_between(session, period.from, period.until)) {
-    table.rows.push_back(cells(item.sort, item.name, item.day.due.value_or(item.day.by_rule), std::string{term_of(item.state)},
-                               item.done_on, item.typed_late, !item.wanting.empty(), item.wanting, item.because, item.note, item.missed));
+    const Date day = item.day.due.value_or(item.day.by_rule);
+    const bool apart = keeps_apart(session.state(), item.sort, day) && !item.wanting.empty();
+    table.rows.push_back(cells(item.sort, item.name, day, std::string{term_of(item.state)}, item.done_on, item.typed_late,
+                               !item.wanting.empty(), apart ? std::vector<std::string>{kept_apart_words} : item.wanting, item.because,
+                               item.note, item.missed));
   }
+  return table;
+}
+
+DataTable regular_records_table(const Session& session, const InspectedPeriod& period) {
+  const State& state = session.state();
+  std::map<std::uint64_t, NotFine> wrong;
+  for (NotFine& one : records_not_fine(session)) wrong.emplace(one.note, std::move(one));
+  DataTable table{"regular-records",
+                  {"sort", "name", "for_day", "made_local", "answers", "remark", "as_it_should_be", "answered_by", "open", "by", "note"},
+                  {}};
+  for (const auto& done : state.regular_done) {
+    if (!period.holds(done.happened)) continue;
+    const Recorded<RegularSort>* sort = version_on(state, done.value.sort.text(), day_of(done));
+    const bool apart = keeps_apart(state, done.value.sort.text(), day_of(done));
+    const auto found = wrong.find(done.sequence);
+    const bool fine = found == wrong.end();
+    std::vector<std::string> answers;
+    for (const auto& value : done.value.values)
+      answers.push_back(fmt::format("{} = {}", value.field,
+                                    apart && value.words.given() ? kept_apart_words
+                                    : value.words.given()        ? value.words.text.value_or("(erased)")
+                                                                 : value.value));
+    std::string remark = done.value.note.given() ? apart ? kept_apart_words : done.value.note.text.value_or("(erased)") : std::string{};
+    table.rows.push_back(cells(done.value.sort, sort == nullptr ? done.value.sort.text() : sort->value.name, done.value.due,
+                               ZonedInstant{done.happened, done.offset}, answers, remark, fine,
+                               fine ? std::string{} : found->second.answered, !fine && found->second.answered.empty(), done.person,
+                               done.sequence));
+  }
+  return table;
+}
+
+DataTable taken_back_table(const Session& session, const InspectedPeriod& period) {
+  DataTable table{"taken-back", {"kind", "about", "recorded_local", "by", "what", "corrects_note", "note"}, {}};
+  for (const auto& entry : session.store().entries(1, session.head().size)) {
+    if (!entry.supersedes || !period.holds(entry.written)) continue;
+    const Note note = note_of(entry);
+    table.rows.push_back(cells(note.kind, note.subject, ZonedInstant{note.written, note.offset}, note.person,
+                               std::string{note.body.is_null() ? "taken back" : "corrected"}, note.supersedes, note.sequence));
+  }
+  return table;
+}
+
+DataTable temperatures_table(const Session& session, const InspectedPeriod& period) {
+  DataTable table = table_of(*find_list("temperatures"), session);
+  const auto at = static_cast<std::size_t>(std::find(table.headings.begin(), table.headings.end(), "at_utc") - table.headings.begin());
+  std::erase_if(table.rows, [&](const DataRow& row) { return !period.holds(std::get<ZonedInstant>(row.at(at)).at); });
   return table;
 }
 
 DataTable cakes_table(const Session& session, const std::vector<InspectedCake>& cakes) {
   const State& state = session.state();
-  DataTable table{
-      "cakes",
-      {"cake", "name", "event", "sold", "state", "outcome", "shown", "not_shown", "not_met", "outside_the_model", "limit_missed",
-       "released_against", "allergy", "handed_over_local", "handed_over_c", "order_note", "release_note", "hand_over_note"},
-      {}};
+  DataTable table{"cakes",
+                  {"cake",          "name",
+                   "event",         "sold",
+                   "state",         "outcome",
+                   "shown",         "not_shown",
+                   "not_met",       "outside_the_model",
+                   "limit_missed",  "left_unanswered",
+                   "judged",        "released_against",
+                   "allergy",       "handed_over_local",
+                   "handed_over_c", "order_note",
+                   "release_note",  "hand_over_note"},
+                  {}};
   for (const auto& one : cakes) {
     const auto& cake = state.cakes.at(one.id);
     const auto* release = state.release(one.id);
@@ -151,14 +219,19 @@ DataTable cakes_table(const Session& session, const std::vector<InspectedCake>& 
     DataCell warm;
     if (handed != nullptr && handed->value.degrees)
       warm = DataCell{ExactDecimal{static_cast<std::int64_t>(std::llround(handed->value.degrees->temperature().to_celsius() * 100)), 2}};
+    std::string missed, left;  // empty: nobody judged it
+    if (one.judgement) {
+      const auto& findings = one.judgement->findings;
+      missed = count(Verdict::not_met) > 0 ? "yes" : "no";
+      const bool open = release != nullptr ? !unanswered(release->value, findings).empty() : gravest(findings) != Stop::none;
+      left = handed != nullptr && (open || gravest(findings) == Stop::no_override) ? "yes" : "no";
+    }
     table.rows.push_back(cells(one.id, cake.value.name, cake.value.event,
                                one.judgement && one.judgement->route ? one.judgement->route->route : std::string{}, one.state,
-                               one.judgement ? outcome_of(session, *one.judgement, released) : std::string{}, count(Verdict::shown),
-                               count(Verdict::not_shown), count(Verdict::not_met), count(Verdict::outside_model),
-                               one.judgement && std::any_of(one.judgement->findings.begin(), one.judgement->findings.end(),
-                                                            [](const Finding& f) { return f.verdict == Verdict::not_met; }),
-                               against, answer == nullptr ? "nothing recorded" : answer->value.answer, local_of(handed), warm,
-                               cake.sequence, number_of(release), number_of(handed)));
+                               one.judgement ? outcome_of(session, *one.judgement, released) : one.not_judged, count(Verdict::shown),
+                               count(Verdict::not_shown), count(Verdict::not_met), count(Verdict::outside_model), missed, left,
+                               one.judgement.has_value(), against, answer == nullptr ? "nothing recorded" : answer->value.answer,
+                               local_of(handed), warm, cake.sequence, number_of(release), number_of(handed)));
   }
   return table;
 }
@@ -179,22 +252,24 @@ DataTable controls_table(const Session& session, const std::vector<InspectedCake
   return table;
 }
 
-DataTable overrides_table(const Session& session, const std::vector<InspectedCake>& cakes) {
+DataTable overrides_table(const Session& session, const InspectedPeriod& period) {
   const State& state = session.state();
   DataTable table{"overrides", {"cake", "control", "words", "verdict", "reason", "by", "at_local", "note"}, {}};
-  for (const auto& one : cakes) {
-    const auto* release = state.release(one.id);
-    if (release == nullptr) continue;
+  for (const auto* cake : in_order(state.cakes)) {
+    const CakeId id{cake->subject};
+    const auto* release = state.release(id);
+    if (release == nullptr || !period.holds(release->happened)) continue;
     for (const auto& against : release->value.against) {
-      const PlanRow* row = plan_row(session, plan_for(session, one.id), against.control);
-      table.rows.push_back(cells(one.id, against.control, row == nullptr ? against.control : row->words, against.verdict, against.reason,
+      const PlanRow* row = plan_row(session, plan_for(session, id), against.control);
+      const std::string reason = tells_of_customer(against.control) ? std::string{in_its_record} : against.reason.text.value_or("(erased)");
+      table.rows.push_back(cells(id, against.control, row == nullptr ? against.control : row->words, against.verdict, reason,
                                  release->person, ZonedInstant{release->happened, release->offset}, release->sequence));
     }
   }
   return table;
 }
 
-DataTable egg_steps_table(const Session& session, const std::vector<InspectedCake>& cakes) {
+DataTable egg_steps_table(const Session& session, const InspectedPeriod& period, const std::vector<InspectedCake>& cakes) {
   const State& state = session.state();
   struct Step {
     Finding finding;
@@ -209,7 +284,10 @@ DataTable egg_steps_table(const Session& session, const std::vector<InspectedCak
       if (finding.control != "egg-heat") continue;
       auto [found, fresh] = steps.try_emplace(finding.subject, Step{finding, one.judgement->plan.words, {}});
       if (fresh) order.push_back(finding.subject);
-      if (gravity(finding.verdict) > gravity(found->second.finding.verdict)) found->second.finding = finding;
+      if (gravity(finding.verdict) > gravity(found->second.finding.verdict)) {
+        found->second.finding = finding;
+        found->second.plan = one.judgement->plan.words;
+      }
       found->second.in.push_back(one.id.text());
     }
   }
@@ -222,6 +300,15 @@ DataTable egg_steps_table(const Session& session, const std::vector<InspectedCak
     table.rows.push_back(cells(about, made == nullptr ? std::string{} : made->value.recipe.text(), local_of(made), step.in,
                                std::string{term_of(step.finding.verdict)}, step.finding.result, step.finding.limit, step.finding.message,
                                step.finding.source, step.plan, number_of(made)));
+  }
+  for (const auto* made : in_order(state.batches)) {
+    const auto recipe = state.recipe_versions.find(made->value.recipe_version);
+    const bool asks =
+        recipe != state.recipe_versions.end() && recipe->second.value.egg != "none" && recipe->second.value.egg != "baked through";
+    const auto told = [&](const std::string& about) { return about.substr(0, about.find(' ')) == made->subject; };
+    if (!asks || !made->value.left_over.empty() || !period.holds(made->happened) || std::any_of(order.begin(), order.end(), told)) continue;
+    table.rows.push_back(cells(fmt::format("{} ({})", made->subject, recipe->second.value.name), made->value.recipe, local_of(made), "",
+                               std::string{not_judged}, "", "", "in no cake of this period that was judged", "", "", made->sequence));
   }
   return table;
 }
@@ -278,6 +365,13 @@ DataTable recalls_table(const Session& session, const InspectedPeriod& period) {
                                closed == nullptr, std::int64_t(recall->value.reached.size()), std::int64_t{steps}, local_of(closed),
                                recall->sequence, number_of(closed)));
   }
+  return table;
+}
+
+DataTable missed_checks_table(const Session& session, const InspectedPeriod& period) {
+  DataTable table = table_of(*find_list("missed-checks"), session);
+  const auto at = static_cast<std::size_t>(std::find(table.headings.begin(), table.headings.end(), "day") - table.headings.begin());
+  std::erase_if(table.rows, [&](const DataRow& row) { return !period.holds(std::get<Date>(row.at(at))); });
   return table;
 }
 

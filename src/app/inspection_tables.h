@@ -29,9 +29,10 @@ struct InspectedCake {
   CakeId id;
   std::string state;  ///< `handed over`, `thrown away`, `released`, `not released`, `not built`
   std::optional<Judgement> judgement;
+  std::string not_judged{};  ///< why there is none
 };
-/// The cakes that belong to the period, by number, each judged as it left or now. Refused: no rules in force.
-Result<std::vector<InspectedCake>> inspected_cakes(const Session& session, const InspectedPeriod& period);
+/// The cakes that belong to the period, by number, each judged as it left or now.
+std::vector<InspectedCake> inspected_cakes(const Session& session, const InspectedPeriod& period);
 
 /// `12, 15 to 18`: numbers of notes, each once, runs of three and more together.
 std::string notes_in_words(std::vector<std::uint64_t> notes);
@@ -53,14 +54,24 @@ InspectedPlaces inspected_places(const Session& session, const InspectedPeriod& 
 
 /// Every thermometer check of the period with what it came to.
 DataTable thermometer_checks_table(const Session& session, const InspectedPeriod& period, const TemperatureTerms& terms);
-/// Every due day of every regular record in the period.
-DataTable regular_table(const Session& session, const InspectedPeriod& period);
-/// Each cake with how it stands; its findings, a row each; what it was released against.
+/// Every due day of every regular record in the period, and every record that was made in it. What a sort keeps apart, as health, is told
+/// here as kept apart, with all that such a record says in words.
+DataTable regular_due_table(const Session& session, const InspectedPeriod& period);
+DataTable regular_records_table(const Session& session, const InspectedPeriod& period);
+/// Notes of the period that corrected or took back another, and what.
+DataTable taken_back_table(const Session& session, const InspectedPeriod& period);
+/// Checks that were missed on a day of the period, whenever that was told.
+DataTable missed_checks_table(const Session& session, const InspectedPeriod& period);
+/// Every temperature that was read in the period, whenever it was recorded.
+DataTable temperatures_table(const Session& session, const InspectedPeriod& period);
+/// Each cake with how it stands, and its findings, a row each.
 DataTable cakes_table(const Session& session, const std::vector<InspectedCake>& cakes);
 DataTable controls_table(const Session& session, const std::vector<InspectedCake>& cakes);
-DataTable overrides_table(const Session& session, const std::vector<InspectedCake>& cakes);
-/// The egg step of every batch in those cakes, once: the gravest of what the cakes say of it.
-DataTable egg_steps_table(const Session& session, const std::vector<InspectedCake>& cakes);
+/// What cakes were released against in the period.
+DataTable overrides_table(const Session& session, const InspectedPeriod& period);
+/// The egg step of every batch in those cakes, once: the gravest of what the cakes say of it. Batches of the period with egg that is not
+/// baked through, and that no judged cake holds, are in it as `not judged`.
+DataTable egg_steps_table(const Session& session, const InspectedPeriod& period, const std::vector<InspectedCake>& cakes);
 /// Every allergen of every built cake with its word, as for somebody of whom nothing is known.
 DataTable allergens_table(const Session& session, const std::vector<InspectedCake>& cakes);
 /// What went wrong and was open in the period, with what became of the food.

@@ -1,5 +1,7 @@
 #include "precautions.h"
 
+#include <algorithm>
+#include <iterator>
 #include <map>
 #include <set>
 
@@ -46,13 +48,26 @@ std::optional<std::string> blanket_in_words(const Judgement& judgement, const st
       told, could);
 }
 
+/// Whether `decided` speaks of a trace that came to `contact`: a recipe's decision of its own batches only.
+bool answers(const State& state, const CakeId& cake, const PrecautionDecided& decided, const Contact& contact) {
+  if (decided.about == whole_kitchen || decided.about == cake.text()) return true;
+  const auto batch = state.batches.find(BatchId{contact.batch});
+  return batch != state.batches.end() && batch->second.value.recipe.text() == decided.about;
+}
+
 /// The traces by washed kit that nobody decided about, each with its way in words; nothing when there are none.
-std::optional<std::string> undecided_in_words(const Judgement& judgement, const std::vector<Contact>& met,
+std::optional<std::string> undecided_in_words(const State& state, const Judgement& judgement, const std::vector<Contact>& met,
                                               const std::vector<const Recorded<PrecautionDecided>*>& decisions) {
   if (!judgement.declared) return std::nullopt;
-  std::vector<std::string> answered = words_of_keys(judgement.label, judgement.declared->may_contain);
-  for (const auto* decided : decisions) answered.push_back(word_of(judgement.label, decided->value.allergen));
-  const auto open = traces_to_decide(met, kit_ids(judgement.parts), words_of_keys(judgement.label, judgement.declared->contains), answered);
+  std::vector<Contact> unanswered;
+  std::copy_if(met.begin(), met.end(), std::back_inserter(unanswered), [&](const Contact& contact) {
+    return std::none_of(decisions.begin(), decisions.end(), [&](const auto* decided) {
+      return word_of(judgement.label, decided->value.allergen) == contact.allergen && contact.cleaned &&
+             answers(state, judgement.cake, decided->value, contact);
+    });
+  });
+  const auto open = traces_to_decide(unanswered, kit_ids(judgement.parts), words_of_keys(judgement.label, judgement.declared->contains),
+                                     words_of_keys(judgement.label, judgement.declared->may_contain));
   if (open.empty()) return std::nullopt;
   return fmt::format(
       "traces of {} may have come by kit that was washed and looked clean, and nobody has decided whether \"may contain\" is told of "
@@ -86,7 +101,7 @@ void add_precautions(const State& state, CakeParts& parts, Instant at) {
 
 void judge_precautions(const State& state, Judgement& judgement, const std::vector<Contact>& met) {
   const auto decisions = precautions_of(state, judgement.parts, judgement.at.at);
-  auto undecided = undecided_in_words(judgement, met, decisions);
+  auto undecided = undecided_in_words(state, judgement, met, decisions);
   if (decisions.empty() && !undecided) return;
   Finding finding;
   finding.control = "precautions";

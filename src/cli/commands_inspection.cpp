@@ -14,7 +14,7 @@ constexpr std::size_t screen_width = 100;
 void save_tables(const std::vector<DataTable>& tables, const std::string& folder) {
   const std::string data = folder + "/inspection-data";
   make_folder(data);
-  for (const auto& table : tables) save_file(fmt::format("{}/{}.csv", data, table.name), write_csv(table));
+  for (const auto& table : tables) save_file(fmt::format("{}/{}.csv", data, table.name), write_csv(table), Readers::owner);
 }
 
 }  // namespace

@@ -47,6 +47,13 @@ std::int64_t figure_by(const DataTable& table, const FigureRule& rule) {
 
 std::int64_t percent_of(std::int64_t part, std::int64_t whole) { return (200 * part + whole) / (2 * whole); }
 
+std::string percent_in_words(std::int64_t part, std::int64_t whole) {
+  const std::int64_t percent = percent_of(part, whole);
+  if (percent == 0 && part > 0) return "under 1 %";
+  if (percent == 100 && part < whole) return "over 99 %";
+  return fmt::format("{} %", percent);
+}
+
 Json json_of(const FigureRule& rule) {
   Json::Object where;
   for (const auto& [heading, says] : rule.where) where.emplace(heading, Json{says});

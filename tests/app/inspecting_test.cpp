@@ -101,6 +101,89 @@ TEST_F(Inspecting, TellsNoDayAsColdByAThermometerThatCannotBeReliedOn) {
   EXPECT_EQ(column(found, "place-days", "above_limit"), Strings{"not known"});
   EXPECT_EQ(column(found, "place-days", "unreliable"), Strings{"yes"});
   EXPECT_THAT(found.content.wanting, testing::Contains(HasSubstr("could not be relied on then")));
+  EXPECT_THAT(found.content.cold.rows.at(0).cells.back(), HasSubstr("by a thermometer not to be relied on"));
+}
+
+TEST_F(Inspecting, TellsADoubtfulThermometerOfAWarmDayToo) {
+  kitchen.at("2026-05-02T10:00+01:00");
+  kitchen.readings("logger", "fridge", "2026-05-01T09:00+01:00", "2026-05-01T18:00+01:00", "14.0");
+  kitchen.done([](Session& s) { return check_probe(s, {"logger", "ice", Degrees{200, Scale::celsius}, ""}); });
+  const Inspection found = look("2026-05-01", "2026-05-01");
+  EXPECT_EQ(column(found, "place-days", "above_limit"), Strings{"yes"});
+  EXPECT_EQ(column(found, "place-days", "unreliable"), Strings{"yes"});
+}
+
+TEST_F(Inspecting, TellsHowLongNobodyReadOnADay) {
+  kitchen.at("2026-05-02T10:00+01:00");
+  kitchen.readings("logger", "fridge", "2026-05-01T09:00+01:00", "2026-05-01T18:00+01:00", "4.0");
+  const Inspection found = look("2026-05-01", "2026-05-01");
+  EXPECT_EQ(column(found, "place-days", "longest_unread_min"), Strings{"540"}) << "from midnight to nine";
+  EXPECT_EQ(column(found, "place-days", "unread_too_long"), Strings{"yes"});
+  EXPECT_EQ(found.content.cold.rows.at(0).cells.at(5), "1 day");
+}
+
+TEST_F(Inspecting, GivesTheTemperaturesThatWereReadInThePeriodWheneverTheyWereRecorded) {
+  kitchen.at("2026-05-04T10:00+01:00");
+  kitchen.readings("logger", "fridge", "2026-05-01T09:00+01:00", "2026-05-03T09:00+01:00", "4.0");
+  EXPECT_EQ(table(look("2026-05-02", "2026-05-02"), "temperatures").rows.size(), 96u) << "a quarter of an hour each";
+  EXPECT_EQ(table(look("2026-05-04", "2026-05-04"), "temperatures").rows.size(), 0u);
+}
+
+TEST_F(Inspecting, TellsWhatLeftAndWouldNotLeaveNow) {
+  kitchen.at("2026-05-01T08:30+01:00");
+  kitchen.recipe("plain", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "298 g", "bowl", "none", "room");
+  kitchen.keeps_without_a_fridge("plain");
+  kitchen.make("praline", grams(198));
+  kitchen.at("2026-05-01T08:40+01:00");
+  const auto cleaning = kitchen.done([](Session& s) {
+    return clean(s, {"bowl", "washed and tested", "protein swab", {"protein"}, "nothing", ""});
+  });
+  kitchen.at("2026-05-01T09:00+01:00");
+  const std::string plain = kitchen.make("plain", grams(298));
+  const std::string cake = kitchen.cake();
+  kitchen.tier(cake, "only", {{plain, grams(298)}});
+  ASSERT_EQ(release_of(kitchen, cake, {}), "");
+  kitchen.at("2026-05-02T10:00+01:00");
+  ASSERT_EQ(hand_over_of(kitchen, cake), "");
+  EXPECT_EQ(column(look("2026-05-01", "2026-05-02"), "cakes", "left_unanswered"), Strings{"no"});
+  kitchen.at("2026-05-03T10:00+01:00");
+  kitchen.done([&](Session& s) { return void_note(s, cleaning.sequences.front(), "that was the other bowl"); });
+  const Inspection found = look("2026-05-01", "2026-05-03");
+  EXPECT_EQ(column(found, "cakes", "left_unanswered"), Strings{"yes"});
+  EXPECT_THAT(found.content.wanting, testing::Contains(HasSubstr("1 cake left of which the records now show something")));
+  EXPECT_EQ(column(found, "taken-back", "corrects_note"), Strings{std::to_string(cleaning.sequences.front())});
+}
+
+TEST_F(Inspecting, TellsThatTheRecordsBeginLater) {
+  kitchen.at("2026-05-03T10:00+01:00");
+  EXPECT_THAT(look("2026-04-30", "2026-05-03").content.wanting, testing::Contains(HasSubstr("The records begin on 1 May 2026")));
+  EXPECT_THAT(look("2026-05-01", "2026-05-03").content.wanting, Not(testing::Contains(HasSubstr("The records begin"))));
+}
+
+TEST_F(Inspecting, KeepsHealthApartAndTellsWhatIsNotAsItShouldBe) {
+  kitchen.done([](Session& s) {
+    return take_over_sorts(s, load_regular_sorts(DataRoot{TIERPROOF_SOURCE_DIR}), {"illness", "fit-to-work", "kit-fault"}, {});
+  });
+  kitchen.done([](Session& s) { return record_regular(s, {"illness", {{"who", "ada"}, {"from", "2026-05-01"}}, {}, "Ada had vomiting"}); });
+  kitchen.done([](Session& s) { return record_regular(s, {"fit-to-work", {{"fit", "no"}}, {}, "somebody was sent home"}); });
+  kitchen.done([](Session& s) {
+    return record_regular(s, {"kit-fault", {{"what", "a whisk wire broke off"}, {"out-of-use", "yes"}}, {}, ""});
+  });
+  const Inspection found = look("2026-05-01", "2026-05-01");
+  const std::string all = write_pretty(json_of(found)) + inspection_text(found.content, true, 100);
+  for (const char* apart : {"vomiting", "sent home", "who = ada"}) EXPECT_THAT(all, Not(HasSubstr(apart)));
+  EXPECT_THAT(all, HasSubstr("a whisk wire broke off"));
+  EXPECT_EQ(column(found, "regular-records", "open"), (Strings{"no", "yes", "no"}));
+  EXPECT_THAT(found.content.wanting, testing::Contains(HasSubstr("1 regular record of something not as it should be is still open")));
+}
+
+TEST_F(Inspecting, TellsAnEggStepThatNoJudgedCakeHolds) {
+  kitchen.recipe("meringue", R"([{"of": "eggs", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "290 g", "whisk", "raw, not heated",
+                 "fridge");
+  const std::string batch = kitchen.make("meringue", grams(290));
+  const Inspection found = look("2026-05-01", "2026-05-01");
+  EXPECT_EQ(column(found, "egg-steps", "verdict"), Strings{"not judged"});
+  EXPECT_EQ(found.content.controls.at(1).text, "1 in no cake that was judged");
 }
 
 TEST_F(Inspecting, CountsWhatWasTypedLateAndADayOffAsSuch) {

@@ -229,6 +229,23 @@ TEST(Precautions, AnswerForTracesByKitThatLookedClean) {
   }
 }
 
+TEST(Precautions, OfOneRecipeAnswerForNoTraceInAnother) {
+  TestKitchen kitchen;
+  kitchen.recipe("plain", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "298 g", "bowl", "none", "room");
+  kitchen.make("praline", grams(198));
+  kitchen.at("2026-05-01T08:30+01:00");
+  kitchen.done([](Session& s) { return clean(s, {"bowl", "washed, looked clean", "", {}, "", "2026-05-01T08:30"}); });
+  kitchen.at("2026-05-01T09:00+01:00");
+  const std::string plain = kitchen.make("plain", grams(298));
+  const std::string sponge = kitchen.make("sponge", grams(270));
+  const std::string cake = kitchen.cake();
+  kitchen.tier(cake, "only", {{plain, grams(298)}, {sponge, grams(270)}});
+  kitchen.done([&](Session& s) { return decide_precaution(s, {"nuts:almond", "sponge", true, "it is baked in a tin of its own"}); });
+  EXPECT_EQ(kitchen.verdicts(cake, "precautions"), Strings{cake + ": not shown"}) << "the trace came to the other part";
+  kitchen.done([&](Session& s) { return decide_precaution(s, {"nuts:almond", "plain", true, "the bowl is steel and was boiled"}); });
+  EXPECT_EQ(kitchen.verdicts(cake, "precautions"), Strings{cake + ": shown"});
+}
+
 TEST(Cold, IsShownByAirOnlyWhileNoReadingOfTheFoodIsTooWarm) {
   TestKitchen kitchen;
   kitchen.at("2026-05-01T09:00+01:00");

@@ -43,6 +43,11 @@ TEST(Percent, IsRoundedHalvesUp) {
   EXPECT_EQ(percent_of(1, 200), 1);
   EXPECT_EQ(percent_of(1, 201), 0);
   EXPECT_EQ(percent_of(7, 7), 100);
+  EXPECT_EQ(percent_in_words(0, 300), "0 %");
+  EXPECT_EQ(percent_in_words(1, 300), "under 1 %");
+  EXPECT_EQ(percent_in_words(199, 200), "over 99 %");
+  EXPECT_EQ(percent_in_words(200, 200), "100 %");
+  EXPECT_EQ(percent_in_words(2, 15), "13 %");
 }
 
 }  // namespace

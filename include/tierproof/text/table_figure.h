@@ -26,6 +26,8 @@ std::int64_t figure_by(const DataTable& table, const FigureRule& rule);
 
 /// `part` of `whole` in whole percent, halves up. @pre 0 <= part <= whole, whole > 0
 std::int64_t percent_of(std::int64_t part, std::int64_t whole);
+/// `13 %`; what is not none and not all is never told as that: `under 1 %`, `over 99 %`. @pre as `percent_of`
+std::string percent_in_words(std::int64_t part, std::int64_t whole);
 
 /// `{"table": …, "where": {…}, "sum": …}`
 Json json_of(const FigureRule& rule);
