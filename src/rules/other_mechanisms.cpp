@@ -233,7 +233,8 @@ RowSays read_growth(Fields& row, const RowContext&) {
 
 RowSays read_keep(Fields& row, const RowContext&) {
   RetentionTerm term;
-  term.counts_from = row.choice("counts_from", {"use by", "best before", "hand over"});
+  term.what = maybe_choice(row, "what", kinds_kept(), term.what);
+  term.counts_from = row.choice("counts_from", kept_from(term.what));
   const auto days = row.maybe_integer("days", 1, 36'500);
   if (!days) {
     term.months = static_cast<int>(row.integer("months", 1, 1200));
@@ -241,7 +242,6 @@ RowSays read_keep(Fields& row, const RowContext&) {
     row.refuse("days", "is given beside months", "keep the one that the rule has");
   }
   term.days = static_cast<int>(days.value_or(0));
-  term.what = maybe_choice(row, "what", {"record", "personal data"}, term.what);
   return term;
 }
 

@@ -4,6 +4,21 @@
 
 namespace tierproof {
 
+const std::vector<std::string>& kinds_kept() {
+  static const std::vector<std::string> kinds{"record",          "personal data",     "temperature readings",
+                                              "regular records", "supplier evidence", "people who work here"};
+  return kinds;
+}
+
+const std::vector<std::string>& kept_from(const std::string& what) {
+  static const std::vector<std::string> of_a_cake{"use by", "best before", "hand over"}, of_a_note{"recorded"},
+      of_a_supplier{"last delivery"}, of_a_person{"left"}, none;
+  if (what == "record" || what == "personal data") return of_a_cake;
+  if (what == "temperature readings" || what == "regular records") return of_a_note;
+  if (what == "supplier evidence") return of_a_supplier;
+  return what == "people who work here" ? of_a_person : none;
+}
+
 std::optional<KeepUntil> keep_until(std::span<const RetentionTerm> rows, std::string_view what, std::span<const KeptFrom> known) {
   std::optional<KeepUntil> longest;
   for (const auto& row : rows) {

@@ -72,6 +72,17 @@ TEST(Reader, RefusesMonthsBesideDaysAndATimeForSomethingElse) {
               Contains(StartsWith("aa/retention.json:5: rows[0].what: \"photographs\" is not one of the choices")));
 }
 
+TEST(Reader, RefusesATimeThatIsCountedFromWhatTheKindHasNot) {
+  EXPECT_THAT(refused({pack("aa", "retention", "", {row("a", "keep", R"("counts_from": "left", "months": 12)")})}),
+              Contains(StartsWith("aa/retention.json:5: rows[0].counts_from: \"left\" is not one of the choices")));
+  EXPECT_THAT(
+      refused({pack("aa", "retention", "", {row("a", "keep", R"("what": "supplier evidence", "counts_from": "use by", "months": 12)")})}),
+      Contains(StartsWith("aa/retention.json:5: rows[0].counts_from: \"use by\" is not one of the choices")));
+  const auto read_well =
+      read({pack("aa", "retention", "", {row("a", "keep", R"("what": "people who work here", "counts_from": "left", "months": 12)")})});
+  EXPECT_TRUE(read_well.has_value()) << told(read_well.error());
+}
+
 TEST(Reader, RefusesAMissingIdAndOneThatIsNoId) {
   const auto without =
       R"({"mechanism": "keep", "counts_from": "use by", "months": 12, "from": "2020-01-01", "to": null, "source": "law", "clause": "s", "basis": "read"})";

@@ -79,6 +79,21 @@ TEST(Retention, CountsPersonalDataByItsOwnRowsOnly) {
   EXPECT_EQ(keep_until(rows, "record", known)->last, day("2027-05-04"));
 }
 
+TEST(Retention, CountsEachKindByItsOwnRowsFromItsOwnDays) {
+  for (const auto& kind : kinds_kept()) {
+    ASSERT_FALSE(kept_from(kind).empty()) << kind;
+    for (const auto& event : kept_from(kind)) {
+      const std::vector rows{months_from(event.c_str(), 2, kind.c_str())};
+      EXPECT_EQ(keep_until(rows, kind, std::vector<KeptFrom>{{event, day("2027-12-31")}})->last, day("2028-02-29")) << kind;
+      for (const auto& other : kinds_kept()) {
+        if (other == kind) continue;
+        EXPECT_FALSE(keep_until(rows, other, std::vector<KeptFrom>{{event, day("2027-12-31")}})) << other;
+      }
+    }
+  }
+  EXPECT_TRUE(kept_from("photographs").empty());
+}
+
 TEST(Retention, AnswersNothingWhenNoRowApplies) {
   const std::vector rows{months_from("use by", 12)};
   EXPECT_FALSE(keep_until(rows, "record", std::vector<KeptFrom>{{"hand over", day("2026-05-02")}}));

@@ -12,7 +12,7 @@ namespace tierproof {
 
 /// A day from which records are kept on, and what it is the day of.
 struct KeptFrom {
-  std::string event;  ///< `use by`, `best before`, `hand over`
+  std::string event;  ///< of `kept_from`
   Date day{};
 };
 
@@ -23,7 +23,7 @@ struct KeepUntil {
   Cited cited;
 };
 
-/// The longest time that `rows` keep `what` (`record`, `personal data`): for each row of it whose event is among `known`, the event's day
+/// The longest time that `rows` keep `what`, one of `kinds_kept()`: for each row of it whose event is among `known`, the event's day
 /// and the row's months (`add_months`: the last day of a month that is too short) or days; the latest of these counts, the first of equals
 /// by order of `rows`. Nothing when no row applies. The last day belongs to the time: what is kept until 3 May may go on 4 May.
 std::optional<KeepUntil> keep_until(std::span<const RetentionTerm> rows, std::string_view what, std::span<const KeptFrom> known);
