@@ -266,7 +266,36 @@ TEST_P(RecordStoreContract, ErasesAKeptPaperWithoutAHole) {
   EXPECT_EQ(joined(store->verify(erased)), "");
 }
 
-TEST_P(RecordStoreContract, ErasesOnlyWhatOneNewEntryTellsOf) {
+TEST_P(RecordStoreContract, ErasesAtOnceWhatSeveralNewEntriesTellOfEachOfItsOwn) {
+  const auto store = create();
+  const auto head = book(*store, a_morning());
+  const auto both = [](ToErase first, ToErase second) {
+    Append append = an_erasure(8, std::move(first));
+    Append other = an_erasure(9, std::move(second));
+    append.entries.push_back(std::move(other.entries.front()));
+    append.erase.texts.insert(append.erase.texts.end(), other.erase.texts.begin(), other.erase.texts.end());
+    append.erase.papers.insert(append.erase.papers.end(), other.erase.papers.begin(), other.erase.papers.end());
+    return append;
+  };
+  const Digest paper = a_paper().digest;
+  EXPECT_EQ(fault_of([&] {
+              store->append(store->head(), both({{"w-1"}, {paper}}, {{}, {paper}}));
+            }),
+            exit_status::our_bug)
+      << "a paper is told of once";
+  EXPECT_EQ(fault_of([&] {
+              store->append(store->head(), both({{"w-1"}, {}}, {{"w-1"}, {paper}}));
+            }),
+            exit_status::our_bug)
+      << "a text is told of once";
+  EXPECT_EQ(store->head(), head);
+  book(*store, both({{"w-1"}, {}}, {{}, {paper}}));
+  EXPECT_EQ(store->sealed("w-1"), std::nullopt);
+  EXPECT_FALSE(store->paper(paper).has_value());
+  EXPECT_EQ(joined(store->verify(head)), "");
+}
+
+TEST_P(RecordStoreContract, ErasesOnlyWhatNewEntriesTellOf) {
   const auto store = create();
   const auto head = book(*store, a_morning());
   const auto refused = [&](auto change) {

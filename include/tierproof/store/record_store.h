@@ -108,8 +108,8 @@ class RecordStore {
   /// @pre at least one entry; the entries are of this kitchen, their sequences run on from `expected`, and each would be read back by
   ///      `parse_entry` as it is. Each block stands under a new entry whose body names its SHA-256 as hexadecimal member `sha256`; each
   ///      paper under its own SHA-256, named so by a new entry; each sealed text is named by a new entry as `{"sealed": ref, "hmac": hex}`
-  ///      in its body or its reason. What is erased is there, and one new entry of the kind `erasure/1` tells of it: how many texts, and
-  ///      the SHA-256 of each paper. What breaks this is our bug: @throws Fault 70.
+  ///      in its body or its reason. What is erased is there, and new entries of the kind `erasure/1` tell of it, each of its own: how
+  ///      many texts, and the SHA-256 of each paper. What breaks this is our bug: @throws Fault 70.
   /// @throws Fault if the disk or the database fails; nothing is then booked.
   virtual Appended append(const Head& expected, const Append& append) = 0;
 

@@ -63,14 +63,22 @@ void check_contract(const Append& append, std::uint64_t size, const std::string&
     if (!is_named) bug(fmt::format("no entry names the sealed text {}", text.ref));
   }
   if (append.erase.empty()) return;
-  if (erasures.size() != 1) bug("something is erased, and not one entry tells of it");
-  const auto& told = erasures.front()->body;
-  const auto* texts = told.is_object() ? told.find("texts") : nullptr;
-  if (texts == nullptr || *texts != Json{static_cast<std::int64_t>(std::set(append.erase.texts.begin(), append.erase.texts.end()).size())})
-    bug("the entry does not tell how many texts are erased");
-  const auto named = store::named_erased(*erasures.front());
-  if (std::set(named.begin(), named.end()) != std::set(append.erase.papers.begin(), append.erase.papers.end()))
-    bug("the entry does not name the papers that are erased");
+  if (erasures.empty()) bug("something is erased, and no entry tells of it");
+  std::int64_t told = 0;
+  std::set<Digest> named;
+  for (const Entry* erasure : erasures) {
+    const auto* texts = erasure->body.is_object() ? erasure->body.find("texts") : nullptr;
+    if (texts == nullptr || !texts->is_integer()) bug(fmt::format("entry {} does not tell how many texts are erased", erasure->sequence));
+    told += texts->integer();
+    const auto papers = store::named_erased(*erasure);
+    if (texts->integer() <= 0 && papers.empty()) bug(fmt::format("entry {} tells that nothing is erased", erasure->sequence));
+    for (const auto& digest : papers) {
+      if (!named.insert(digest).second) bug(fmt::format("entry {} names an erased paper of another entry", erasure->sequence));
+    }
+  }
+  if (told != static_cast<std::int64_t>(std::set(append.erase.texts.begin(), append.erase.texts.end()).size()))
+    bug("the entries do not tell how many texts are erased");
+  if (named != std::set(append.erase.papers.begin(), append.erase.papers.end())) bug("the entries do not name the papers that are erased");
 }
 
 class SqliteStore final : public RecordStore {
