@@ -219,6 +219,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/confirming.cpp
     app/content_json.cpp
     app/contents.cpp
+    app/customer_of_cake.cpp
     app/declaring.cpp
     app/data.cpp
     app/deciding.cpp
@@ -248,6 +249,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/issuing.cpp
     app/judging.cpp
     app/keeping.cpp
+    app/kept_until.cpp
     app/kit.cpp
     app/kit_care.cpp
     app/label_contents.cpp
@@ -297,6 +299,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/table_reader.cpp
     app/taking_in.cpp
     app/wall_clock.cpp
+    app/what_holds.cpp
     app/where_now.cpp
     app/weighings.cpp
     app/whole_kitchen.cpp)
@@ -314,6 +317,7 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_going_wrong.cpp
     cli/commands_in_and_out.cpp
     cli/commands_inspection.cpp
+    cli/commands_kept.cpp
     cli/commands_keeping.cpp
     cli/commands_kit.cpp
     cli/commands_lists.cpp

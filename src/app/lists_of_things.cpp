@@ -252,8 +252,8 @@ std::vector<KitchenList> lists_about_the_kitchen() {
                                       k.temperature_rules, k.retention_rules, k.country, k.specification_days, k.staff, k.turnover, k.sells,
                                       k.units_a_year, k.gs1_prefix);
                        }),
-      list_of<Person>("people", "who works here", &State::people, {"person", "name", "role"},
-                      [](const Session&, const Recorded<Person>& r) { return cells(r.subject, r.value.name, r.value.role); }),
+      list_of<Person>("people", "who works here", &State::people, {"person", "name", "role", "left"},
+                      [](const Session&, const Recorded<Person>& r) { return cells(r.subject, r.value.name, r.value.role, r.value.left); }),
       list_of<Equipment>("kit", "pieces of kit", &State::equipment, {"kit", "name"},
                          [](const Session&, const Recorded<Equipment>& r) { return cells(r.subject, r.value.name); }),
       list_of<Place>("places", "fridges, freezers, displays, vans and rooms", &State::places, {"place", "name", "kind"},

@@ -516,4 +516,22 @@ Result<Booked> void_note(Session& session, std::uint64_t sequence, const std::st
   return supersede(session, *tip, nullptr, why);
 }
 
+Result<Booked> person_left(Session& session, const std::string& id, std::optional<Date> last) {
+  Checking checking{session};
+  checking.person();
+  const auto* person = checking.known("person", session.state().people, id, "person");
+  if (!last) last = session.today();
+  if (*last > session.today()) checking.refuse("--on", "is a day that has not come yet", "tell it once they have left");
+  if (!checking.good()) return checking.refusals();
+  if (person->value.left == last)
+    checking.refuse("person", fmt::format("{} left on {} by note {}", id, format_date_long(*last), person->sequence), "nothing more to do");
+  if (session.state().people.size() == 1)
+    checking.refuse("person", "is the only person who can record anything here", "record somebody else first");
+  const Note* tip = newest_or_refuse(session, checking, person->sequence);
+  if (!checking.good()) return checking.refusals();
+  Json body = tip->body;
+  body["left"] = Json{format_date(*last)};
+  return supersede(session, *tip, std::move(body), "works here no more");
+}
+
 }  // namespace tierproof

@@ -19,7 +19,7 @@ template <class V, Describes<Kitchen> T> void describe_members(V& v, T& k) {
   v.integer("units_a_year", k.units_a_year, 0, 10'000'000); v.text("gs1_prefix", k.gs1_prefix); v.flag("demo", k.demo); v.text("seed", k.seed);
 }
 template <class V, Describes<Person> T> void describe_members(V& v, T& p) {
-  v.words("name", p.name); v.one_of("role", p.role, {"owner", "helper"});
+  v.words("name", p.name); v.one_of("role", p.role, {"owner", "helper"}); v.date("left", p.left);
 }
 template <class V, Describes<Firm> T> void describe_members(V& v, T& f) { v.needed("name", f.name); v.text("address", f.address); }
 template <class V, Describes<Supplier> T> void describe_members(V& v, T& s) {

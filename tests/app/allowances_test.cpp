@@ -10,9 +10,9 @@ constexpr const char* service = "service or display";
 constexpr const char* by_time = "time as the control";
 
 /// A cake of icing that was in the fridge, by a logger at 4 °C, until it was taken out. All times are of 1 May 2026.
-class TakenOut {
+class TakenFromFridge {
  public:
-  explicit TakenOut(const std::string& rules = "gb-eng") {
+  explicit TakenFromFridge(const std::string& rules = "gb-eng") {
     if (rules != "gb-eng") correct_note(kitchen, 1, {{"temperature_rules", Json{rules}}});
     kitchen.recipe("cream", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "100 g"}])", "195 g", "bowl", "none", "fridge",
                    R"(, "heated": "not heated")");
@@ -45,7 +45,7 @@ class TakenOut {
 };
 
 TEST(Allowance, ForServiceIsOnceAndForLessThanFourHoursInEngland) {
-  TakenOut taken;
+  TakenFromFridge taken;
   taken.build("09:00");
   EXPECT_EQ(taken.out(taken.cake), std::nullopt);
   taken.put(taken.cake, "worktop", "12:00", {service});
@@ -55,7 +55,7 @@ TEST(Allowance, ForServiceIsOnceAndForLessThanFourHoursInEngland) {
   taken.put(taken.cake, "worktop", "17:00", {service});
   taken.put(taken.cake, "fridge", "17:05");
   EXPECT_EQ(taken.verdict(), "not shown") << "once is once";
-  TakenOut four;
+  TakenFromFridge four;
   four.build("09:00");
   four.put(four.cake, "worktop", "12:00", {service});
   four.put(four.cake, "fridge", "16:00");
@@ -64,7 +64,7 @@ TEST(Allowance, ForServiceIsOnceAndForLessThanFourHoursInEngland) {
 
 TEST(Allowance, IsNotLentToATimeThatNobodySaidWhatFor) {
   for (const char* use : {"", "handling", "transfer", "keeping", by_time}) {
-    TakenOut taken;
+    TakenFromFridge taken;
     taken.build("09:00");
     taken.put(taken.cake, "worktop", "12:00", {use});
     taken.put(taken.cake, "fridge", "12:30");
@@ -74,7 +74,7 @@ TEST(Allowance, IsNotLentToATimeThatNobodySaidWhatFor) {
 
 TEST(Allowance, ForServiceIsSpentByAPartThatWasServedOrThatNobodySaidWhatFor) {
   const auto with = [](const std::string& use) {
-    TakenOut taken;
+    TakenFromFridge taken;
     taken.kitchen.at(taken.at("09:00"));
     taken.put(taken.batch, "worktop", "08:10", {use});
     taken.put(taken.batch, "fridge", "08:20");
@@ -89,7 +89,7 @@ TEST(Allowance, ForServiceIsSpentByAPartThatWasServedOrThatNobodySaidWhatFor) {
 }
 
 TEST(Allowance, ForServiceIsSpentByATimeInAChilledDisplayToo) {
-  TakenOut taken;
+  TakenFromFridge taken;
   taken.kitchen.done([](Session& s) { return add_place(s, "counter", Place{"counter", "display"}); });
   taken.build("09:00");
   taken.put(taken.cake, "counter", "10:00", {service});
@@ -99,7 +99,7 @@ TEST(Allowance, ForServiceIsSpentByATimeInAChilledDisplayToo) {
 }
 
 TEST(Allowance, InAustraliaAddsUpTheTimesOfThePartsAndOfTheCake) {
-  TakenOut taken("anz");
+  TakenFromFridge taken("anz");
   taken.kitchen.at(taken.at("09:30"));
   taken.put(taken.batch, "worktop", "08:10");
   taken.put(taken.batch, "fridge", "09:10");
@@ -119,7 +119,7 @@ TEST(Allowance, InAustraliaAddsUpTheTimesOfThePartsAndOfTheCake) {
 }
 
 TEST(Allowance, InAustraliaCountsWhatWentIntoAPartThatWentIntoTheCake) {
-  TakenOut taken("anz");
+  TakenFromFridge taken("anz");
   TestKitchen& kitchen = taken.kitchen;
   taken.kitchen.at(taken.at("09:30"));
   taken.put(taken.batch, "worktop", "08:10");
@@ -136,36 +136,36 @@ TEST(Allowance, InAustraliaCountsWhatWentIntoAPartThatWentIntoTheCake) {
 }
 
 /// Taken out at 12:00 with everything that the United States ask, unless told otherwise.
-TakenOut& timed(TakenOut& taken, const PutFor& purpose) {
+TakenFromFridge& timed(TakenFromFridge& taken, const PutFor& purpose) {
   taken.build("09:00");
   taken.put(taken.cake, "worktop", "12:00", purpose);
   return taken;
 }
 
 TEST(Allowance, ByTimeIsShownWithTheTimeMarkedTheProcedureAndTheColdBefore) {
-  TakenOut whole("us");
+  TakenFromFridge whole("us");
   timed(whole, {by_time, whole.at("16:00"), "blue folder"}).kitchen.at(whole.at("15:30"));
   EXPECT_EQ(whole.verdict(), "shown");
   EXPECT_THAT(whole.out(whole.cake)->message, HasSubstr("by 16:00, as marked"));
   whole.kitchen.at(whole.at("16:01"));
   EXPECT_EQ(whole.verdict(), "not shown") << "still out after the time marked";
-  TakenOut late("us");
+  TakenFromFridge late("us");
   timed(late, {by_time, late.at("16:01"), "blue folder"}).kitchen.at(late.at("12:30"));
   EXPECT_EQ(late.verdict(), "not shown") << "more than four hours are marked, and for six the food has to be measured";
-  TakenOut unmarked("us");
+  TakenFromFridge unmarked("us");
   timed(unmarked, {by_time, "", "blue folder"}).kitchen.at(unmarked.at("12:30"));
   EXPECT_EQ(unmarked.verdict(), "not shown");
-  TakenOut unwritten("us");
+  TakenFromFridge unwritten("us");
   timed(unwritten, {by_time, unwritten.at("16:00"), ""}).kitchen.at(unwritten.at("12:30"));
   EXPECT_EQ(unwritten.verdict(), "not shown");
 }
 
 TEST(Allowance, ByTimeNeedsTheColdToBeShownAndNoWayBack) {
-  TakenOut back("us");
+  TakenFromFridge back("us");
   timed(back, {by_time, back.at("16:00"), "blue folder"});
   back.put(back.cake, "fridge", "13:00");
   EXPECT_EQ(back.verdict(), "not shown");
-  TakenOut warm("us");
+  TakenFromFridge warm("us");
   warm.build("09:00");
   warm.kitchen.done([&](Session& s) { return import_csv(s, "logger", "fridge", "chilled", warm.at("11:50") + ",9.0\n"); });
   warm.put(warm.cake, "worktop", "12:00", {by_time, warm.at("16:00"), "blue folder"});
@@ -175,14 +175,14 @@ TEST(Allowance, ByTimeNeedsTheColdToBeShownAndNoWayBack) {
 }
 
 TEST(TimeOut, OfFoodThatAThermometerInItShowsToBeColdIsNone) {
-  TakenOut taken;
+  TakenFromFridge taken;
   taken.build("09:00");
   taken.put(taken.cake, "worktop", "12:00");
   taken.put(taken.cake, "fridge", "13:00");
   EXPECT_EQ(taken.verdict(), "not shown");
   taken.kitchen.readings("fork", taken.cake, taken.at("12:00"), taken.at("13:00"), "5.0");
   EXPECT_EQ(taken.out(taken.cake), std::nullopt);
-  TakenOut gap;
+  TakenFromFridge gap;
   gap.build("09:00");
   gap.put(gap.cake, "worktop", "12:00");
   gap.put(gap.cake, "fridge", "13:00");
@@ -191,7 +191,7 @@ TEST(TimeOut, OfFoodThatAThermometerInItShowsToBeColdIsNone) {
 }
 
 TEST(Putting, SaysWhatForInClosedWordsAndMarksOnlyATimeThatIsTheControl) {
-  TakenOut taken;
+  TakenFromFridge taken;
   taken.build("09:00");
   const auto refused = [&](const PutFor& purpose) {
     return taken.kitchen.refused([&](Session& s) { return tierproof::put(s, taken.cake, "worktop", taken.at("12:00"), purpose); });

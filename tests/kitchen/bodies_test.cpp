@@ -64,6 +64,7 @@ TEST(Bodies, EveryKindIsReadBackAsItWasWritten) {
                        120,
                        "9521234"});
   is_read_back(Person{some_words(), "owner"});
+  is_read_back(Person{some_words(), "helper", parse_date("2026-05-01")});
   is_read_back(Supplier{{"Mill", "1 Lane"}, Firm{"Owner", "2 Lane"}, Firm{"Other", "3 Lane"}});
   is_read_back(Ingredient{"water", true, true, true, "shell", "acid"});
   Specification specification;

@@ -33,10 +33,26 @@ struct Erased {
 ///
 /// An order that was taken back can be erased too. Refused, with the day: a cake that was not handed over before its event is past; the
 /// time within which its customer must be reachable, from the hand-over (of a cake that was built and not handed over: from the event) and
-/// from the last day that it keeps, by the `keep` rows of `personal data` in force. Refused: a complaint that is open; a pack in it that
-/// was withdrawn, and its customer not told since; nothing left to erase. The duty to keep records of food never refuses it: those stay.
+/// from the last day that it keeps, by the `keep` rows of `personal data` in force. Refused: a complaint that is open; a recall that
+/// reaches it, or something that went wrong and touches it, and is open; a pack in it that was withdrawn, and its customer not told since;
+/// nothing left to erase. The duty to keep records of food never refuses it: those stay.
 /// @throws HeadMoved, Fault as `Session::book` does; after an erasure that was booked, 75 or 74 if the file could not be written anew:
 ///         asked again, that is done first
 Result<Erased> erase_customer(Session& session, const ErasingAsked& asked);
+
+/// What was erased of one cake among several.
+struct ErasedOfCake {
+  std::string cake;
+  Erased erased;  ///< `booked` stands in `ErasedAll`
+};
+struct ErasedAll {
+  Booked booked;
+  std::vector<ErasedOfCake> cakes;  ///< one to each note that was booked, in their order
+};
+
+/// Erases the same of every cake whose customer may go today by `kept_until`, all or nothing, with one `erasure/1` for each.
+/// @param confirmed  how many cakes somebody saw that they are; refused with their number where it is another
+/// Refused: none may go. @throws as `erase_customer`
+Result<ErasedAll> erase_old_customers(Session& session, std::size_t confirmed);
 
 }  // namespace tierproof

@@ -20,6 +20,10 @@ struct GivenDocument {
 // document's line and field. All throw Fault and HeadMoved as `Session::book` does.
 
 Result<Booked> add_person(Session& session, const std::string& id, const std::string& name, const std::string& role);
+/// Books the last day of somebody who works here no more, in the place of the note that tells of them: until when their name is kept counts
+/// from it. Refused: a day to come, the only person there is.
+/// @param last  nothing: today
+Result<Booked> person_left(Session& session, const std::string& id, std::optional<Date> last);
 Result<Booked> add_supplier(Session& session, const std::string& id, const Supplier& supplier);
 Result<Booked> add_ingredient(Session& session, const std::string& id, const Ingredient& ingredient);
 Result<Booked> add_equipment(Session& session, const std::string& id, const std::string& name);

@@ -45,7 +45,8 @@ struct Kitchen {
 /// `person/1`
 struct Person {
   Words name;
-  std::string role;  ///< `owner`, `helper`
+  std::string role;            ///< `owner`, `helper`
+  std::optional<Date> left{};  ///< last day here, once they work here no more
 };
 
 /// A firm with its address, as a delivery note gives it.

@@ -71,7 +71,8 @@ void check_contract(const Append& append, std::uint64_t size, const std::string&
     if (texts == nullptr || !texts->is_integer()) bug(fmt::format("entry {} does not tell how many texts are erased", erasure->sequence));
     told += texts->integer();
     const auto papers = store::named_erased(*erasure);
-    if (texts->integer() <= 0 && papers.empty()) bug(fmt::format("entry {} tells that nothing is erased", erasure->sequence));
+    if (texts->integer() <= 0 && papers.empty() && store::named_erased_files(*erasure).empty())
+      bug(fmt::format("entry {} tells that nothing is erased", erasure->sequence));
     for (const auto& digest : papers) {
       if (!named.insert(digest).second) bug(fmt::format("entry {} names an erased paper of another entry", erasure->sequence));
     }
