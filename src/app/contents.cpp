@@ -356,8 +356,7 @@ CakeRecordContent record_content(const Session& session, const Judgement& judgem
   const Recorded<Cake>& cake = state.cakes.at(judgement.cake);
   CakeRecordContent content;
   content.demo = session.kitchen().demo;
-  content.business.push_back(session.kitchen().name);
-  for (const auto& line : session.kitchen().address) content.business.push_back(line);
+  content.business = business_lines(session);
   content.title = "Cake record";
   content.reference = judgement.cake.text();
   content.name = cake.value.name;

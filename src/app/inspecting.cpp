@@ -116,7 +116,7 @@ class Contents {
   void cold(InspectionContent& content, const std::vector<InspectedPlace>& places) {
     content.cold.heads = {
         "Fridge or freezer",    "Days worked",  "Recorded",
-        "Typed late",           "Missing",      fmt::format("Unread for over {}", format_span(terms_.longest_step("chilled hold"))),
+        "Typed late",           "Missing",      fmt::format("Unread over {}", format_span(terms_.longest_step("chilled hold"))),
         "Thermometer in doubt", "Time too warm"};
     for (const auto& place : places) {
       const std::string id = place.id.text();
@@ -248,6 +248,9 @@ class Contents {
     line("Complaints", "complaints", {}, "complaint is", "complaints are");
     line("Recalls", "recalls", {{"exercise", "no"}}, "recall is", "recalls are");
     const std::int64_t drills = rows("exercises", "recalls", {{"exercise", "yes"}});
+    const std::int64_t changed = rows("notes-taken-back", "taken-back", {});
+    content.matters.push_back({"Notes corrected or taken back",
+                               changed == 0 ? std::string{"none"} : fmt::format("{}{}", changed, figures_.noted("taken-back", {}))});
     content.matters.push_back(
         {"Exercises in tracing",
          drills == 0 ? std::string{"none in this period"} : fmt::format("{}{}", drills, figures_.noted("recalls", {{"exercise", "yes"}}))});

@@ -271,8 +271,7 @@ LabelContent label_content(const Session& session, const Judgement& judgement, s
     content.net_quantity = particulars.net_quantity;
   }
   if (cake.boxes > 1) content.box = fmt::format("Box {} of {}", box, cake.boxes);
-  content.business.push_back(session.kitchen().name);
-  for (const auto& line : session.kitchen().address) content.business.push_back(line);
+  content.business = business_lines(session);
   content.reference = judgement.cake.text();
   content.cautions.push_back(wording(judgement.label, "caution"));
   content.head = short_head(session);
@@ -288,8 +287,7 @@ AllergenSheetContent sheet_content(const Session& session, const Judgement& judg
   AllergenSheetContent content;
   content.demo = session.kitchen().demo;
   content.stop = stop_line(judgement);
-  content.business.push_back(session.kitchen().name);
-  for (const auto& line : session.kitchen().address) content.business.push_back(line);
+  content.business = business_lines(session);
   content.reference = judgement.cake.text();
   content.name = cake.name;
   content.event = fmt::format("For {}", format_date_long(cake.event));

@@ -104,8 +104,7 @@ RecallReportContent content_of(const Session& session, const RecallTold& told, Z
   RecallReportContent content;
   content.demo = session.kitchen().demo;
   content.drill = told.drill;
-  content.business = {session.kitchen().name};
-  content.business.insert(content.business.end(), session.kitchen().address.begin(), session.kitchen().address.end());
+  content.business = business_lines(session);
   content.reference = told.id;
   content.outcome = outcome_of(told);
   content.open = told.open();

@@ -34,8 +34,7 @@ PicturedThing pictured(const State& state, const TracedTold& one) {
 TracePictureContent trace_picture_content(const Session& session, const TracedGraph& traced, ZonedInstant at) {
   TracePictureContent content;
   content.demo = session.kitchen().demo;
-  content.business = {session.kitchen().name};
-  content.business.insert(content.business.end(), session.kitchen().address.begin(), session.kitchen().address.end());
+  content.business = business_lines(session);
   for (const TracedTold& one : traced.things) content.things.push_back(pictured(session.state(), one));
   content.things.front().asked = true;
   content.graph = traced.graph;
