@@ -122,6 +122,16 @@ TEST_F(Inspecting, TellsHowLongNobodyReadOnADay) {
   EXPECT_EQ(found.content.cold.rows.at(0).cells.at(5), "1 day");
 }
 
+TEST_F(Inspecting, TakesHalfAnHourUnreadAsShortEnough) {
+  kitchen.at("2026-05-04T10:00+01:00");
+  kitchen.readings("logger", "fridge", "2026-05-02T00:00+01:00", "2026-05-02T12:00+01:00", "4.0");
+  kitchen.readings("logger", "fridge", "2026-05-02T12:30+01:00", "2026-05-03T12:00+01:00", "4.0");
+  kitchen.readings("logger", "fridge", "2026-05-03T12:31+01:00", "2026-05-04T00:00+01:00", "4.0");
+  const Inspection found = look("2026-05-02", "2026-05-03");
+  EXPECT_EQ(column(found, "place-days", "longest_unread_min"), (Strings{"30", "31"}));
+  EXPECT_EQ(column(found, "place-days", "unread_too_long"), (Strings{"no", "yes"}));
+}
+
 TEST_F(Inspecting, GivesTheTemperaturesThatWereReadInThePeriodWheneverTheyWereRecorded) {
   kitchen.at("2026-05-04T10:00+01:00");
   kitchen.readings("logger", "fridge", "2026-05-01T09:00+01:00", "2026-05-03T09:00+01:00", "4.0");

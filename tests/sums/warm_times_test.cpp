@@ -68,6 +68,14 @@ TEST(WarmTimes, MayHaveBeenNoneAtAll) {
   EXPECT_TRUE(warm_times(steady(7.5, 4, 15), minute(0), minute(45), celsius(8), kelvins(0.5), longest_of_fridge).empty()) << "at the limit";
 }
 
+TEST(WarmTimes, AreSureOnlyWhereAReadingIsAboveWithTheErrorTakenOff) {
+  WarmTime time;
+  time.peak = celsius(8.5);
+  EXPECT_FALSE(surely_above(time, celsius(8), kelvins(0.5))) << "8 °C is within the limit";
+  time.peak = celsius(8.51);
+  EXPECT_TRUE(surely_above(time, celsius(8), kelvins(0.5)));
+}
+
 TEST(WarmTimes, CountNothingOutsideButTheEndsOfTheirSteps) {
   const auto times = of_fridge(0, 50, 70);
   ASSERT_EQ(times.size(), 1u);
