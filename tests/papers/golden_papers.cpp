@@ -4,6 +4,7 @@
 #include "stock_files.h"
 #include "tierproof/papers/allergen_sheet.h"
 #include "tierproof/papers/cake_record.h"
+#include "tierproof/papers/inspection_record.h"
 #include "tierproof/papers/label_sheets.h"
 #include "tierproof/papers/sheet.h"
 #include "tierproof/papers/specimens.h"
@@ -50,6 +51,36 @@ Result<Pages> some_specimens() {
   return lay_out_specimens(specimens, "Test Data Cakes, 1 May 2031", fonts());
 }
 
+InspectionContent an_inspection() {
+  InspectionContent content;
+  content.business = {"Test Data Cakes", "1 Nowhere Lane, Nowhereton"};
+  content.reference = "inspection-record";
+  content.period = "4 to 31 May 2031, 28 days";
+  content.wanting = {"cake fridge: no temperature on 2 days on which somebody worked; too warm on 1 day",
+                     "1 thermometer check failed (note 41)", "2 regular records missed or overdue"};
+  content.kitchen = {{"Who works here", "Ada Test (owner), Bob Test (helper)"},
+                     {"What is made", "6 cakes, and 21 batches by 9 recipes"},
+                     {"Who eats it", "families; no hospital, nursery or home is among them"}};
+  content.matters = {{"What went wrong", "1, of them 0 open (note 50); the food: 1 binned"}, {"Complaints", "none"}};
+  content.cold = {{"Fridge or freezer", "Days worked", "Recorded", "Missing", "Time too warm"},
+                  {{{"cake fridge", "24", "22", "2 days", "air: above 8 °C for at least 30 min, about 47 min, at most 1 h 15 min"}, true},
+                   {{"chest freezer", "24", "24", "0 days", "no limit for chilled food applies"}, false}},
+                  ""};
+  content.controls = {{"Thermometer checks", "8, of them 1 failed (note 41)"}, {"Egg steps", "6 limit met as recorded"}};
+  content.keeping = {{"Training", "1 record in this period"}, {"Regular records", "70 done, 1 done late, 2 missed, 0 overdue"}};
+  InspectionSection cold{"cake fridge, day by day", {}, {{"fridge logger", "air: none read above 8 °C"}}, {}, {}, {"place-days"}};
+  cold.tables = {{{"Day", "Readings", "Read above the limit", "Notes"},
+                  {{{"4 May 2031", "96", "no", "12"}, false}, {{"5 May 2031", "0", "not known", ""}, true}},
+                  "Not told one by one, since nothing in them is marked: May 2031 26. Each stands in place-days.csv."}};
+  content.sections = {{"Egg steps", {"No cake of this period has a part with an egg step to judge."}, {}, {}, {}, {"egg-steps"}}, cold};
+  content.cautions = {"This is the business's own record of what was noted down. What nobody recorded cannot show here."};
+  content.head = "90:5dc9da79";
+  content.full_head = "90:5dc9da79a70659a9ad559cb701ded9a2ab9d823aad2f4960cfe370eff4604328";
+  content.program = "tierproof; rules of the test";
+  content.drawn = "drawn 1 June 2031, 09:00 from 90 notes";
+  return content;
+}
+
 }  // namespace
 
 std::vector<GoldenPaper> golden_papers() {
@@ -70,6 +101,8 @@ std::vector<GoldenPaper> golden_papers() {
           {"hand-over-note", of_page, 1, [] { return lay_out_hand_over_note(a_hand_over_note(), SheetPaper::a4, fonts()); }},
           {"counter-list", of_page, 1, [] { return lay_out_counter_list(a_counter_list(5), SheetPaper::a4, fonts()); }},
           {"empty-form", of_page, 1, an_empty_form},
+          {"inspection-1", of_page, 1, [] { return lay_out_inspection_record(an_inspection(), fonts()); }},
+          {"inspection-2", of_page, 2, [] { return lay_out_inspection_record(an_inspection(), fonts()); }},
           {"specimens", of_page, 1, some_specimens}};
 }
 
