@@ -11,6 +11,9 @@
 
 namespace tierproof {
 
+/// Whether somebody works here on a day: until the last day that a note tells, that day included.
+inline bool works_here(const Person& person, Date on) { return !person.left || on <= *person.left; }
+
 /// Collects what is wrong with the input of one use case.
 class Checking {
  public:
@@ -84,7 +87,11 @@ class Checking {
     if (person.empty()) {
       refuse("--by", "nobody is named as recording this", "add --by with your short name, or set TIERPROOF_BY");
     } else {
-      known("--by", session_.state().people, person, "person");
+      const auto* found = known("--by", session_.state().people, person, "person");
+      if (found != nullptr && !works_here(found->value, session_.today()))
+        refuse("--by",
+               fmt::format("{} works here no more since {}, by note {}", person, format_date_long(*found->value.left), found->sequence),
+               "name whoever records it; if they work here again, correct that note");
     }
   }
   ZonedInstant moment(const std::string& when, const std::string& field = "--at") {

@@ -446,8 +446,8 @@ Result<Inspection> inspect(const Session& session, const InspectionRequest& requ
     content.wanting.insert(content.wanting.begin(), fmt::format("THE RECORDS DO NOT HOLD: {}; see the last section",
                                                                 counted(std::int64_t(wrong), "complaint", "complaints")));
   content.cautions = {
-      "This is the business's own record of what was noted down. It says what was recorded, not that food is safe; the law of the place "
-      "and the advice of its food authority come first.",
+      "This is the business's own record of what was noted down. It says what was recorded, and certifies nothing of any food; the law of "
+      "the place and the advice of its food authority come first.",
       "What nobody recorded cannot show here."};
   content.head = short_head(session);
   content.full_head = format_head(session.head());

@@ -64,7 +64,7 @@ InspectionTable shown(const DataTable& table, const std::vector<ShownColumn>& co
     std::vector<std::string> words;
     for (const auto& [month, count] : months) words.push_back(fmt::format("{} {}", month, count));
     shown.left_out =
-        fmt::format("Nothing is wanting in these, which are counted only: {}. Each stands in {}.csv.", fmt::join(words, ", "), table.name);
+        fmt::format("Not told one by one, since nothing in them is marked: {}. Each stands in {}.csv.", fmt::join(words, ", "), table.name);
   }
   return shown;
 }

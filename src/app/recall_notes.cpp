@@ -91,7 +91,9 @@ void refuse_early_look(Checking& checking, const Session& session, const Recorde
   const auto corrections = corrections_of(session, begun.sequence, known_to(session, begun));
   const std::string& person = session.entrance().person;
   if (!corrected_it(corrections, person)) return;
-  const auto others = [&](const auto& one) { return !corrected_it(corrections, one.first.text()); };
+  const auto others = [&](const auto& one) {
+    return works_here(one.second.value, session.today()) && !corrected_it(corrections, one.first.text());
+  };
   const auto& people = session.state().people;
   if (std::any_of(people.begin(), people.end(), others)) {
     checking.refuse("--by", fmt::format("{} made a correction that took {} out: somebody else has to look at it", person, ticking.what),

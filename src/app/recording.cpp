@@ -525,7 +525,8 @@ Result<Booked> person_left(Session& session, const std::string& id, std::optiona
   if (!checking.good()) return checking.refusals();
   if (person->value.left == last)
     checking.refuse("person", fmt::format("{} left on {} by note {}", id, format_date_long(*last), person->sequence), "nothing more to do");
-  if (session.state().people.size() == 1)
+  const auto& people = session.state().people;
+  if (std::none_of(people.begin(), people.end(), [&](const auto& one) { return one.first.text() != id && !one.second.value.left; }))
     checking.refuse("person", "is the only person who can record anything here", "record somebody else first");
   const Note* tip = newest_or_refuse(session, checking, person->sequence);
   if (!checking.good()) return checking.refusals();

@@ -18,7 +18,8 @@ Table table_of(const InspectionTable& told, const RecordType& type) {
   heads.insert(heads.end(), told.heads.begin(), told.heads.end());
   Table made = type.table(heads, true);
   made.gap = 2200;
-  for (std::size_t i = 0; i + 1 < made.columns.size(); ++i) made.columns[i].most = 45000;
+  const Micrometres most = made.columns.size() > 6 ? 27000 : 45000;  // the last column has the long texts
+  for (std::size_t i = 0; i + 1 < made.columns.size(); ++i) made.columns[i].most = most;
   for (const auto& row : told.rows) {
     Row set;
     set.cells.push_back(type.cell({type.tiny_bold(row.wanting ? wanting_mark : "")}, "mark"));
@@ -93,7 +94,10 @@ void add_section(std::vector<Block>& blocks, const InspectionSection& section, c
 Result<Pages> lay_out_inspection_record(const InspectionContent& content, const Fonts& fonts) {
   const RecordType type;
   Document paper = record_paper(content.demo, fmt::format("{} · {} · {}", content.reference, content.head, content.drawn), type);
-  add_page_one(paper.blocks, content, type);
+  RecordType close;  // one page is to hold all of it
+  close.section = 2600;
+  close.padding = 450;
+  add_page_one(paper.blocks, content, close);
   paper.blocks.emplace_back(PageBreak{});
   append(paper.blocks, type.section_head("Contents"));
   paper.blocks.emplace_back(Contents{type.plain(""), 1, "contents", 2});

@@ -283,6 +283,24 @@ TEST_F(Inspecting, TellsNothingOfWhichAllergyACustomerNamed) {
   EXPECT_THAT(all, Not(HasSubstr("It may hold traces of sesame")));
 }
 
+TEST_F(Inspecting, GivesNoReasonThatTellsOfACustomer) {
+  const std::string cake = left_cake("2026-05-01");
+  kitchen.done([&](Session& s) { return answer_allergy(s, {cake, "named", {"sesame"}, "the customer", "It contains milk.", "they rang"}); });
+  kitchen.at("2026-05-01T10:00+01:00");
+  std::vector<AgainstReason> against;
+  for (const auto& finding : kitchen.judged(cake).findings) {
+    if (finding.stop == Stop::needs_person)
+      against.push_back({finding.control + ":" + finding.subject, "because of Quince, " + finding.control});
+  }
+  const std::string stops = release_of(kitchen, cake, against);
+  const Inspection found = look("2026-05-01", "2026-05-02");
+  ASSERT_FALSE(column(found, "overrides", "control").empty()) << stops;
+  EXPECT_THAT(column(found, "overrides", "control"), testing::Contains("answer-changed"));
+  const Strings controls = column(found, "overrides", "control"), reasons = column(found, "overrides", "reason");
+  for (std::size_t i = 0; i < controls.size(); ++i)
+    EXPECT_EQ(reasons[i], controls[i] == "answer-changed" ? "stands in the record of the cake" : "because of Quince, " + controls[i]);
+}
+
 TEST_F(Inspecting, OfTheSameRecordsGivesTheSameBytes) {
   left_cake("2026-05-01");
   kitchen.at("2026-05-03T10:00+01:00");

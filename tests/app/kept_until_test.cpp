@@ -282,6 +282,21 @@ TEST_F(KeptUntil, CountsAPersonFromTheDayTheyLeft) {
   EXPECT_EQ(session.store().verify(std::nullopt).complaints, Strings{});
 }
 
+TEST_F(KeptUntil, WhoLeftRecordsNothingFromTheDayAfterOn) {
+  kitchen.done([](Session& s) { return add_person(s, "ben", "Ben Sample", "helper"); });
+  kitchen.done([](Session& s) { return person_left(s, "ben", {}); });
+  kitchen.person = "ben";
+  kitchen.done([](Session& s) { return clean(s, {"bowl", "wiped", "", {}, "", ""}); });
+  kitchen.at("2026-05-02T08:00+01:00");
+  EXPECT_THAT(kitchen.refused([](Session& s) {
+    return clean(s, {"bowl", "wiped", "", {}, "", ""});
+  }),
+              HasSubstr("ben works here no more since 1 May 2026"));
+  kitchen.person = "ada";
+  EXPECT_THAT(kitchen.refused([](Session& s) { return person_left(s, "ada", {}); }), HasSubstr("is the only person"))
+      << "ben cannot record any more";
+}
+
 TEST_F(KeptUntil, TheOnlyPersonCannotLeave) {
   EXPECT_THAT(kitchen.refused([](Session& s) { return person_left(s, "ada", {}); }), HasSubstr("is the only person"));
 }

@@ -71,6 +71,13 @@ TEST_F(NotAsItShouldBe, CountsWithNoDayThatIsDueToo) {
   EXPECT_EQ(open(), (Notes{note})) << "one typed later of an earlier time says nothing of it";
 }
 
+TEST_F(NotAsItShouldBe, IsNotAnsweredByTheSameAgain) {
+  const auto first = made("glass", {{"whole", "no"}});
+  kitchen.at("2026-05-02T09:00+01:00");
+  const auto second = made("glass", {{"whole", "no"}});
+  EXPECT_EQ(open(), (Notes{first, second}));
+}
+
 TEST_F(NotAsItShouldBe, IsAnsweredOnlyByWhatSaysThatTheSameIsFine) {
   const auto dirty = made("tools", {{"whole", "yes"}, {"clean", "no"}});
   kitchen.at("2026-05-02T09:00+01:00");

@@ -296,7 +296,7 @@ TEST_F(Sample, PageOneOfTheRecordKeepsItsOrder) {
   }
 }
 
-TEST(Sample, TheInspectionRecordSaysWhatIsInItsData) {
+TEST_F(Sample, TheInspectionRecordSaysWhatIsInItsData) {
   const Json record = json_of_file(sample_folder / "inspection-record.json");
   std::map<std::string, PlainTable> tables;
   for (const Json& list : record.find("tables")->array()) tables[list.find("list")->text()] = plain_list(list);
