@@ -16,11 +16,11 @@ struct ComparedFigure {
 /// What is worth a look beside the time before; in the order of page one.
 constexpr ComparedFigure compared_figures[] = {
     {"cakes", "Cakes"},
-    {"days-missing", "days worked without a temperature"},
-    {"days-above", "days too warm"},
-    {"days-perhaps-above", "days perhaps too warm"},
-    {"days-unreliable", "days read only by a thermometer in doubt"},
-    {"readings-typed-late", "temperatures typed late"},
+    {"days-missing", "Days worked without a temperature"},
+    {"days-above", "Days too warm"},
+    {"days-perhaps-above", "Days perhaps too warm"},
+    {"days-unreliable", "Days read only by a thermometer in doubt"},
+    {"readings-typed-late", "Temperatures typed late"},
     {"thermometer-checks-failed", "Thermometer checks that failed"},
     {"egg-steps", "Egg steps"},
     {"overrides", "Released against a control"},
@@ -38,6 +38,9 @@ std::optional<std::int64_t> value_of(const InspectionFigures& figures, const std
   }
   return std::nullopt;
 }
+
+/// `Days too warm (cake-fridge)`
+std::string told_as(const char* words, const std::string& of) { return of.empty() ? words : fmt::format("{} ({})", words, of); }
 
 std::string in_words(std::optional<std::int64_t> value) { return value ? fmt::format("{}", *value) : std::string{"–"}; }
 
@@ -64,13 +67,10 @@ InspectionSection compared_section(const InspectedPeriod& before, const Inspecti
     for (const auto& figure : now.all()) {
       if (figure.id != compared.id) continue;
       const auto was = value_of(then, figure.id, figure.of);
-      const bool told = std::any_of(figures.rows.begin(), figures.rows.end(), [&](const InspectionRow& row) {
-        return row.cells.front() == (figure.of.empty() ? compared.words : fmt::format("{}: {}", figure.of, compared.words));
-      });
+      const bool told = std::any_of(figures.rows.begin(), figures.rows.end(),
+                                    [&](const InspectionRow& row) { return row.cells.front() == told_as(compared.words, figure.of); });
       if (told || (was.value_or(0) == 0 && figure.value == 0)) continue;
-      figures.rows.push_back({{figure.of.empty() ? compared.words : fmt::format("{}: {}", figure.of, compared.words), in_words(was),
-                               fmt::format("{}", figure.value)},
-                              false});
+      figures.rows.push_back({{told_as(compared.words, figure.of), in_words(was), fmt::format("{}", figure.value)}, false});
     }
   }
   InspectionTable rates{{"Control, not met as recorded", "Before", "Now"}, {}, ""};

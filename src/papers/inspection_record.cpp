@@ -63,7 +63,7 @@ void add_page_one(std::vector<Block>& blocks, const InspectionContent& content, 
   blocks.emplace_back(type.label_table(content.keeping, "keeping"));
   Together signing;
   signing.blocks.emplace_back(
-      Blanks{{type.tiny("for the business: name, signature, day"), type.tiny("seen by: name, signature, day")}, 9500, "signed"});
+      Blanks{{type.tiny("for the business: name, signature, day"), type.tiny("seen by: name, signature, day")}, 8000, "signed"});
   signing.blocks.emplace_back(type.paragraph({type.tiny(fmt::format("{}", fmt::join(content.cautions, " ")))}, "cautions"));
   blocks.emplace_back(std::move(signing));
 }
@@ -95,8 +95,8 @@ Result<Pages> lay_out_inspection_record(const InspectionContent& content, const 
   const RecordType type;
   Document paper = record_paper(content.demo, fmt::format("{} · {} · {}", content.reference, content.head, content.drawn), type);
   RecordType close;  // one page is to hold all of it
-  close.section = 2600;
-  close.padding = 450;
+  close.section = 1700;
+  close.padding = 350;
   add_page_one(paper.blocks, content, close);
   paper.blocks.emplace_back(PageBreak{});
   append(paper.blocks, type.section_head("Contents"));

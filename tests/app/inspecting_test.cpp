@@ -320,7 +320,7 @@ TEST_F(Inspecting, IsComparedWithAsManyDaysBefore) {
     return rows;
   };
   EXPECT_THAT(compared(look("2026-05-03", "2026-05-04")),
-              testing::IsSupersetOf({"fridge: days worked without a temperature | 1 | 1", "fridge: days too warm | 1 | 0"}));
+              testing::IsSupersetOf({"Days worked without a temperature (fridge) | 1 | 1", "Days too warm (fridge) | 1 | 0"}));
   EXPECT_EQ(compared(look("2026-05-01", "2026-05-02")), Strings{}) << "there was no kitchen before";
 }
 
