@@ -12,6 +12,7 @@
 #include "tierproof/app/attaching.h"
 #include "tierproof/app/lists.h"
 #include "tierproof/app/planning.h"
+#include "tierproof/app/thermometers.h"
 #include "tierproof/sums/due.h"
 #include "tierproof/text/csv.h"
 
@@ -168,14 +169,10 @@ class Contents {
     const std::int64_t checks = rows("thermometer-checks", "thermometer-checks", {});
     const std::int64_t failed = rows("thermometer-checks-failed", "thermometer-checks", {{"good", "no"}});
     std::vector<std::string> standing;
-    if (terms_.probe) {
-      for (const auto& [id, probe] : session_.state().probes) {
-        const auto now =
-            standing_at(period_.at.at, checks_of(session_.state(), id), term_for(session_.state(), id, *terms_.probe), period_.at.offset);
-        if (now.is == CheckStanding::Is::good || now.is == CheckStanding::Is::due) continue;
-        standing.push_back(probe.value.name);
-        wanting_.push_back(fmt::format("{}: {}", probe.value.name, now.words));
-      }
+    for (const CheckNow& now : thermometers_now(session_, terms_, period_.at)) {
+      if (now.standing.is == CheckStanding::Is::good || now.standing.is == CheckStanding::Is::due) continue;
+      standing.push_back(now.name);
+      wanting_.push_back(fmt::format("{}: {}", now.name, now.standing.words));
     }
     want(failed, fmt::format("{} failed{}", counted(failed, "thermometer check", "thermometer checks"),
                              figures_.noted("thermometer-checks", {{"good", "no"}})));
@@ -371,14 +368,15 @@ Result<Gathered> gather(const Session& session, const InspectedPeriod& period) {
   tables.push_back(complaints_table(session, period));
   tables.push_back(recalls_table(session, period));
   tables.push_back(regular_due_table(session, period));
-  tables.push_back(regular_records_table(session, period));
+  const DataTable records = regular_records_table(session, period);
+  tables.push_back(records);
   tables.push_back(taken_back_table(session, period));
   tables.push_back(temperatures_table(session, period));
   tables.push_back(missed_checks_table(session, period));
   for (const char* name : {"batches", "packs", "cleanings", "advice", "plan-reviews"}) tables.push_back(listed_in(session, period, name));
   tables.push_back(pack_details_table(session));
   for (const char* name : {"people", "suppliers"}) tables.push_back(table_of(*find_list(name), session));
-  for (const char* sort : {"training", "records-review"}) tables.push_back(made_of_sort(regular_records_table(session, period), sort));
+  for (const char* sort : {"training", "records-review"}) tables.push_back(made_of_sort(records, sort));
   return all;
 }
 

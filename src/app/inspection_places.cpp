@@ -42,16 +42,8 @@ class DaysOfPlace {
     return found == days_.end() ? nothing : found->second;
   }
 
-  /// The longest time of `from`..`to` that no thermometer read in this place.
-  Span longest_unread(Instant from, Instant to) const {
-    Span longest{};
-    Instant last = from;
-    for (auto at = std::lower_bound(read_at_.begin(), read_at_.end(), from); at != read_at_.end() && *at <= to; ++at) {
-      longest = std::max(longest, *at - last);
-      last = *at;
-    }
-    return std::max(longest, to - last);
-  }
+  /// When some thermometer read here, in time order.
+  const std::vector<Instant>& read_at() const { return read_at_; }
 
  private:
   void add(const Recorded<ReadingsBlock>& block) {
@@ -180,7 +172,7 @@ InspectedPlaces inspected_places(const Session& session, const InspectedPeriod& 
       const ReadOnDay& read = days.on(day);
       const bool worked = !closing.closed(day);
       const bool reliable = relied_on(begin, end);
-      const Span unread = days.longest_unread(begin, std::max(begin, end));
+      const Span unread = longest_unread(days.read_at(), begin, std::max(begin, end));
       std::string above = limited ? (reliable ? "no" : "not known") : read.readings == 0 ? "not known" : "";
       for (const auto& [time, surely] : warm) {
         if (time.to < begin || time.from >= end || above == "yes") continue;

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <functional>
 #include <map>
 #include <set>
@@ -11,6 +10,7 @@
 #include "charts.h"
 #include "series.h"
 #include "tierproof/app/planning.h"
+#include "tierproof/app/thermometers.h"
 #include "tierproof/sums/due.h"
 #include "tierproof/sums/probe.h"
 
@@ -37,7 +37,7 @@ std::string month_of(const DataCell& cell) {
 }
 
 /// The rows of a table that `takes` asks for, with what is wanting marked.
-/// @param when  heading of the day by which what is left out is counted
+/// @param when  heading of the day by which what is left out is counted; empty: every row is told, however many
 InspectionTable shown(const DataTable& table, const std::vector<ShownColumn>& columns, const std::string& when,
                       const std::function<bool(const RowOf&)>& takes, const std::function<bool(const RowOf&)>& wanting) {
   InspectionTable shown;
@@ -50,7 +50,7 @@ InspectionTable shown(const DataTable& table, const std::vector<ShownColumn>& co
   for (const auto* row : rows) {
     const RowOf of{table, *row};
     const bool marked = wanting(of);
-    if (!marked && rows.size() > told_whole) {
+    if (!marked && rows.size() > told_whole && !when.empty()) {
       const std::string month = month_of(of.cell(when));
       if (months.empty() || months.back().first != month) months.emplace_back(month, 0);
       ++months.back().second;
@@ -67,19 +67,6 @@ InspectionTable shown(const DataTable& table, const std::vector<ShownColumn>& co
         fmt::format("Not told one by one, since nothing in them is marked: {}. Each stands in {}.csv.", fmt::join(words, ", "), table.name);
   }
   return shown;
-}
-
-/// The same table with every row, however many.
-InspectionTable whole(const DataTable& table, const std::vector<ShownColumn>& columns, const std::function<bool(const RowOf&)>& wanting) {
-  InspectionTable all;
-  for (const auto& column : columns) all.heads.push_back(column.words);
-  for (const auto& row : table.rows) {
-    const RowOf of{table, row};
-    InspectionRow told{{}, wanting(of)};
-    for (const auto& column : columns) told.cells.push_back(of[column.heading]);
-    all.rows.push_back(std::move(told));
-  }
-  return all;
 }
 
 bool always(const RowOf&) { return true; }
@@ -140,25 +127,28 @@ class Sections {
                     rows.rows.size(), plan.rows.size()));
     section.tables.push_back(std::move(rows));
     if (!table("plan-reviews").rows.empty())
-      section.tables.push_back(whole(table("plan-reviews"),
-                                     {{"happened_local", "Reviewed"}, {"changed", "Changed"}, {"what", "What"}, {"note", "Note"}}, never));
+      section.tables.push_back(shown(table("plan-reviews"),
+                                     {{"happened_local", "Reviewed"}, {"changed", "Changed"}, {"what", "What"}, {"note", "Note"}}, "",
+                                     always, never));
   }
 
   void advice() {
     if (table("advice").rows.empty()) return;
     begin("What officers said", {"advice"})
-        .tables.push_back(whole(
-            table("advice"), {{"on", "On"}, {"office", "From"}, {"topic", "About"}, {"words", "What was said"}, {"note", "Note"}}, never));
+        .tables.push_back(shown(table("advice"),
+                                {{"on", "On"}, {"office", "From"}, {"topic", "About"}, {"words", "What was said"}, {"note", "Note"}}, "",
+                                always, never));
   }
 
   void people() {
     auto& section = begin("Who works here", {"people", "training"});
     section.tables.push_back(
-        whole(table("people"), {{"person", "Short name"}, {"name", "Name"}, {"role", "Role"}, {"note", "Note"}}, never));
+        shown(table("people"), {{"person", "Short name"}, {"name", "Name"}, {"role", "Role"}, {"note", "Note"}}, "", always, never));
     if (table("training").rows.empty()) {
       section.says.emplace_back("No training is recorded in this period.");
     } else {
-      section.tables.push_back(whole(table("training"), {{"made_local", "Trained"}, {"answers", "What"}, {"note", "Note"}}, never));
+      section.tables.push_back(
+          shown(table("training"), {{"made_local", "Trained"}, {"answers", "What"}, {"note", "Note"}}, "", always, never));
     }
   }
 
@@ -248,12 +238,9 @@ class Sections {
     auto& section = begin("Thermometers", {"thermometer-checks"});
     drift(section);
     InspectionTable standing{{"Thermometer", "How it stands now"}, {}, ""};
-    for (const auto& [id, probe] : session_.state().probes) {
-      if (!terms_.probe) break;
-      const auto now =
-          standing_at(period_.at.at, checks_of(session_.state(), id), term_for(session_.state(), id, *terms_.probe), period_.at.offset);
-      standing.rows.push_back({{probe.value.name, now.words}, now.is != CheckStanding::Is::good && now.is != CheckStanding::Is::due});
-    }
+    for (const CheckNow& now : thermometers_now(session_, terms_, period_.at))
+      standing.rows.push_back(
+          {{now.name, now.standing.words}, now.standing.is != CheckStanding::Is::good && now.standing.is != CheckStanding::Is::due});
     section.tables.push_back(std::move(standing));
     section.tables.push_back(shown(table("thermometer-checks"),
                                    {{"at_local", "Checked"},
@@ -269,30 +256,16 @@ class Sections {
 
   /// How far off each thermometer was at the first and the last check of each method, and at most.
   void drift(InspectionSection& section) const {
-    struct Off {
-      std::string name, in, first, last, most;
-      double farthest = -1;
-      std::size_t checks = 0;
-    };
-    std::vector<Off> all;
-    for (const auto& row : table("thermometer-checks").rows) {
-      const RowOf of{table("thermometer-checks"), row};
-      const std::string off = of["off_by_c"];
-      if (off.empty()) continue;
-      auto found = std::find_if(all.begin(), all.end(), [&](const Off& one) { return one.name == of["name"] && one.in == of["in"]; });
-      if (found == all.end()) found = all.insert(all.end(), {of["name"], of["in"], off, "", "", -1, 0});
-      ++found->checks;
-      found->last = off;
-      const auto* exact = std::get_if<ExactDecimal>(&of.cell("off_by_c"));
-      const double far = exact == nullptr ? 0 : std::abs(static_cast<double>(exact->digits));
-      if (far > found->farthest) {
-        found->farthest = far;
-        found->most = off;
-      }
-    }
+    const auto kelvins_of = [](TemperatureSpan off) { return fmt::format("{:.2f}", off.to_kelvins()); };
     InspectionTable rows{{"Thermometer", "In", "Checks", "Off at the first, K", "At the last, K", "At most, K"}, {}, ""};
-    for (const Off& one : all)
-      rows.rows.push_back({{one.name, one.in, fmt::format("{}", one.checks), one.first, one.last, one.most}, false});
+    for (const auto& [id, probe] : session_.state().probes) {
+      auto checks = checks_of(session_.state(), id);
+      std::erase_if(checks, [&](const ProbeCheck& check) { return !period_.holds(check.at); });
+      for (const Drift& one : drift_of(checks))
+        rows.rows.push_back({{probe.value.name, one.method, fmt::format("{}", one.checks), kelvins_of(one.first), kelvins_of(one.last),
+                              kelvins_of(one.most)},
+                             false});
+    }
     if (!rows.rows.empty()) section.tables.push_back(std::move(rows));
   }
 
@@ -348,9 +321,9 @@ class Sections {
   void regular() {
     auto& section = begin("Regular records", {"regular-due", "regular-records", "missed-checks", "records-review"});
     if (!table("records-review").rows.empty())
-      section.tables.push_back(
-          whole(table("records-review"),
-                {{"made_local", "Records looked through"}, {"by", "By"}, {"note", "Note"}, {"answers", "What was found"}}, never));
+      section.tables.push_back(shown(
+          table("records-review"),
+          {{"made_local", "Records looked through"}, {"by", "By"}, {"note", "Note"}, {"answers", "What was found"}}, "", always, never));
     std::vector<std::pair<std::string, std::string>> sorts;
     for (const auto& row : table("regular-due").rows) {
       const RowOf of{table("regular-due"), row};

@@ -151,6 +151,16 @@ std::vector<std::pair<ProbeId, std::optional<Instant>>> watchers_of(const Sessio
 
 }  // namespace
 
+std::vector<CheckNow> thermometers_now(const Session& session, const TemperatureTerms& terms, ZonedInstant at) {
+  const State& state = session.state();
+  std::vector<CheckNow> all;
+  for (const auto& [id, probe] : state.probes) {
+    if (!terms.probe) break;
+    all.push_back({id.text(), probe.value.name, standing_at(at.at, checks_of(state, id), term_for(state, id, *terms.probe), at.offset)});
+  }
+  return all;
+}
+
 bool RoundNow::wanting() const {
   return !out.empty() || !silent.empty() ||
          std::any_of(checks.begin(), checks.end(), [](const CheckNow& check) { return check.standing.is != CheckStanding::Is::good; });
@@ -180,11 +190,7 @@ Result<RoundNow> look_round(const Session& session, ZonedInstant at) {
       now.silent.push_back(std::move(silent));
     }
   }
-  for (const auto& [id, probe] : state.probes) {
-    if (!terms->probe) break;
-    now.checks.push_back(
-        {id.text(), probe.value.name, standing_at(at.at, checks_of(state, id), term_for(state, id, *terms->probe), at.offset)});
-  }
+  now.checks = thermometers_now(session, *terms, at);
   return now;
 }
 

@@ -33,6 +33,16 @@ class Rate {
 
 }  // namespace
 
+Span longest_unread(std::span<const Instant> read_at, Instant from, Instant to) {
+  Span longest{};
+  Instant last = from;
+  for (auto at = std::lower_bound(read_at.begin(), read_at.end(), from); at != read_at.end() && *at <= to; ++at) {
+    longest = std::max(longest, *at - last);
+    last = *at;
+  }
+  return std::max(longest, to - last);
+}
+
 std::vector<Gap> gaps_in(std::span<const Reading> series, Instant from, Instant to, Span longest_step) {
   if (to < from) throw std::invalid_argument{"a stretch of time must not end before it begins"};
   series::require_sensible({}, longest_step);

@@ -75,6 +75,20 @@ TemperatureSpan reading_error(TemperatureSpan accuracy, TemperatureSpan step) {
   return accuracy + TemperatureSpan::parts((step.to_parts() + 1) / 2);
 }
 
+std::vector<Drift> drift_of(std::span<const ProbeCheck> checks) {
+  const auto away = [](TemperatureSpan off) { return std::abs(off.to_parts()); };
+  std::vector<Drift> all;
+  for (const ProbeCheck& check : checks) {
+    const TemperatureSpan off = check.read - check.expected;
+    auto found = std::find_if(all.begin(), all.end(), [&](const Drift& one) { return one.method == check.method; });
+    if (found == all.end()) found = all.insert(all.end(), Drift{check.method, 0, off, off, off});
+    ++found->checks;
+    found->last = off;
+    if (away(off) > away(found->most)) found->most = off;
+  }
+  return all;
+}
+
 std::string check_in_words(const ProbeCheck& check, const ProbeTerm& terms) {
   return fmt::format("read {} {}, should be {} ± {}", as_read(check), in_what(check), in_celsius(check.expected), in_celsius(terms.band));
 }

@@ -208,15 +208,20 @@ TEST(Kit, ThatMetAlmondsAndWasNotWashedStopsACakeWithoutThem) {
   EXPECT_EQ(kitchen.verdicts(cake, "precautions"), Strings{}) << "a test that took it off leaves nothing to decide";
 }
 
+/// A batch without nuts that was made in a bowl after praline, which was washed between and looked clean.
+std::string made_after_praline(TestKitchen& kitchen) {
+  kitchen.recipe("plain", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "298 g", "bowl", "none", "room");
+  kitchen.make("praline", grams(198));
+  kitchen.at("2026-05-01T08:30+01:00");
+  kitchen.done([](Session& s) { return clean(s, {"bowl", "washed, looked clean", "", {}, "", "2026-05-01T08:30"}); });
+  kitchen.at("2026-05-01T09:00+01:00");
+  return kitchen.make("plain", grams(298));
+}
+
 TEST(Precautions, AnswerForTracesByKitThatLookedClean) {
   for (const bool not_needed : {false, true}) {
     TestKitchen kitchen;
-    kitchen.recipe("plain", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "298 g", "bowl", "none", "room");
-    kitchen.make("praline", grams(198));
-    kitchen.at("2026-05-01T08:30+01:00");
-    kitchen.done([](Session& s) { return clean(s, {"bowl", "washed, looked clean", "", {}, "", "2026-05-01T08:30"}); });
-    kitchen.at("2026-05-01T09:00+01:00");
-    const std::string plain = kitchen.make("plain", grams(298));
+    const std::string plain = made_after_praline(kitchen);
     const std::string cake = kitchen.cake();
     kitchen.tier(cake, "only", {{plain, grams(298)}});
     EXPECT_EQ(kitchen.verdicts(cake, "precautions"), Strings{cake + ": not shown"});
@@ -231,12 +236,7 @@ TEST(Precautions, AnswerForTracesByKitThatLookedClean) {
 
 TEST(Precautions, OfOneRecipeAnswerForNoTraceInAnother) {
   TestKitchen kitchen;
-  kitchen.recipe("plain", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "298 g", "bowl", "none", "room");
-  kitchen.make("praline", grams(198));
-  kitchen.at("2026-05-01T08:30+01:00");
-  kitchen.done([](Session& s) { return clean(s, {"bowl", "washed, looked clean", "", {}, "", "2026-05-01T08:30"}); });
-  kitchen.at("2026-05-01T09:00+01:00");
-  const std::string plain = kitchen.make("plain", grams(298));
+  const std::string plain = made_after_praline(kitchen);
   const std::string sponge = kitchen.make("sponge", grams(270));
   const std::string cake = kitchen.cake();
   kitchen.tier(cake, "only", {{plain, grams(298)}, {sponge, grams(270)}});

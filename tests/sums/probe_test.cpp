@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "readings.h"
+#include "tierproof/sums/heat.h"
 
 namespace tierproof {
 namespace {
@@ -30,6 +31,31 @@ TEST(ProbeCheck, GoesByTheBoilingPointOfThePlace) {
   const double boils = boiling_point(isa_pressure(1000));  // 96.6488 °C, case T26
   EXPECT_TRUE(is_good({day(1), "boiling", celsius(96.2), celsius(boils)}, probe_term));
   EXPECT_FALSE(is_good({day(1), "boiling", celsius(96.2), celsius(99.97)}, probe_term));
+}
+
+TEST(Drift, IsToldByMethodWithTheFirstTheLastAndTheFarthest) {
+  const auto check = [](int day, const char* method, double read, double expected) {
+    return ProbeCheck{Instant{std::chrono::hours{24 * day}}, method, celsius(read), celsius(expected)};
+  };
+  const std::vector checks{check(1, "ice", 0.1, 0), check(2, "boiling", 99.5, 100), check(3, "ice", -0.4, 0), check(4, "ice", 0.3, 0)};
+  const auto drift = drift_of(checks);
+  ASSERT_EQ(drift.size(), 2u);
+  EXPECT_EQ(drift[0].method, "ice");
+  EXPECT_EQ(drift[0].checks, 3u);
+  EXPECT_EQ(drift[0].first, kelvins(0.1));
+  EXPECT_EQ(drift[0].last, kelvins(0.3));
+  EXPECT_EQ(drift[0].most, kelvins(-0.4)) << "the farthest, whichever way";
+  EXPECT_EQ(drift[1].most, kelvins(-0.5));
+  EXPECT_TRUE(drift_of({}).empty());
+}
+
+TEST(LongestUnread, IsFromEndToEndWithTheReadingsBetween) {
+  const auto at = [](int minute) { return Instant{std::chrono::minutes{minute}}; };
+  const std::vector read_at{at(5), at(15), at(40), at(70)};
+  EXPECT_EQ(longest_unread(read_at, at(0), at(60)), std::chrono::minutes{25});
+  EXPECT_EQ(longest_unread(read_at, at(0), at(100)), std::chrono::minutes{30}) << "to the end";
+  EXPECT_EQ(longest_unread(read_at, at(41), at(60)), std::chrono::minutes{19}) << "nothing was read";
+  EXPECT_EQ(longest_unread({}, at(0), at(7)), std::chrono::minutes{7});
 }
 
 TEST(Trust, NeedsAGoodCheckBefore) {

@@ -75,6 +75,9 @@ struct CheckNow {
   CheckStanding standing;
 };
 
+/// Of every thermometer; none where the rules say nothing of checks.
+std::vector<CheckNow> thermometers_now(const Session& session, const TemperatureTerms& terms, ZonedInstant at);
+
 /// What needs somebody now.
 struct RoundNow {
   std::vector<OutNow> out;

@@ -37,6 +37,9 @@ struct Gap {
 /// @pre from <= to  @throws std::invalid_argument otherwise, and for a negative `longest_step`
 std::vector<Gap> gaps_in(std::span<const Reading> series, Instant from, Instant to, Span longest_step);
 
+/// The longest time of `from`..`to` in which nothing was read. @param read_at  in time order @pre from <= to
+Span longest_unread(std::span<const Instant> read_at, Instant from, Instant to);
+
 using Minutes = std::chrono::duration<double, std::ratio<60>>;
 
 /// What a series demonstrates, in minutes at `terms.reference`.

@@ -75,6 +75,16 @@ CheckStanding standing_at(Instant at, std::span<const ProbeCheck> checks, const 
 /// `read 31.8 °F (-0.11 °C) in ice, should be 0 °C ± 1 °C`
 std::string check_in_words(const ProbeCheck& check, const ProbeTerm& terms);
 
+/// How far one thermometer was off over several checks by one method.
+struct Drift {
+  std::string method;
+  std::size_t checks = 0;
+  TemperatureSpan first, last;  ///< read less expected
+  TemperatureSpan most;         ///< the farthest from none, of equals the first
+};
+/// Of `checks` of one thermometer in time order, a method each in the order of their first checks.
+std::vector<Drift> drift_of(std::span<const ProbeCheck> checks);
+
 /// A thermometer that vouched for something, by its name in words.
 struct ProbeTrust {
   std::string name;

@@ -30,14 +30,15 @@ struct WarmTime {
 std::vector<WarmTime> warm_times(std::span<const Reading> series, Instant from, Instant to, Temperature limit, TemperatureSpan error,
                                  Span longest_step);
 
-/// Whether some reading of it is above `limit` even with the error taken off: one that stands alone has no length, and is above all the same.
+/// Whether some reading of it is above `limit` even with the error taken off: one that stands alone has no length, and is above all the
+/// same.
 bool surely_above(const WarmTime& time, Temperature limit, TemperatureSpan error);
 
 /// Several as one: lengths and areas added up, the highest peak; `most` only if each has one. @pre not empty
 WarmTime together(std::span<const WarmTime> times);
 
-/// `for at least 30 min, about 47 min, at most 1 h 15 min`; the estimate to the minute; what is 0 is left out; `for a time that is not known`
-/// where nothing is left
+/// `for at least 30 min, about 47 min, at most 1 h 15 min`; the estimate to the minute; what is 0 is left out; `for a time that is not
+/// known` where nothing is left
 std::string bounds_in_words(const WarmTime& time);
 /// `1 May 2026, 10:30 to 11:15: above 8 °C for at least 30 min, about 47 min, at most 1 h 15 min; warmest 10.1 °C (9.6 °C to 10.6 °C with
 /// the error); over it 56 °C·min, at least 35, at most 82`
