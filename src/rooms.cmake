@@ -154,7 +154,9 @@ tierproof_room(NAME store ROOMS kitchen log text units LIBRARIES SQLite::SQLite3
     store/sqlite/schema.cpp
     store/sqlite/sqlite_store.cpp
     store/sqlite/verify.cpp
-    store/sqlite/views.cpp)
+    store/sqlite/views.cpp
+    store/sqlite/access_schema.cpp
+    store/sqlite/access_sqlite.cpp)
 tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRARY} Freetype::Freetype ${UTF8PROC_LIBRARY} ${XLSXWRITER_LIBRARY} ${ZINT_LIBRARY}
   APART papers/table.cpp
   SOURCES
@@ -197,7 +199,7 @@ tierproof_room(NAME papers ROOMS kitchen sums text units LIBRARIES ${HPDF_LIBRAR
     papers/trace_picture.cpp
     papers/type_case.cpp
     papers/venue_card.cpp)
-tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text units LIBRARIES date::date-tz OpenSSL::Crypto
+tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text units LIBRARIES date::date-tz OpenSSL::Crypto ${SODIUM_LIBRARY}
   APART app/table_reader.cpp
   SOURCES
     app/adopting.cpp
@@ -302,7 +304,10 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/what_holds.cpp
     app/where_now.cpp
     app/weighings.cpp
-    app/whole_kitchen.cpp)
+    app/whole_kitchen.cpp
+    app/access.cpp
+    app/access_secrets.cpp
+    app/access_signing_in.cpp)
 tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
   APART cli/commands_lists.cpp
   SOURCES

@@ -36,6 +36,7 @@ const std::vector<std::pair<std::string, std::set<std::string>>> outside{
     {"Poco/JSON", {"text"}},  {"Poco/", {"text"}},        {"sqlite3", {"store"}},       {"hpdf", {"papers"}},
     {"ft2build", {"papers"}}, {"freetype", {"papers"}},   {"openssl/", {"log", "app"}}, {"date/", {"app"}},
     {"CLI/", {"cli"}},        {"xlsxwriter", {"papers"}}, {"zint", {"papers"}},
+    {"sodium", {"app"}},
 };
 
 // Headers of clocks, disks and processes: the pure rooms go without.
@@ -158,6 +159,14 @@ TEST(Layering, LibzintStaysInOneFile) {
     if (include.header.rfind("zint", 0) == 0) files.insert(include.file.filename().string());
   }
   EXPECT_EQ(files, std::set<std::string>{"codes.cpp"});
+}
+
+TEST(Layering, LibsodiumStaysInOneFile) {
+  std::set<std::string> files;
+  for (const auto& include : includes()) {
+    if (include.header.rfind("sodium", 0) == 0) files.insert(include.file.filename().string());
+  }
+  EXPECT_EQ(files, std::set<std::string>{"access_secrets.cpp"});
 }
 
 TEST(Layering, PureRoomsTouchNoDiskClockOrLocale) {

@@ -265,7 +265,8 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/before_cooking_test.cpp
     app/due_test.cpp
     app/egg_record_test.cpp
-    app/cake_papers_test.cpp)
+    app/cake_papers_test.cpp
+    app/access_test.cpp)
 tierproof_tests(NAME installed SHARDS 1 ROOMS text
   SOURCES
     demo/installed_test.cpp)

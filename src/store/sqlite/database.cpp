@@ -36,16 +36,22 @@ int status_of(int code) {
   }
 }
 
+/// What people call the file: the records, or who may come in beside them.
+std::string_view word_for(std::string_view path) { return path.ends_with(".access") ? "the file of who may come in" : "the kitchen file"; }
+
 [[noreturn]] void fail(sqlite3* database, std::string_view doing) {
   const int code = database ? sqlite3_extended_errcode(database) : SQLITE_NOMEM;
+  const char* filename = database ? sqlite3_db_filename(database, "main") : nullptr;
+  const std::string_view name = filename ? filename : "";
   if ((code & 0xff) == SQLITE_NOTADB) {
-    const char* name = sqlite3_db_filename(database, "main");
+    if (name.ends_with(".access"))
+      throw Fault{exit_status::configuration, fmt::format("{} does not hold who may come in; move it away, or restore it from a backup", name)};
     throw Fault{exit_status::configuration,
                 fmt::format("{} is not a kitchen file of tierproof; name the right one with --kitchen, or restore it from a backup",
-                            name ? name : "the file")};
+                            name.empty() ? "the file" : name)};
   }
   const char* said = database ? sqlite3_errmsg(database) : "out of memory";
-  const auto what = fmt::format("the kitchen file: {} ({}, SQLite code {})", doing, said, code);
+  const auto what = fmt::format("{}: {} ({}, SQLite code {})", word_for(name), doing, said, code);
   if (code == SQLITE_READONLY_ROLLBACK) throw CutOffWrite{exit_status::try_later, what};
   throw Fault{status_of(code), what};
 }
