@@ -307,7 +307,8 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/whole_kitchen.cpp
     app/access.cpp
     app/access_secrets.cpp
-    app/access_signing_in.cpp)
+    app/access_signing_in.cpp
+    app/permissions.cpp)
 tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
   APART cli/commands_lists.cpp
   SOURCES

@@ -28,20 +28,6 @@ Span wait_after(std::int64_t misses) {
 std::string misses_of_person(const std::string& person) { return "person " + person; }
 std::string misses_of_device(std::int64_t device) { return fmt::format("device {}", device); }
 
-std::string_view word_of(Authority authority) {
-  switch (authority) {
-    case Authority::owner:
-      return "owner";
-    case Authority::helper:
-      return "helper";
-    case Authority::officer:
-      return "officer";
-    case Authority::sensor:
-      return "sensor";
-  }
-  return "";
-}
-
 /// Told of a wrong PIN, of somebody without one, and of somebody whom nobody knows.
 SignInRefused refused_try(Span wait) {
   return {"the name or the PIN is not right", "try again, or let an owner set a new PIN: tierproof pin PERSON", wait, false};

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "tierproof/app/permissions.h"
 #include "tierproof/app/session.h"
 #include "tierproof/text/number.h"
 
@@ -81,8 +82,10 @@ class Checking {
              "choose another short name, so that a missed check of one is not taken for the other's");
     }
   }
-  /// The recording person must be known.
+  /// The recording person must be known; a sensor is none, and books what `permissions.h` says.
   void person() {
+    require_recording(session_);
+    if (!session_.entrance().sensor_of.empty()) return;
     const auto& person = session_.entrance().person;
     if (person.empty()) {
       refuse("--by", "nobody is named as recording this", "add --by with your short name, or set TIERPROOF_BY");

@@ -9,6 +9,7 @@
 
 #include "checking.h"
 #include "tierproof/app/confirming.h"
+#include "tierproof/app/permissions.h"
 #include "tierproof/sums/gs1.h"
 #include "tierproof/text/number.h"
 
@@ -234,6 +235,7 @@ Arrival Session::arrival_of(Instant happened) const { return now() - happened > 
 
 Booked Session::book(std::vector<Draft> drafts, std::vector<KeptPaper> papers, ToErase erase) {
   if (entrance_.as_of) throw Fault{exit_status::usage, "--as-of only reads; leave it out to record something"};
+  require_may_book(*this, drafts, sealed_);
   Append append;
   append.sealed = std::move(sealed_);
   append.papers = std::move(papers);

@@ -2,6 +2,7 @@
 
 #include "charts.h"
 #include "series.h"
+#include "tierproof/app/permissions.h"
 #include "tierproof/app/recording.h"
 #include "tierproof/app/thermometers.h"
 
@@ -38,8 +39,7 @@ void check_pressure(Checking& checking, const Kitchen& kitchen, const ProbeCheck
 void check_two_point(Checking& checking, const Session& session, const ProbeCheckMade& check, ZonedInstant at, std::uint64_t itself) {
   const std::string field = "--correct";
   const State& state = session.state();
-  const auto person = state.people.find(PersonId{session.entrance().person});
-  if (person != state.people.end() && person->second.value.role != "owner")
+  if (const auto authority = authority_of(session); authority && !may(*authority, Deed::correct_two_point))
     checking.refuse(field, "is for an owner to choose", "leave it out, or let an owner record the check");
   const ProbeCheckMade* other = nullptr;
   Instant before = Instant::min();

@@ -8,15 +8,12 @@
 #include <variant>
 #include <vector>
 
+#include "tierproof/app/permissions.h"
 #include "tierproof/units/ids.h"
 #include "tierproof/units/result.h"
 #include "tierproof/units/time.h"
 
 namespace tierproof {
-
-/// What somebody at a door may do. `owner` and `helper` by the role of the person in the records; an `officer` only reads; a `sensor` only
-/// posts readings of its own thermometer.
-enum class Authority { owner, helper, officer, sensor };
 
 /// A tablet or telephone that was let in once, by a code that stood on the machine which serves the pages.
 struct Device {

@@ -45,6 +45,8 @@ struct Entrance {
   std::string person;                  ///< id of who is recording; may be empty for reading
   std::string client_key;              ///< empty: a new one is drawn
   std::string device;                  ///< `command line`
+  bool reads_only = false;             ///< an officer's view: books nothing
+  std::string sensor_of{};             ///< a sensor comes in, and nobody: the thermometer whose readings it may book
 };
 
 /// The head moved between reading and writing: read again and run the same action once more.
@@ -119,7 +121,7 @@ class Session {
     return std::string{word} + "-" + std::to_string((begun == state_.begun.end() ? 0 : begun->second) + 1 + ahead);
   }
   /// Books drafts, sealed words and papers, all or nothing; what is erased goes with them (see `Append`). Reads the state again.
-  /// @throws HeadMoved, Fault
+  /// @throws HeadMoved; NotPermitted by `permissions.h`, where nothing is booked; Fault
   Booked book(std::vector<Draft> drafts, std::vector<KeptPaper> papers = {}, ToErase erase = {});
   /// What was booked before under the client key of this entrance, if anything.
   std::optional<Booked> booked_before() const;
