@@ -62,8 +62,8 @@ std::optional<Refusal> refused_door_name(std::string_view name) {
   return std::nullopt;
 }
 
-std::unique_ptr<Access> Access::open(const std::string& kitchen_file) {
-  if (std::error_code error; !std::filesystem::is_regular_file(kitchen_file, error))
+std::unique_ptr<Access> Access::open(const std::string& kitchen_file, bool before_records) {
+  if (std::error_code error; !before_records && !std::filesystem::is_regular_file(kitchen_file, error))
     throw Fault{exit_status::no_input,
                 fmt::format("there is no kitchen file at {}", kitchen_file.empty() ? "an empty name" : kitchen_file)};
   const std::string pepper_file = beside_records(kitchen_file, ".pepper");

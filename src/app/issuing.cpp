@@ -86,29 +86,54 @@ std::string program_and_rules(const Session& session, const std::string& label_r
   return text;
 }
 
-Result<Issued> issue_label(Session& session, const LabelRequest& request, const DataRoot& data) {
-  Checking checking{session};
-  checking.person();
+namespace {
+
+/// A cake that was judged and the stock that its label is asked for on.
+struct LabelAsked {
+  ZonedInstant at;
+  Judgement judgement;
+  std::vector<Stock> stocks;
+  std::size_t stock = 0;
+};
+Result<LabelAsked> label_asked(Checking& checking, const Session& session, const LabelRequest& request, const DataRoot& data) {
   const ZonedInstant at = checking.moment("now");
-  const auto judged = judge_cake(session, CakeId{request.cake}, at);
+  auto judged = judge_cake(session, CakeId{request.cake}, at);
   if (!judged) checking.take(judged.error());
-  const auto stocks = load_stocks(data);
+  auto stocks = load_stocks(data);
   if (!stocks) checking.take(stocks.error());
   if (!checking.good()) return checking.refusals();
   std::vector<std::string> ids;
-  const Stock* stock = nullptr;
-  for (const auto& known : *stocks) {
-    ids.push_back(known.id);
-    if (known.id == request.stock) stock = &known;
-  }
-  if (stock == nullptr) checking.choice("--stock", request.stock, ids);
+  for (const auto& known : *stocks) ids.push_back(known.id);
+  const auto stock = std::find(ids.begin(), ids.end(), request.stock);
+  if (stock == ids.end()) checking.choice("--stock", request.stock, ids);
   const std::int64_t boxes = session.state().cakes.at(CakeId{request.cake}).value.boxes;
   if (!request.every_box && (request.box < 1 || request.box > boxes))
     checking.refuse("--box", fmt::format("there is no box {}", request.box), fmt::format("write a number from 1 to {}", boxes));
   if (!judged->made) checking.refuse("cake", "what it is made of is not recorded", "record its tiers first");
   refuse_old_details(checking, *judged);
   if (!checking.good()) return checking.refusals();
-  return issue_labels(session, *judged, at, request, *stock, *stocks, data);
+  return LabelAsked{at, std::move(*judged), std::move(*stocks), static_cast<std::size_t>(stock - ids.begin())};
+}
+
+}  // namespace
+
+Result<Issued> issue_label(Session& session, const LabelRequest& request, const DataRoot& data) {
+  Checking checking{session};
+  checking.person();
+  const auto asked = label_asked(checking, session, request, data);
+  if (!asked) return asked.error();
+  return issue_labels(session, asked->judgement, asked->at, request, asked->stocks[asked->stock], asked->stocks, data);
+}
+
+Result<std::string> preview_label(const Session& session, const LabelRequest& request, const DataRoot& data) {
+  Checking checking{session};
+  const auto asked = label_asked(checking, session, request, data);
+  if (!asked) return asked.error();
+  const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");
+  const auto label =
+      lay_out_label(label_content(session, asked->judgement, request.box), asked->stocks[asked->stock], fonts, asked->stocks);
+  if (!label) return label.error();
+  return write_png(write_pdf(*label, fonts, info_of(session, "Label, not printed", asked->at)), label_dots_per_inch);
 }
 
 Result<Issued> issue_allergen_sheet(Session& session, const std::string& cake, const DataRoot& data) {

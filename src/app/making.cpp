@@ -272,9 +272,8 @@ void take_cracking(Checking& checking, const State& state, const Making& making,
 
 }  // namespace
 
-Result<Booked> make_batch(Session& session, const Making& asked) {
+Result<BatchProposed> propose_batch(const Session& session, const Making& asked) {
   Checking checking{session};
-  checking.person();
   const Making given = for_its_tins(checking, session.state(), asked);
   const auto [making, last_yield] = as_last_time(checking, session.state(), given);
   if (!checking.good()) return checking.refusals();
@@ -313,7 +312,17 @@ Result<Booked> make_batch(Session& session, const Making& asked) {
     if (const auto impossible = impossible_weighing(session.state(), batch)) checking.take({*impossible});
   }
   if (!checking.good()) return checking.refusals();
-  Draft draft = session.draft(batch, session.next<Batch>("batch"), at);
+  return BatchProposed{std::move(batch), at};
+}
+
+Result<Booked> make_batch(Session& session, const Making& asked) {
+  Checking checking{session};
+  checking.person();
+  const auto proposed = propose_batch(session, asked);
+  if (!proposed) checking.take(proposed.error());
+  if (!checking.good()) return checking.refusals();
+  const Batch& batch = proposed->batch;
+  Draft draft = session.draft(batch, session.next<Batch>("batch"), proposed->at);
   const bool all_suggested = std::all_of(batch.uses.begin(), batch.uses.end(), [](const BatchUse& use) { return use.suggested; });
   if (all_suggested && draft.how == Arrival::typed_then) draft.how = Arrival::suggested_accepted;
   return session.book({std::move(draft)});

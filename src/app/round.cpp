@@ -166,6 +166,28 @@ bool RoundNow::wanting() const {
          std::any_of(checks.begin(), checks.end(), [](const CheckNow& check) { return check.standing.is != CheckStanding::Is::good; });
 }
 
+std::vector<KeptNow> kept_now(const Session& session, Instant at) {
+  std::vector<KeptNow> all;
+  for (const auto& kept : all_kept(session.state(), at)) {
+    if (!kept.stretches.empty()) all.push_back({kept.id, kept.name, kept.storage, kept.stretches.back().place, kept.stretches.back().from});
+  }
+  return all;
+}
+
+std::optional<LastRead> last_read_in(const Session& session, const PlaceId& place, Instant at) {
+  std::optional<LastRead> last;
+  for (const auto& [id, when] : watchers_of(session, place, at)) {
+    if (!when || (last && last->at >= *when)) continue;
+    for (const auto& series : series_of(session, place.text(), "chilled")) {
+      if (series.probe != id) continue;
+      for (const auto& reading : series.readings) {
+        if (reading.at == *when && reading.temperature) last = LastRead{series.name, *when, *reading.temperature, series.error};
+      }
+    }
+  }
+  return last;
+}
+
 Result<RoundNow> look_round(const Session& session, ZonedInstant at) {
   const State& state = session.state();
   const auto terms = temperature_terms_by(session, day_of(at.at, at.offset), plan_now(session));

@@ -103,9 +103,14 @@ void require_readable(const std::vector<Entry>& entries) {
 Session::Session(Entrance entrance, std::shared_ptr<const RulePacks> packs, std::unique_ptr<RecordStore> store)
     : entrance_{std::move(entrance)}, packs_{std::move(packs)}, store_{std::move(store)} {
   reload();
-  if (entrance_.now && !kitchen().demo) {
+  if (entrance_.now) set_clock(*entrance_.now);
+}
+
+void Session::set_clock(Instant now) {
+  if (!kitchen().demo) {
     throw Fault{exit_status::not_permitted, "only a kitchen that was begun as a demo accepts a set clock; leave --now out"};
   }
+  entrance_.now = now;
 }
 
 void Session::reload() {
@@ -231,7 +236,7 @@ Words Session::seal(const std::string& text) {
   return sealed_words(sealed_.emplace_back(seal_with(draw("sealed", 40), *nfc)));
 }
 
-Arrival Session::arrival_of(Instant happened) const { return now() - happened > late_after ? Arrival::typed_late : Arrival::typed_then; }
+Arrival Session::arrival_of(Instant happened) const { return entrance_.sent_late || now() - happened > late_after ? Arrival::typed_late : Arrival::typed_then; }
 
 Booked Session::book(std::vector<Draft> drafts, std::vector<KeptPaper> papers, ToErase erase) {
   if (entrance_.as_of) throw Fault{exit_status::usage, "--as-of only reads; leave it out to record something"};
@@ -290,6 +295,14 @@ std::vector<LoggedReading> Session::readings(const Recorded<ReadingsBlock>& bloc
   auto readings = read_block(*bytes);
   if (!readings) throw Fault{exit_status::configuration, describe(readings.error().front())};
   return std::move(readings).value();
+}
+
+std::string machine_zone() {
+  try {
+    return date::current_zone()->name();
+  } catch (const std::runtime_error&) {
+    return "";
+  }
 }
 
 Refusals check_choices(const Kitchen& kitchen, const RulePacks& packs) {

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "tierproof/app/recording.h"
+#include "tierproof/app/retrying.h"
 #include "tierproof/app/session.h"
 #include "tierproof/text/json.h"
 
@@ -41,16 +42,8 @@ class Door {
   /// The same for an action that returns something of its own; `print` prints it and returns the exit status.
   template <class Done>
   int write(const std::function<Result<Done>(Session&)>& act, const std::function<int(Session&, const Done&)>& print) {
-    for (int tries = 0; tries < 8; ++tries) {
-      Session session = open(false);
-      try {
-        const auto done = act(session);  // a retry under the same key is told by the booking itself
-        return done ? print(session, *done) : refuse(done.error());
-      } catch (const HeadMoved&) {
-        continue;
-      }
-    }
-    throw Fault{exit_status::try_later, "others kept recording at the same time"};
+    return on_fresh_records([&] { return open(false); }, act,
+                            [&](Session& session, const Result<Done>& done) { return done ? print(session, *done) : refuse(done.error()); });
   }
   /// Runs an action that only reads.
   int read(const std::function<int(Session&)>& act);
@@ -104,6 +97,7 @@ struct Command {
 const std::vector<Command>& command_table();
 
 void start_options(CLI::App&, Door&);
+void serve_options(CLI::App&, Door&);
 void person_options(CLI::App&, Door&);
 void supplier_options(CLI::App&, Door&);
 void ingredient_options(CLI::App&, Door&);

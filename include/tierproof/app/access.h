@@ -77,7 +77,8 @@ class Access {
  public:
   /// Opens the file beside `kitchen_file`, or makes it and its pepper. @throws Fault 66 there is no such kitchen file; 73, 74; 78 where
   /// others on this machine may read one of the two, the pepper is not there, or is not the one that the PINs were made with
-  static std::unique_ptr<Access> open(const std::string& kitchen_file);
+  /// @param before_records  the kitchen file need not be there yet: somebody is about to begin it
+  static std::unique_ptr<Access> open(const std::string& kitchen_file, bool before_records = false);
   ~Access();
   Access(const Access&) = delete;
   Access& operator=(const Access&) = delete;

@@ -47,6 +47,8 @@ struct LabelRequest {
 };
 /// Draws, keeps and books the label of one box, or of each. Refused: no such stock, it does not fit, a character that no face has.
 Result<Issued> issue_label(Session& session, const LabelRequest& request, const DataRoot& data);
+/// A picture (PNG) of the label of one box as it would be now. Nothing is kept or booked, so it is no label. Refused as `issue_label`.
+Result<std::string> preview_label(const Session& session, const LabelRequest& request, const DataRoot& data);
 /// Draws, keeps and books the allergen sheet of a cake, however it is sold.
 Result<Issued> issue_allergen_sheet(Session& session, const std::string& cake, const DataRoot& data);
 /// Draws, keeps and books the record of a cake.

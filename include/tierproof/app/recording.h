@@ -70,6 +70,13 @@ struct Making {
   std::optional<Mass> left_behind{};         ///< as `Batch`
   std::vector<std::string> kit{};            ///< that was used besides the kit of the recipe
 };
+/// A batch as it would be booked.
+struct BatchProposed {
+  Batch batch;
+  ZonedInstant at;
+};
+/// What `make_batch` would book, for a person to look at first. Refused as it.
+Result<BatchProposed> propose_batch(const Session& session, const Making& making);
 /// Books a batch. Packs are proposed earliest date first, batches earliest made first, and split when one does not hold enough.
 Result<Booked> make_batch(Session& session, const Making& making);
 

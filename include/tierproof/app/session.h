@@ -47,6 +47,7 @@ struct Entrance {
   std::string device;                  ///< `command line`
   bool reads_only = false;             ///< an officer's view: books nothing
   std::string sensor_of{};             ///< a sensor comes in, and nobody: the thermometer whose readings it may book
+  bool sent_late = false;              ///< typed without the records at hand and sent when they were there again: it is marked late
 };
 
 /// The head moved between reading and writing: read again and run the same action once more.
@@ -126,6 +127,8 @@ class Session {
   /// What was booked before under the client key of this entrance, if anything.
   std::optional<Booked> booked_before() const;
   void reload();
+  /// Moves the set clock of a demo on, of a session that is kept open. @throws Fault 77 outside of a demo
+  void set_clock(Instant now);
   /// Puts `state` in the place of what the records say, and gives back what stood there: to judge what would be (`change_effects.h`).
   State suppose(State state) { return std::exchange(state_, std::move(state)); }
 
@@ -147,6 +150,9 @@ class Session {
   std::vector<SealedText> sealed_;
   std::uint64_t drawn_ = 0;
 };
+
+/// The time zone that this machine is set to, `Europe/London`; empty where it does not say.
+std::string machine_zone();
 
 /// What a new kitchen is begun with.
 struct NewKitchen {

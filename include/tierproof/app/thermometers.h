@@ -78,6 +78,25 @@ struct CheckNow {
 /// Of every thermometer; none where the rules say nothing of checks.
 std::vector<CheckNow> thermometers_now(const Session& session, const TemperatureTerms& terms, ZonedInstant at);
 
+/// A batch of which something is left, or a cake that is built and still here, and where it is.
+struct KeptNow {
+  std::string id;
+  std::string name;     ///< of the recipe, or of the cake
+  std::string storage;  ///< `fridge`, `freezer`, `room`: how it has to be kept
+  PlaceId place;        ///< empty: nobody recorded where
+  Instant since{};
+};
+std::vector<KeptNow> kept_now(const Session& session, Instant at);
+
+/// The last temperature of a place, by a thermometer that hangs there or was read there last.
+struct LastRead {
+  std::string thermometer;  ///< its name
+  Instant at{};
+  Temperature read;
+  TemperatureSpan error;  ///< the thermometer's
+};
+std::optional<LastRead> last_read_in(const Session& session, const PlaceId& place, Instant at);
+
 /// What needs somebody now.
 struct RoundNow {
   std::vector<OutNow> out;
