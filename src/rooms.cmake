@@ -308,7 +308,8 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/access.cpp
     app/access_secrets.cpp
     app/access_signing_in.cpp
-    app/permissions.cpp)
+    app/permissions.cpp
+    app/at_the_door.cpp)
 tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
   APART cli/commands_lists.cpp
   SOURCES
@@ -344,4 +345,5 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_working.cpp
     cli/door.cpp
     cli/commands_attached.cpp
-    cli/commands_before_cooking.cpp)
+    cli/commands_before_cooking.cpp
+    cli/commands_door.cpp)

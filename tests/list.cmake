@@ -267,7 +267,8 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/egg_record_test.cpp
     app/cake_papers_test.cpp
     app/access_test.cpp
-    app/permissions_test.cpp)
+    app/permissions_test.cpp
+    app/at_the_door_test.cpp)
 tierproof_tests(NAME installed SHARDS 1 ROOMS text
   SOURCES
     demo/installed_test.cpp)

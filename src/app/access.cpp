@@ -13,7 +13,6 @@
 namespace tierproof {
 namespace {
 
-constexpr Span code_lives = std::chrono::minutes{10};
 constexpr std::int64_t codes_tried = 10;             // wrong ones that void the right one
 constexpr Span seen_anew = std::chrono::minutes{1};  // how finely it is kept when a device was last seen
 constexpr std::size_t posts_a_minute = 60;
@@ -88,11 +87,11 @@ std::unique_ptr<Access> Access::open(const std::string& kitchen_file, bool befor
 Access::Access(std::unique_ptr<Inside> inside) : inside_{std::move(inside)} {}
 Access::~Access() = default;
 
-std::string Access::let_in(Instant now) {
+std::string Access::let_in(Instant now, const std::string& by) {
   const std::string code = new_code();
   inside_->change([&](AccessStore& store) {
     store.put_code({hmac_sha256(inside_->pepper, code), now + code_lives, 0});
-    store.add_happening({now, "code", "", "", "a device may be let in"});
+    store.add_happening({now, "code", "", by, "a device may be let in"});
   });
   return code.substr(0, 4) + " " + code.substr(4);
 }
@@ -145,7 +144,7 @@ std::vector<Device> Access::devices() const {
   });
 }
 
-bool Access::shut_out(std::string_view device, Instant now) {
+bool Access::shut_out(std::string_view device, Instant now, const std::string& by) {
   const auto number = number_in_id("device-", device);
   bool done = false;
   inside_->change([&](AccessStore& store) {
@@ -153,13 +152,14 @@ bool Access::shut_out(std::string_view device, Instant now) {
     if (!row || row->shut_out) return;
     store.shut_out_device(row->number, now);
     store.end_sign_ins_on(row->number);
-    store.add_happening({now, "shut out", id_of_device(row->number), "", row->name});
+    store.add_happening({now, "shut out", id_of_device(row->number), by, row->name});
     done = true;
   });
   return done;
 }
 
-Result<Access::NewSensor> Access::add_sensor(std::string_view name, const std::string& probe, const std::string& about, Instant now) {
+Result<Access::NewSensor> Access::add_sensor(std::string_view name, const std::string& probe, const std::string& about, Instant now,
+                                             const std::string& by) {
   if (const auto refused = refused_door_name(name)) return *refused;
   NewSensor added;
   added.token = new_token();
@@ -167,7 +167,7 @@ Result<Access::NewSensor> Access::add_sensor(std::string_view name, const std::s
   inside_->change([&](AccessStore& store) {
     row.number = store.add_sensor(row);
     added.sensor = sensor_of_row(row);
-    store.add_happening({now, "sensor", "", "", fmt::format("{}: {} ({})", added.sensor.id, row.name, probe)});
+    store.add_happening({now, "sensor", "", by, fmt::format("{}: {} ({})", added.sensor.id, row.name, probe)});
   });
   return added;
 }
@@ -193,14 +193,14 @@ std::vector<Sensor> Access::sensors() const {
   });
 }
 
-bool Access::revoke_sensor(std::string_view id, Instant now) {
+bool Access::revoke_sensor(std::string_view id, Instant now, const std::string& by) {
   const auto number = number_in_id("sensor-", id);
   bool done = false;
   inside_->change([&](AccessStore& store) {
     for (const auto& row : store.sensors()) {
       if (row.number != number || row.revoked) continue;
       store.revoke_sensor(row.number, now);
-      store.add_happening({now, "sensor off", "", "", fmt::format("{}: {} ({})", id, row.name, row.probe)});
+      store.add_happening({now, "sensor off", "", by, fmt::format("{}: {} ({})", id, row.name, row.probe)});
       done = true;
     }
   });

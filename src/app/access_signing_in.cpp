@@ -25,6 +25,8 @@ Span wait_after(std::int64_t misses) {
   return std::min(longest_wait, first_wait * (std::int64_t{1} << doublings));
 }
 
+std::string told_by(const std::string& by) { return by.empty() ? "" : "by " + by; }
+
 std::string misses_of_person(const std::string& person) { return "person " + person; }
 std::string misses_of_device(std::int64_t device) { return fmt::format("device {}", device); }
 
@@ -104,7 +106,7 @@ std::optional<SignInRefused> Access::Inside::try_pin(std::int64_t device, const 
   return refused;
 }
 
-Refusals Access::set_pin(const std::string& person, std::string_view pin, Instant now) {
+Refusals Access::set_pin(const std::string& person, std::string_view pin, Instant now, const std::string& by) {
   if (const auto why = blocked_pin(pin)) return {{"", 0, "PIN", *why, "choose six digits that nobody guesses"}};
   PinRow row{secret_bytes(16), "", HashCost{}.passes, HashCost{}.memory_kib, now};
   row.hash = inside_->hash_of(person, pin, row);
@@ -112,7 +114,7 @@ Refusals Access::set_pin(const std::string& person, std::string_view pin, Instan
     store.put_pin(person, row);
     store.put_misses(misses_of_person(person), {});
     store.end_sign_ins_of(person);
-    store.add_happening({now, "PIN set", "", person, ""});
+    store.add_happening({now, "PIN set", "", person, told_by(by)});
   });
   return {};
 }
@@ -125,10 +127,10 @@ bool Access::is_locked(const std::string& person) const {
   return inside_->ask<bool>([&](const AccessStore& store) { return store.misses(misses_of_person(person)).in_a_row >= misses_most; });
 }
 
-void Access::unlock(const std::string& person, Instant now) {
+void Access::unlock(const std::string& person, Instant now, const std::string& by) {
   inside_->change([&](AccessStore& store) {
     store.put_misses(misses_of_person(person), {});
-    store.add_happening({now, "unlocked", "", person, ""});
+    store.add_happening({now, "unlocked", "", person, told_by(by)});
   });
 }
 

@@ -117,6 +117,13 @@ const std::vector<Command>& command_table() {
       {"erase-old-customers", "Records", "Erase what is kept of the customer of every cake that may go by kept-until, for good and all at once.", "tierproof erase-old-customers --confirm 3", erase_old_customers_options},
       {"confirm-rule", "Records", "Somebody who knows confirmed a rule that rests on memory.", "tierproof confirm-rule lot-mark --body \"food authority of the town\" --told-by \"Mr Example\"", confirm_rule_options},
       {"rules", "Records", "The rules that can be chosen and what is wrong in them on a day; or one place's rules, row by row.", "tierproof rules --on 2026-12-01", rules_options},
+      {"pin", "At the door", "Set the PIN that somebody signs in with on the kitchen's pages: six digits, typed, or read from standard input.", "tierproof pin ben", pin_options},
+      {"let-in", "At the door", "A code by which one tablet or telephone is let in to the kitchen's pages; good for ten minutes.", "tierproof let-in", let_in_options},
+      {"shut-out", "At the door", "A tablet or telephone is lost or given away: it is let in no more, and whoever is signed in on it is out.", "tierproof shut-out device-1", shut_out_options},
+      {"unlock", "At the door", "Let somebody try again after ten wrong PINs.", "tierproof unlock ben", unlock_options},
+      {"sensor", "At the door", "A token for a home-made thermometer that posts its readings; told once.", "tierproof sensor fridge-logger --of cake-fridge --name \"fridge, by the door\"", sensor_options},
+      {"sensor-off", "At the door", "A sensor's token is taken back: it posts no more.", "tierproof sensor-off sensor-1", sensor_off_options},
+      {"at-the-door", "At the door", "What is let in, who has a PIN, which sensors post, and what happened last.", "tierproof at-the-door", at_the_door_options},
       {"sum", "Sums", "A sum by itself, without a kitchen: boiling-point, heat, stay, cooling, syrup, meringue, water-activity or tin, with inputs, formula, source and caution.", "tierproof sum heat --readings step.csv --reference-c 70 --z-c 7.5 --need-min 2 --json", sum_options},
   };
   return table;

@@ -202,6 +202,13 @@ void confirm_rule_options(CLI::App&, Door&);
 void why_options(CLI::App&, Door&);
 void how_sold_options(CLI::App&, Door&);
 void sum_options(CLI::App&, Door&);
+void let_in_options(CLI::App&, Door&);
+void shut_out_options(CLI::App&, Door&);
+void pin_options(CLI::App&, Door&);
+void unlock_options(CLI::App&, Door&);
+void sensor_options(CLI::App&, Door&);
+void sensor_off_options(CLI::App&, Door&);
+void at_the_door_options(CLI::App&, Door&);
 
 /// Whether the file's first note says that it is a demo; false where that note cannot be read.
 bool of_a_demo(const RecordStore& store);

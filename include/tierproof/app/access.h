@@ -83,8 +83,10 @@ class Access {
   Access(const Access&) = delete;
   Access& operator=(const Access&) = delete;
 
+  static constexpr Span code_lives = std::chrono::minutes{10};
   /// A code for one device, eight digits in two groups, good for ten minutes; an earlier one that is open is void.
-  std::string let_in(Instant now);
+  /// @param by  here and below: the person who asked for it, for what happened; empty where nobody is told
+  std::string let_in(Instant now, const std::string& by = {});
   struct Enrolled {
     Device device;
     std::string key;  ///< that the device shows from now on; kept here as a hash
@@ -95,15 +97,15 @@ class Access {
   std::optional<Device> device_of(std::string_view key, Instant now);
   std::vector<Device> devices() const;
   /// Shuts a device out and ends its sign-ins. @return false if there is none
-  bool shut_out(std::string_view device, Instant now);
+  bool shut_out(std::string_view device, Instant now, const std::string& by = {});
 
   /// Ends their sign-ins and forgets their misses. Refused: not six digits, one of the blocked (repeats of one, two or three digits, runs,
   /// dates of the years 1930 to 2039 as DDMMYY, MMDDYY and YYMMDD).
-  Refusals set_pin(const std::string& person, std::string_view pin, Instant now);
+  Refusals set_pin(const std::string& person, std::string_view pin, Instant now, const std::string& by = {});
   bool has_pin(const std::string& person) const;
   bool is_locked(const std::string& person) const;
   /// Lets somebody try again after ten misses.
-  void unlock(const std::string& person, Instant now);
+  void unlock(const std::string& person, Instant now, const std::string& by = {});
 
   /// The token of a new sign-in, that the device shows from now on; who was signed in on it before is no more.
   /// @param authority  of the person by the records: owner or helper
@@ -126,11 +128,12 @@ class Access {
     Sensor sensor;
     std::string token;
   };
-  Result<NewSensor> add_sensor(std::string_view name, const std::string& probe, const std::string& about, Instant now);
+  Result<NewSensor> add_sensor(std::string_view name, const std::string& probe, const std::string& about, Instant now,
+                               const std::string& by = {});
   /// Whose a token is; at most 60 posts a minute each.
   std::variant<std::monostate, Sensor, TooManyPosts> sensor_of(std::string_view token, Instant now);
   std::vector<Sensor> sensors() const;
-  bool revoke_sensor(std::string_view id, Instant now);
+  bool revoke_sensor(std::string_view id, Instant now, const std::string& by = {});
 
   void note_refused(const std::string& device, const std::string& person, const std::string& detail, Instant now);
   std::vector<DoorEvent> happened(std::size_t most) const;
