@@ -152,7 +152,8 @@ tierproof_tests(NAME store ROOMS store LIBRARIES SQLite::SQLite3
     store/files_named_test.cpp
     store/record_store_contract_test.cpp
     store/sqlite_crash_test.cpp
-    store/sqlite_store_test.cpp)
+    store/sqlite_store_test.cpp
+    store/access_store_test.cpp)
 tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Foundation PNG::PNG
   SOURCES
     papers/cake_papers_test.cpp
