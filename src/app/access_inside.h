@@ -14,6 +14,7 @@ struct Access::Inside {
   Digest pepper{};
   mutable std::mutex one_at_a_time;                     ///< held over each use of the store, never over Argon2id
   std::map<std::int64_t, std::deque<Instant>> posts{};  ///< of each sensor, the last minute's
+  std::map<Digest, Instant> pages{};                    ///< of each sign-in, its last page: the store has it to the minute
 
   /// Under the lock, and as one transaction of the store.
   void change(const std::function<void(AccessStore&)>& changes) {

@@ -16,7 +16,7 @@ constexpr Span longest_wait = std::chrono::hours{1};  // of a device, which nobo
 constexpr std::size_t longest_person = 64;            // of an id: nobody fills the file with names
 constexpr Span idle_most = std::chrono::minutes{10};
 constexpr Span signed_in_most = std::chrono::hours{12};
-constexpr Span page_anew = std::chrono::seconds{1};  // how finely it is kept when somebody had a page
+constexpr Span page_anew = std::chrono::minutes{1};  // how finely the store keeps when somebody had a page
 
 /// How long the next try waits after so many misses in a row.
 Span wait_after(std::int64_t misses) {
@@ -142,6 +142,7 @@ std::variant<std::string, SignInRefused> Access::sign_in(const Device& device, c
   const std::string token = new_token();
   const auto refused = inside_->try_pin(*number, person, pin, now, [&](AccessStore& store) {
     store.end_sign_ins_since_before(now - signed_in_most);
+    std::erase_if(inside_->pages, [&](const auto& page) { return page.second < now - signed_in_most; });
     store.end_sign_ins_on(*number);
     store.add_sign_in({sha256(token), *number, person, std::string{word_of(authority)}, now, now});
     store.add_happening({now, "signed in", device.id, person, ""});
@@ -177,22 +178,26 @@ std::optional<SignedIn> Access::who(std::string_view token, const Device& device
   struct Found {
     SignInRow row;
     DeviceRow on;
+    bool over = false;
+    bool to_keep = false;  ///< its last page, in the store
   };
   const auto found = inside_->ask<std::optional<Found>>([&](const AccessStore& store) -> std::optional<Found> {
     const auto row = store.sign_in(shown);
     if (!row || !same_secret(row->token, shown) || row->device != number) return std::nullopt;
     const auto on = store.device(row->device);
     if (!on || on->shut_out) return std::nullopt;
-    return Found{*row, *on};
+    const auto page = inside_->pages.find(shown);
+    const Instant last = page == inside_->pages.end() ? row->last_page : std::max(page->second, row->last_page);
+    const bool idle = !row->person.empty() && now - last >= idle_most;
+    if (idle || now - row->since >= signed_in_most) return Found{*row, *on, true, false};
+    if (touch) inside_->pages.insert_or_assign(shown, std::max(now, last));
+    return Found{*row, *on, false, touch && now - row->last_page >= page_anew};
   });
   if (!found) return std::nullopt;
   const SignInRow& row = found->row;
-  const bool idle = !row.person.empty() && now - row.last_page >= idle_most;
-  if (idle || now - row.since >= signed_in_most) {
-    inside_->change([&](AccessStore& store) { store.end_sign_in(shown); });
-    return std::nullopt;
-  }
-  if (touch && now - row.last_page >= page_anew) inside_->change([&](AccessStore& store) { store.saw_page(shown, now); });
+  if (found->over) inside_->change([&](AccessStore& store) { store.end_sign_in(shown); });
+  if (found->over) return std::nullopt;
+  if (found->to_keep) inside_->change([&](AccessStore& store) { store.saw_page(shown, now); });
   SignedIn who;
   who.device = device.id;
   who.device_name = found->on.name;

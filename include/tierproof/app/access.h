@@ -118,6 +118,7 @@ class Access {
   std::string open_for_officer(const SignedIn& owner, Instant now);
   /// Who a token stands for: nothing after ten minutes without a page (of a person) or twelve hours, nothing on another device.
   /// @param touch  false: asking does not count as a page, as of a page that looks for news by itself
+  /// After a restart it may be over up to a minute early: the disk is not written for every page.
   std::optional<SignedIn> who(std::string_view token, const Device& device, Instant now, bool touch = true);
   void sign_out(std::string_view token, Instant now);
   /// Ends every sign-in of somebody: their PIN was changed, they left.
