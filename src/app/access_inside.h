@@ -27,8 +27,8 @@ struct Access::Inside {
     const std::scoped_lock lock{one_at_a_time};
     return question(*store);
   }
-  /// Counts a try of `person` on the device, and looks at its PIN. Nothing: it is right, and their misses are forgotten once `then`, which
-  /// runs in the same transaction, has said true.
+  /// Counts a try of `person` on the device, and looks at its PIN; nobody (empty) is counted for the device alone, and never right.
+  /// Nothing: it is right, and their misses are forgotten once `then`, which runs in the same transaction, has said true.
   std::optional<SignInRefused> try_pin(std::int64_t device, const std::string& person, std::string_view pin, Instant now,
                                        const std::function<bool(AccessStore&)>& then);
   /// What is kept of a PIN.

@@ -64,7 +64,7 @@ std::optional<SignInRefused> Access::Inside::try_pin(std::int64_t device, const 
   Span wait{0};
   bool last = false;
   change([&](AccessStore& rows) {
-    MissCount by_person = rows.misses(of_person);
+    MissCount by_person = person.empty() ? MissCount{} : rows.misses(of_person);
     MissCount by_device = rows.misses(of_device);
     const auto left = [&](const MissCount& count) {  // never more than its due, though the clock was put back since
       return std::clamp<Span>(count.not_before - now, Span{0}, wait_after(count.in_a_row));
@@ -79,11 +79,11 @@ std::optional<SignInRefused> Access::Inside::try_pin(std::int64_t device, const 
         ++count->in_a_row;
         count->not_before = now + wait_after(count->in_a_row);
       }
-      rows.put_misses(of_person, by_person);
+      if (!person.empty()) rows.put_misses(of_person, by_person);
       rows.put_misses(of_device, by_device);
       wait = std::max(left(by_person), left(by_device));
       last = by_person.in_a_row >= misses_most;
-      kept = rows.pin(person);
+      if (!person.empty()) kept = rows.pin(person);
     }
   });
   if (refused) return refused;
@@ -138,9 +138,10 @@ std::variant<std::string, SignInRefused> Access::sign_in(const Device& device, c
                                                          Authority authority, Instant now) {
   assert(authority == Authority::owner || authority == Authority::helper);
   const auto number = number_in_id("device-", device.id);
-  if (!number || person.empty() || person.size() > longest_person) return refused_try(Span{0});
+  if (!number) return refused_try(Span{0});
   const std::string token = new_token();
-  const auto refused = inside_->try_pin(*number, person, pin, now, [&](AccessStore& store) {
+  const std::string tried = person.size() > longest_person ? "" : person;
+  const auto refused = inside_->try_pin(*number, tried, pin, now, [&](AccessStore& store) {
     store.end_sign_ins_since_before(now - signed_in_most);
     std::erase_if(inside_->pages, [&](const auto& page) { return page.second < now - signed_in_most; });
     store.end_sign_ins_on(*number);

@@ -108,6 +108,7 @@ class Access {
   void unlock(const std::string& person, Instant now, const std::string& by = {});
 
   /// The token of a new sign-in, that the device shows from now on; who was signed in on it before is no more.
+  /// @param person     empty: somebody whom the records do not let in; it is a miss of the device like any other
   /// @param authority  of the person by the records: owner or helper
   std::variant<std::string, SignInRefused> sign_in(const Device& device, const std::string& person, std::string_view pin,
                                                    Authority authority, Instant now);
