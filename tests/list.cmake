@@ -269,7 +269,8 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/cake_papers_test.cpp
     app/access_test.cpp
     app/permissions_test.cpp
-    app/at_the_door_test.cpp)
+    app/at_the_door_test.cpp
+    app/access_devices_test.cpp)
 tierproof_tests(NAME installed SHARDS 1 ROOMS text
   SOURCES
     demo/installed_test.cpp)

@@ -1,84 +1,19 @@
 #include "tierproof/app/access.h"
 
-#include <gtest/gtest.h>
-#include <stdlib.h>
 #include <sys/stat.h>
 
-#include <filesystem>
-#include <fstream>
+#include <algorithm>
 #include <set>
 #include <thread>
 
 #include "app/access_secrets.h"
+#include "app/doorway_for_tests.h"
 #include "tierproof/store/access_store.h"
 
 namespace tierproof {
 namespace {
 
 using namespace std::chrono_literals;
-
-/// The door of a kitchen in a folder of its own, with one tablet, at a clock that the test sets.
-class Doorway {
- public:
-  Doorway() {
-    std::string name = (std::filesystem::temp_directory_path() / "tierproof-door-XXXXXX").string();
-    if (::mkdtemp(name.data()) == nullptr) std::abort();
-    folder = name;
-    std::ofstream{file()} << "records";
-    open();
-    tablet = let_in("by the mixer");
-  }
-  ~Doorway() { std::filesystem::remove_all(folder); }
-  Doorway(const Doorway&) = delete;
-  Doorway& operator=(const Doorway&) = delete;
-
-  std::string file() const { return (folder / "kitchen.tierproof").string(); }
-  /// Shuts the file and opens it again, as after a restart.
-  void open() {
-    access.reset();
-    access = Access::open(file());
-  }
-  Device let_in(const std::string& called) { return enrolled(called).device; }
-  Access::Enrolled enrolled(const std::string& called) {
-    const auto done = access->enrol(access->let_in(now), called, now);
-    EXPECT_TRUE(done.has_value());
-    return *done;
-  }
-  void pin(const std::string& person, const std::string& digits) { EXPECT_TRUE(access->set_pin(person, digits, now).empty()); }
-  /// The token of somebody who comes in; empty where they do not.
-  std::string comes_in(const std::string& person, const std::string& digits) {
-    const auto tried = access->sign_in(tablet, person, digits, Authority::owner, now);
-    return std::holds_alternative<std::string>(tried) ? std::get<std::string>(tried) : "";
-  }
-  SignInRefused turned_away(const std::string& person, const std::string& digits) { return turned_away(tablet, person, digits); }
-  SignInRefused turned_away(const Device& device, const std::string& person, const std::string& digits) {
-    const auto tried = access->sign_in(device, person, digits, Authority::owner, now);
-    EXPECT_TRUE(std::holds_alternative<SignInRefused>(tried));
-    const auto* refused = std::get_if<SignInRefused>(&tried);
-    return refused ? *refused : SignInRefused{};
-  }
-  /// So many wrong PINs, each as soon as it counts.
-  SignInRefused misses(const std::string& person, int times) {
-    SignInRefused last;
-    for (int i = 0; i < times; ++i) {
-      last = turned_away(person, "000000");
-      now += last.wait;
-    }
-    return last;
-  }
-  std::vector<std::string> happened(std::size_t most) const {
-    std::vector<std::string> all;
-    for (const auto& event : access->happened(most)) all.push_back(event.what);
-    return all;
-  }
-
-  std::filesystem::path folder;
-  std::unique_ptr<Access> access;
-  Device tablet;
-  Instant now = parse_zoned("2026-05-01T08:00:00Z")->at;
-};
-
-const std::string right = "483920";
 
 // 1. What is kept, and where.
 
@@ -105,7 +40,7 @@ TEST(AccessSecrets, CostWhatThePasswordStorageCheatSheetAsks) {
   EXPECT_EQ(HashCost{}.memory_kib, 19456);
   EXPECT_EQ(HashCost{}.passes, 2);
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   door.access.reset();
   const auto kept = open_access_sqlite(door.file() + ".access")->pin("anna");
   ASSERT_TRUE(kept);
@@ -151,16 +86,16 @@ TEST(AccessFiles, OfWhichOthersMayReadOneAreRefused) {
 
 TEST(AccessFiles, HoldNoSecretInPlain) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   const auto enrolled = door.enrolled("second");
   door.tablet = enrolled.device;
-  const std::string token = door.comes_in("anna", right);
+  const std::string token = door.comes_in("anna", right_pin);
   const auto sensor = door.access->add_sensor("fridge", "logger", "fridge", door.now);
   const std::string code = door.access->let_in(door.now);
   std::ifstream file{door.file() + ".access", std::ios::binary};
   const std::string bytes{std::istreambuf_iterator<char>{file}, {}};
   ASSERT_NE(bytes.find("second"), std::string::npos) << "names stand as they are";
-  for (const auto& secret : {right, enrolled.key, token, sensor->token, code, code.substr(0, 4) + code.substr(5)}) {
+  for (const auto& secret : {right_pin, enrolled.key, token, sensor->token, code, code.substr(0, 4) + code.substr(5)}) {
     ASSERT_FALSE(secret.empty());
     EXPECT_EQ(bytes.find(secret), std::string::npos) << secret;
   }
@@ -189,7 +124,7 @@ TEST(AccessFiles, OfAnotherKindAreRefused) {
 
 TEST(AccessPepper, ThatWasChangedOpensNothing) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   door.access.reset();
   std::ofstream{door.file() + ".pepper", std::ios::binary} << std::string(32, 'p');
   EXPECT_THROW(door.open(), Fault) << "rather than turn everybody away until they wait for an owner";
@@ -204,7 +139,7 @@ TEST(AccessPepper, ThatWasChangedOpensNothing) {
   }
   door.open();
   EXPECT_TRUE(door.access->has_pin("anna"));
-  EXPECT_EQ(door.comes_in("anna", right), "");
+  EXPECT_EQ(door.comes_in("anna", right_pin), "");
 }
 
 TEST(AccessPepper, ThatIsGoneIsNotMadeAnewUnderPinsOfTheOldOne) {
@@ -217,6 +152,15 @@ TEST(AccessPepper, ThatIsGoneIsNotMadeAnewUnderPinsOfTheOldOne) {
   door.open();
   EXPECT_TRUE(std::filesystem::exists(door.file() + ".pepper")) << "with nothing to open, it begins anew";
   EXPECT_TRUE(door.access->devices().empty());
+}
+
+TEST(AccessPepper, OfAnotherLengthIsRefused) {
+  for (const int bytes : {0, 31, 33}) {
+    Doorway door;
+    door.access.reset();
+    std::filesystem::resize_file(door.file() + ".pepper", static_cast<std::uintmax_t>(bytes));
+    EXPECT_THROW(door.open(), Fault) << bytes;
+  }
 }
 
 // 2. PINs.
@@ -261,22 +205,22 @@ TEST(AccessPin, ThatIsRefusedIsNotKept) {
   EXPECT_EQ(refused.front().field, "PIN");
   EXPECT_EQ(refused.front().message.find("121212"), std::string::npos) << "a PIN is never printed";
   EXPECT_FALSE(door.access->has_pin("anna"));
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   EXPECT_TRUE(door.access->has_pin("anna"));
 }
 
 TEST(AccessPin, OpensForItsPersonAlone) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   door.pin("ben", "907561");
-  EXPECT_NE(door.comes_in("anna", right), "");
-  EXPECT_EQ(door.comes_in("ben", right), "");
+  EXPECT_NE(door.comes_in("anna", right_pin), "");
+  EXPECT_EQ(door.comes_in("ben", right_pin), "");
   EXPECT_EQ(door.comes_in("anna", "907561"), "");
 }
 
 TEST(AccessPin, OfOneRowOpensNothingUnderAnotherName) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   door.access.reset();
   {
     const auto store = open_access_sqlite(door.file() + ".access");
@@ -285,16 +229,16 @@ TEST(AccessPin, OfOneRowOpensNothingUnderAnotherName) {
     store->together([&] { store->put_pin("ben", *annas); });
   }
   door.open();
-  EXPECT_EQ(door.comes_in("ben", right), "") << "somebody who may write the file cannot give one person's PIN to another";
+  EXPECT_EQ(door.comes_in("ben", right_pin), "") << "somebody who may write the file cannot give one person's PIN to another";
 }
 
 TEST(AccessPin, ThatIsNewEndsWhatTheOldOneOpened) {
   Doorway door;
-  door.pin("anna", right);
-  const std::string token = door.comes_in("anna", right);
+  door.pin("anna", right_pin);
+  const std::string token = door.comes_in("anna", right_pin);
   door.pin("anna", "907561");
   EXPECT_FALSE(door.access->who(token, door.tablet, door.now));
-  EXPECT_EQ(door.comes_in("anna", right), "");
+  EXPECT_EQ(door.comes_in("anna", right_pin), "");
   EXPECT_NE(door.comes_in("anna", "907561"), "");
 }
 
@@ -302,58 +246,58 @@ TEST(AccessPin, ThatIsNewEndsWhatTheOldOneOpened) {
 
 TEST(AccessMisses, ASixthTryWaitsThirtySecondsAndEachFurtherMissDoublesThat) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   for (int i = 1; i <= 4; ++i) EXPECT_EQ(door.turned_away("anna", "000000").wait, 0s) << i;
   EXPECT_EQ(door.turned_away("anna", "000000").wait, 30s) << "the fifth";
-  const auto sixth = door.turned_away("anna", right);
+  const auto sixth = door.turned_away("anna", right_pin);
   EXPECT_EQ(sixth.wait, 30s) << "the right PIN is not looked at before";
   EXPECT_NE(sixth.message.find("30 s"), std::string::npos) << sixth.message;
   door.now += 29s;
-  EXPECT_EQ(door.turned_away("anna", right).wait, 1s);
+  EXPECT_EQ(door.turned_away("anna", right_pin).wait, 1s);
   door.now += 1s;
   for (const auto wait : {60s, 120s, 240s, 480s}) {
     EXPECT_EQ(door.turned_away("anna", "000000").wait, wait);
     door.now += wait;
   }
   EXPECT_FALSE(door.access->is_locked("anna"));
-  EXPECT_NE(door.comes_in("anna", right), "") << "after nine";
+  EXPECT_NE(door.comes_in("anna", right_pin), "") << "after nine";
 }
 
 TEST(AccessMisses, TenInARowWaitForAnOwner) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   const auto tenth = door.misses("anna", 10);
   EXPECT_TRUE(tenth.locked);
   EXPECT_TRUE(door.access->is_locked("anna"));
   door.now += 100h;
-  const auto later = door.turned_away("anna", right);
+  const auto later = door.turned_away("anna", right_pin);
   EXPECT_TRUE(later.locked) << "no time opens it";
   EXPECT_NE(later.remedy.find("tierproof unlock"), std::string::npos);
   EXPECT_EQ(door.happened(2), (std::vector<std::string>{"locked", "wrong PIN"}));
   door.access->unlock("anna", door.now);
   EXPECT_FALSE(door.access->is_locked("anna"));
-  EXPECT_NE(door.comes_in("anna", right), "");
+  EXPECT_NE(door.comes_in("anna", right_pin), "");
 }
 
 TEST(AccessMisses, AreForgottenOnceThePinIsRight) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   door.misses("anna", 4);
-  EXPECT_NE(door.comes_in("anna", right), "");
+  EXPECT_NE(door.comes_in("anna", right_pin), "");
   door.misses("anna", 4);
-  EXPECT_NE(door.comes_in("anna", right), "") << "four and four are no eight in a row";
+  EXPECT_NE(door.comes_in("anna", right_pin), "") << "four and four are no eight in a row";
   door.pin("ben", "907561");
   for (int i = 0; i < 4; ++i) EXPECT_EQ(door.turned_away("ben", "000000").wait, 0s) << "nor does the tablet remember more";
 }
 
 TEST(AccessMisses, OutliveARestart) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   for (int i = 0; i < 5; ++i) {
     door.turned_away("anna", "000000");
     door.open();
   }
-  EXPECT_EQ(door.turned_away("anna", right).wait, 30s);
+  EXPECT_EQ(door.turned_away("anna", right_pin).wait, 30s);
   door.now += 30s;
   door.misses("anna", 5);
   door.open();
@@ -362,24 +306,24 @@ TEST(AccessMisses, OutliveARestart) {
 
 TEST(AccessMisses, CountForTheDeviceAsWell) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   for (int i = 0; i < 5; ++i) door.turned_away("person-" + std::to_string(i), "000000");
-  EXPECT_EQ(door.turned_away("anna", right).wait, 30s) << "five people with one wrong PIN each are five tries on this tablet";
+  EXPECT_EQ(door.turned_away("anna", right_pin).wait, 30s) << "five people with one wrong PIN each are five tries on this tablet";
   const Device other = door.let_in("by the sink");
-  const auto there = door.access->sign_in(other, "anna", right, Authority::owner, door.now);
+  const auto there = door.access->sign_in(other, "anna", right_pin, Authority::owner, door.now);
   EXPECT_TRUE(std::holds_alternative<std::string>(there)) << "another tablet does not wait for it";
 }
 
 TEST(AccessMisses, CountForThePersonOnEveryDevice) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   for (int i = 0; i < 5; ++i) door.turned_away(door.let_in("tablet " + std::to_string(i)), "anna", "000000");
-  EXPECT_EQ(door.turned_away("anna", right).wait, 30s);
+  EXPECT_EQ(door.turned_away("anna", right_pin).wait, 30s);
 }
 
 TEST(AccessMisses, OfADeviceWaitAnHourAtMostAndNeverForAnOwner) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   SignInRefused last;
   for (int i = 0; i < 30; ++i) {
     last = door.turned_away("person-" + std::to_string(i), "000000");
@@ -387,24 +331,24 @@ TEST(AccessMisses, OfADeviceWaitAnHourAtMostAndNeverForAnOwner) {
     door.now += last.wait;
   }
   EXPECT_EQ(last.wait, 1h);
-  EXPECT_NE(door.comes_in("anna", right), "");
+  EXPECT_NE(door.comes_in("anna", right_pin), "");
 }
 
 TEST(AccessMisses, TellAStrangerNothing) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   const auto wrong = door.turned_away("anna", "000000");
-  const auto unknown = door.turned_away("nobody-of-that-name", right);
+  const auto unknown = door.turned_away("nobody-of-that-name", right_pin);
   EXPECT_EQ(wrong.message, unknown.message);
   EXPECT_EQ(wrong.remedy, unknown.remedy);
   // Nor do they tell it by how often one may try: a name that nobody has waits for an owner too.
-  for (int i = 0; i < 9; ++i) door.turned_away(door.let_in("tablet"), "nobody-of-that-name", right), door.now += 1h;
-  EXPECT_TRUE(door.turned_away("nobody-of-that-name", right).locked);
+  for (int i = 0; i < 9; ++i) door.turned_away(door.let_in("tablet"), "nobody-of-that-name", right_pin), door.now += 1h;
+  EXPECT_TRUE(door.turned_away("nobody-of-that-name", right_pin).locked);
 }
 
 TEST(AccessMisses, AtOneMomentAreNoMoreTriesThanOneAfterTheOther) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   std::vector<std::thread> guesses;
   for (int i = 0; i < 12; ++i)
     guesses.emplace_back([&] { door.access->sign_in(door.tablet, "anna", "000000", Authority::owner, door.now); });
@@ -415,11 +359,11 @@ TEST(AccessMisses, AtOneMomentAreNoMoreTriesThanOneAfterTheOther) {
 
 TEST(AccessMisses, CountAlikeWhereThePinIsAskedAgain) {
   Doorway door;
-  door.pin("anna", right);
-  const std::string token = door.comes_in("anna", right);
+  door.pin("anna", right_pin);
+  const std::string token = door.comes_in("anna", right_pin);
   const auto anna = door.access->who(token, door.tablet, door.now);
   ASSERT_TRUE(anna);
-  EXPECT_FALSE(door.access->confirm(*anna, right, door.now));
+  EXPECT_FALSE(door.access->confirm(*anna, right_pin, door.now));
   for (int i = 0; i < 10; ++i) {
     const auto refused = door.access->confirm(*anna, "000000", door.now);
     ASSERT_TRUE(refused);
@@ -430,17 +374,17 @@ TEST(AccessMisses, CountAlikeWhereThePinIsAskedAgain) {
     }
   }
   EXPECT_FALSE(door.access->who(token, door.tablet, door.now, false)) << "whoever has to wait for an owner is out";
-  EXPECT_TRUE(door.turned_away("anna", right).locked);
+  EXPECT_TRUE(door.turned_away("anna", right_pin).locked);
 }
 
 TEST(AccessMisses, OfANameThatNobodyHasCountForTheDeviceAndFillNoFile) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   const std::string long_name(65, 'n');
   for (int i = 0; i < 5; ++i) door.turned_away(i % 2 == 0 ? "" : long_name, "000000");
-  EXPECT_EQ(door.turned_away("anna", right).wait, 30s);
+  EXPECT_EQ(door.turned_away("anna", right_pin).wait, 30s);
   door.now += 30s;
-  EXPECT_NE(door.comes_in("anna", right), "");
+  EXPECT_NE(door.comes_in("anna", right_pin), "");
   door.turned_away(long_name, "000000");
   door.access.reset();
   const auto store = open_access_sqlite(door.file() + ".access");
@@ -451,7 +395,7 @@ TEST(AccessMisses, OfANameThatNobodyHasCountForTheDeviceAndFillNoFile) {
 
 TEST(AccessMisses, AreForgottenWithANewPin) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   door.misses("anna", 10);
   ASSERT_TRUE(door.access->is_locked("anna"));
   door.pin("anna", "907561");
@@ -461,311 +405,10 @@ TEST(AccessMisses, AreForgottenWithANewPin) {
 
 TEST(AccessMisses, OfAClockThatWasPutBackWaitNoLongerThanTheirDue) {
   Doorway door;
-  door.pin("anna", right);
+  door.pin("anna", right_pin);
   door.misses("anna", 5);
   door.now -= 1000h;
-  EXPECT_LE(door.turned_away("anna", right).wait, 30s);
-}
-
-// 4. Devices.
-
-TEST(AccessDevice, IsLetInByACodeOnce) {
-  Doorway door;
-  const std::string code = door.access->let_in(door.now);
-  EXPECT_EQ(code.size(), 9u) << "two groups of four digits";
-  const auto first = door.access->enrol(code, "by the sink", door.now + 9min);
-  ASSERT_TRUE(first.has_value());
-  EXPECT_EQ(first->device.id, "device-2");
-  const auto again = door.access->device_of(first->key, door.now);
-  ASSERT_TRUE(again);
-  EXPECT_EQ(again->name, "by the sink");
-  EXPECT_FALSE(door.access->enrol(code, "another", door.now + 9min).has_value());
-  EXPECT_FALSE(door.access->device_of("no such key", door.now));
-}
-
-TEST(AccessDevice, IsNotLetInByACodeOfTenMinutesAgoNorByAnEarlierOne) {
-  Doorway door;
-  const std::string stale = door.access->let_in(door.now);
-  EXPECT_FALSE(door.access->enrol(stale, "late", door.now + 10min).has_value());
-  const std::string ahead = door.access->let_in(door.now + 24h);
-  EXPECT_FALSE(door.access->enrol(ahead, "early", door.now).has_value()) << "the clock was put back since: it is not good for longer";
-  const std::string first = door.access->let_in(door.now);
-  const std::string second = door.access->let_in(door.now);
-  EXPECT_FALSE(door.access->enrol(first, "a", door.now).has_value());
-  EXPECT_TRUE(door.access->enrol(second, "b", door.now).has_value());
-}
-
-TEST(AccessDevice, IsNotLetInOnceTenWrongCodesWereTried) {
-  Doorway door;
-  const std::string code = door.access->let_in(door.now);
-  const std::string wrong = code == "0000 0000" ? "1111 1111" : "0000 0000";
-  for (int i = 0; i < 9; ++i) EXPECT_FALSE(door.access->enrol(wrong, "guess", door.now).has_value());
-  door.open();
-  EXPECT_FALSE(door.access->enrol(wrong, "guess", door.now).has_value()) << "the tenth, after a restart";
-  const auto refused = door.access->enrol(code, "right", door.now);
-  ASSERT_FALSE(refused.has_value());
-  EXPECT_NE(refused.error().front().remedy.find("let-in"), std::string::npos);
-}
-
-TEST(AccessDevice, NeedsANameOfOneToFortyCharacters) {
-  Doorway door;
-  const std::string code = door.access->let_in(door.now);
-  std::string forty;
-  for (int i = 0; i < 40; ++i) forty += "é";
-  for (const auto& bad : {std::string{}, std::string{"   "}, forty + "e", std::string{"two\nlines"}, std::string{"\xff"}})
-    EXPECT_FALSE(door.access->enrol(code, bad, door.now).has_value()) << bad;
-  EXPECT_TRUE(door.access->enrol(code, forty, door.now).has_value()) << "a bad name costs no code";
-}
-
-TEST(AccessDevice, ThatIsShutOutIsOutAtOnceAndForGood) {
-  Doorway door;
-  door.pin("anna", right);
-  const auto lost = door.enrolled("lost tablet");
-  door.tablet = lost.device;
-  const std::string token = door.comes_in("anna", right);
-  ASSERT_TRUE(door.access->who(token, lost.device, door.now));
-  EXPECT_TRUE(door.access->shut_out(lost.device.id, door.now));
-  EXPECT_FALSE(door.access->who(token, lost.device, door.now));
-  EXPECT_FALSE(door.access->device_of(lost.key, door.now));
-  EXPECT_EQ(door.comes_in("anna", right), "") << "though the PIN is right";
-  ASSERT_EQ(door.access->devices().size(), 1u);
-  EXPECT_EQ(door.access->devices().front().name, "by the mixer");
-  EXPECT_FALSE(door.access->shut_out(lost.device.id, door.now)) << "it is out already";
-  EXPECT_FALSE(door.access->shut_out("device-99", door.now));
-  EXPECT_FALSE(door.access->shut_out("nonsense", door.now));
-  EXPECT_EQ(door.let_in("new tablet").id, "device-3") << "an id is never given twice";
-}
-
-TEST(AccessDevice, TellsWhenItWasLastSeen) {
-  Doorway door;
-  const auto enrolled = door.enrolled("by the sink");
-  door.now += 5h;
-  EXPECT_EQ(door.access->device_of(enrolled.key, door.now)->last_seen, door.now);
-  EXPECT_EQ(door.access->devices().back().last_seen, door.now);
-}
-
-// 5. Sign-ins.
-
-TEST(AccessSignIn, TellsWhoOnWhichDeviceWithWhatAuthority) {
-  Doorway door;
-  door.pin("ben", right);
-  const auto tried = door.access->sign_in(door.tablet, "ben", right, Authority::helper, door.now);
-  const auto* token = std::get_if<std::string>(&tried);
-  ASSERT_NE(token, nullptr);
-  const auto who = door.access->who(*token, door.tablet, door.now);
-  ASSERT_TRUE(who);
-  EXPECT_EQ(who->person, "ben");
-  EXPECT_EQ(who->authority, Authority::helper);
-  EXPECT_EQ(who->device, "device-1");
-  EXPECT_EQ(who->device_name, "by the mixer");
-  EXPECT_EQ(who->since, door.now);
-  EXPECT_EQ(who->form_token.size(), 64u);
-  EXPECT_EQ(who->form_token, door.access->who(*token, door.tablet, door.now)->form_token) << "the same on every page";
-  EXPECT_EQ(who->form_token.find(*token), std::string::npos);
-}
-
-TEST(AccessSignIn, IsOverAfterTenMinutesWithoutAPage) {
-  Doorway door;
-  door.pin("anna", right);
-  const std::string token = door.comes_in("anna", right);
-  for (int i = 0; i < 3; ++i) {
-    door.now += 10min - 1ms;
-    EXPECT_TRUE(door.access->who(token, door.tablet, door.now)) << "each page counts anew";
-  }
-  door.now += 10min;
-  EXPECT_FALSE(door.access->who(token, door.tablet, door.now));
-  door.now -= 9min;
-  EXPECT_FALSE(door.access->who(token, door.tablet, door.now)) << "over is over";
-}
-
-TEST(AccessSignIn, IsNotKeptOpenByAPageThatLooksForNewsByItself) {
-  Doorway door;
-  door.pin("anna", right);
-  const std::string token = door.comes_in("anna", right);
-  for (int i = 0; i < 9; ++i) {
-    door.now += 1min;
-    EXPECT_TRUE(door.access->who(token, door.tablet, door.now, false));
-  }
-  door.now += 1min;
-  EXPECT_FALSE(door.access->who(token, door.tablet, door.now, false));
-}
-
-TEST(AccessSignIn, IsOverAfterTwelveHoursHoweverBusy) {
-  Doorway door;
-  door.pin("anna", right);
-  const std::string token = door.comes_in("anna", right);
-  const Instant end = door.now + 12h;
-  while (door.now + 9min < end) {
-    door.now += 9min;
-    ASSERT_TRUE(door.access->who(token, door.tablet, door.now));
-  }
-  EXPECT_TRUE(door.access->who(token, door.tablet, end - 1ms));
-  EXPECT_FALSE(door.access->who(token, door.tablet, end));
-}
-
-TEST(AccessSignIn, OpensNothingOnAnotherDevice) {
-  Doorway door;
-  door.pin("anna", right);
-  const std::string token = door.comes_in("anna", right);
-  EXPECT_FALSE(door.access->who(token, door.let_in("by the sink"), door.now));
-  EXPECT_TRUE(door.access->who(token, door.tablet, door.now));
-  EXPECT_FALSE(door.access->who(token + "x", door.tablet, door.now));
-  EXPECT_FALSE(door.access->who("", door.tablet, door.now));
-}
-
-TEST(AccessSignIn, EndsTheOneBeforeOnItsDevice) {
-  Doorway door;
-  door.pin("anna", right);
-  door.pin("ben", "907561");
-  const std::string annas = door.comes_in("anna", right);
-  const std::string bens = door.comes_in("ben", "907561");
-  EXPECT_FALSE(door.access->who(annas, door.tablet, door.now));
-  EXPECT_TRUE(door.access->who(bens, door.tablet, door.now));
-}
-
-TEST(AccessSignIn, EndsWhenSomebodySignsOutOrLeaves) {
-  Doorway door;
-  door.pin("anna", right);
-  const std::string here = door.comes_in("anna", right);
-  door.access->sign_out(here, door.now);
-  EXPECT_FALSE(door.access->who(here, door.tablet, door.now));
-  const std::string first = door.comes_in("anna", right);
-  const Device mixer = door.tablet;
-  door.tablet = door.let_in("by the sink");
-  const std::string second = door.comes_in("anna", right);
-  door.access->sign_out_everywhere("anna", door.now);
-  EXPECT_FALSE(door.access->who(first, mixer, door.now));
-  EXPECT_FALSE(door.access->who(second, door.tablet, door.now));
-}
-
-TEST(AccessSignIn, OutlivesARestart) {
-  Doorway door;
-  door.pin("anna", right);
-  const std::string token = door.comes_in("anna", right);
-  door.open();
-  EXPECT_TRUE(door.access->who(token, door.tablet, door.now));
-}
-
-TEST(AccessSignIn, IsKnownToHaveHadAPageAfterARestartToTheMinute) {
-  Doorway door;
-  door.pin("anna", right);
-  const std::string token = door.comes_in("anna", right);
-  for (int i = 0; i < 100; ++i) {
-    door.now += 7s;  // and the disk is not written each time
-    ASSERT_TRUE(door.access->who(token, door.tablet, door.now));
-  }
-  door.open();
-  EXPECT_TRUE(door.access->who(token, door.tablet, door.now + 9min, false));
-  EXPECT_FALSE(door.access->who(token, door.tablet, door.now + 10min, false));
-}
-
-TEST(AccessOfficer, SeesWithoutAPersonAndTheOwnerIsOut) {
-  Doorway door;
-  door.pin("anna", right);
-  const std::string token = door.comes_in("anna", right);
-  const auto anna = door.access->who(token, door.tablet, door.now);
-  const std::string view = door.access->open_for_officer(*anna, door.now);
-  EXPECT_FALSE(door.access->who(token, door.tablet, door.now));
-  const auto officer = door.access->who(view, door.tablet, door.now);
-  ASSERT_TRUE(officer);
-  EXPECT_EQ(officer->person, "");
-  EXPECT_EQ(officer->authority, Authority::officer);
-  EXPECT_TRUE(door.access->confirm(*officer, right, door.now)) << "there is nobody whose PIN it could be";
-  door.now += 12h - 1ms;
-  EXPECT_TRUE(door.access->who(view, door.tablet, door.now)) << "an officer reads for longer than ten minutes";
-  door.now += 1ms;
-  EXPECT_FALSE(door.access->who(view, door.tablet, door.now));
-}
-
-TEST(AccessOfficer, IsLetSeeByAnOwnerAlone) {
-  Doorway door;
-  door.pin("ben", right);
-  const auto tried = door.access->sign_in(door.tablet, "ben", right, Authority::helper, door.now);
-  const auto ben = door.access->who(std::get<std::string>(tried), door.tablet, door.now);
-  EXPECT_THROW(door.access->open_for_officer(*ben, door.now), Fault);
-}
-
-// 6. Sensors.
-
-TEST(AccessSensor, IsKnownByItsTokenUntilItIsRevoked) {
-  Doorway door;
-  const auto added = door.access->add_sensor("fridge, by the door", "logger", "fridge", door.now);
-  ASSERT_TRUE(added.has_value());
-  EXPECT_EQ(added->sensor.id, "sensor-1");
-  const auto found = door.access->sensor_of(added->token, door.now);
-  const auto* sensor = std::get_if<Sensor>(&found);
-  ASSERT_NE(sensor, nullptr);
-  EXPECT_EQ(sensor->probe, "logger");
-  EXPECT_EQ(sensor->about, "fridge");
-  EXPECT_TRUE(std::holds_alternative<std::monostate>(door.access->sensor_of("guess", door.now)));
-  EXPECT_TRUE(door.access->revoke_sensor("sensor-1", door.now));
-  EXPECT_TRUE(std::holds_alternative<std::monostate>(door.access->sensor_of(added->token, door.now)));
-  EXPECT_FALSE(door.access->revoke_sensor("sensor-1", door.now)) << "it is off already";
-  EXPECT_FALSE(door.access->revoke_sensor("sensor-2", door.now));
-  ASSERT_EQ(door.access->sensors().size(), 1u) << "it is still told of";
-  EXPECT_EQ(door.access->sensors().front().revoked, door.now);
-  EXPECT_FALSE(door.access->add_sensor("", "logger", "fridge", door.now).has_value());
-}
-
-TEST(AccessSensor, PostsSixtyTimesAMinute) {
-  Doorway door;
-  const auto one = door.access->add_sensor("one", "logger", "fridge", door.now);
-  const auto two = door.access->add_sensor("two", "logger", "freezer", door.now);
-  for (int i = 0; i < 60; ++i) {
-    EXPECT_TRUE(std::holds_alternative<Sensor>(door.access->sensor_of(one->token, door.now + 100ms * i))) << i;
-  }
-  const auto refused = door.access->sensor_of(one->token, door.now + 10s);
-  const auto* many = std::get_if<TooManyPosts>(&refused);
-  ASSERT_NE(many, nullptr);
-  EXPECT_EQ(many->wait, 50s);
-  EXPECT_TRUE(std::holds_alternative<Sensor>(door.access->sensor_of(two->token, door.now + 10s))) << "each by itself";
-  EXPECT_TRUE(std::holds_alternative<Sensor>(door.access->sensor_of(one->token, door.now + 60s)));
-}
-
-// 7. What happened.
-
-TEST(AccessHappenings, AreToldTheNewestFirst) {
-  Doorway door;
-  door.pin("anna", right);
-  door.comes_in("anna", "000000");
-  door.comes_in("anna", right);
-  door.access->note_refused("device-1", "anna", "release cake-1", door.now);
-  EXPECT_EQ(door.happened(100), (std::vector<std::string>{"not allowed", "signed in", "wrong PIN", "PIN set", "let in", "code"}));
-  ASSERT_EQ(door.access->happened(1).size(), 1u);
-  EXPECT_EQ(door.access->happened(1).front().detail, "release cake-1");
-}
-
-TEST(AccessHappenings, AreKeptUpToTenThousand) {
-  Doorway door;
-  door.access.reset();
-  const auto store = open_access_sqlite(door.file() + ".access");
-  store->together([&] {
-    for (int i = 0; i < 10'050; ++i) store->add_happening({door.now, "not allowed", "", "", std::to_string(i)});
-  });
-  const auto kept = store->happenings(20'000);
-  ASSERT_EQ(kept.size(), 10'000u);
-  EXPECT_EQ(kept.front().detail, "10049");
-  EXPECT_EQ(kept.back().detail, "50");
-}
-
-TEST(AccessStore, KeepsAllOfAChangeOrNone) {
-  Doorway door;
-  door.access.reset();
-  const auto store = open_access_sqlite(door.file() + ".access");
-  EXPECT_THROW(store->together([&] {
-    store->put_misses("person anna", {3, door.now});
-    throw Fault{exit_status::io, "the disk is full"};
-  }),
-               Fault);
-  EXPECT_EQ(store->misses("person anna").in_a_row, 0);
-}
-
-TEST(AccessStore, IsSharedByTheCommandLineAndTheServer) {
-  Doorway door;
-  const auto other = Access::open(door.file());
-  const std::string code = other->let_in(door.now);
-  EXPECT_TRUE(door.access->enrol(code, "by the sink", door.now).has_value());
-  EXPECT_EQ(other->devices().size(), 2u);
+  EXPECT_LE(door.turned_away("anna", right_pin).wait, 30s);
 }
 
 }  // namespace
