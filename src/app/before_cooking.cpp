@@ -1,14 +1,14 @@
 #include "tierproof/app/before_cooking.h"
 
 #include "checking.h"
-#include "tierproof/app/confirming.h"
+#include "tierproof/app/planning.h"
 
 namespace tierproof {
 
 Result<BeforeCooking> before_cooking(const Session& session, const CookingAhead& asked) {
   Checking checking{session};
   const auto* recipe = checking.known("recipe", session.state().recipes, asked.recipe, "recipe");
-  const auto terms = session.packs().temperature_terms(session.kitchen().temperature_rules, session.today(), confirmations_of(session));
+  const auto terms = temperature_terms_by(session, session.today(), plan_now(session));
   if (!terms) checking.take(terms.error());
   if (!checking.good()) return checking.refusals();
   BeforeCooking told;

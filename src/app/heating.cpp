@@ -8,7 +8,7 @@
 #include "egg.h"
 #include "reheating.h"
 #include "series.h"
-#include "tierproof/app/confirming.h"
+#include "tierproof/app/planning.h"
 
 namespace tierproof {
 namespace {
@@ -79,8 +79,7 @@ std::optional<HeatSoFar> heat_so_far(const Session& session, const BatchId& id, 
   const bool again = purpose == "reheating";
   if (!again && !core && (recipe == nullptr || recipe->egg != "raw, heated here")) return std::nullopt;
   const ZonedInstant made{batch->second.happened, batch->second.offset};
-  const auto terms =
-      session.packs().temperature_terms(session.kitchen().temperature_rules, day_of(made.at, made.offset), confirmations_of(session));
+  const auto terms = temperature_terms_by(session, day_of(made.at, made.offset), plan_now(session));
   if (!terms) return std::nullopt;
   for (const auto& series : series_of(session, id.text(), purpose)) {
     if (series.probe != thermometer) continue;

@@ -25,11 +25,17 @@ PlanVersion version_of(const Recorded<HazardPlan>& plan) {
   return {plan.sequence, fmt::format("plan of {}, note {}", format_date_long(day_of(plan.happened, plan.offset)), plan.sequence)};
 }
 
-const PlanLimit* limit_in(const HazardPlan& plan, std::string_view what) {
+const PlanLimit* limit_in(const HazardPlan& plan, std::string_view what, std::string_view heat_row = {}) {
   const PlanRow* row = plan.row(control_of_limit(what));
   if (row == nullptr) return nullptr;
-  const auto found = std::find_if(row->limits.begin(), row->limits.end(), [&](const PlanLimit& limit) { return limit.what == what; });
+  const auto found = std::find_if(row->limits.begin(), row->limits.end(),
+                                  [&](const PlanLimit& limit) { return limit.what == what && limit.heat_row == heat_row; });
   return found == row->limits.end() ? nullptr : &*found;
+}
+
+OwnHeat own_heat(const PlanLimit& limit) {
+  return {limit.what, limit.heat_row, limit.degrees->temperature(), format_degrees(*limit.degrees),
+          std::chrono::seconds{limit.seconds.value_or(0)}};
 }
 
 /// What the sums take of `plan`.
@@ -42,7 +48,41 @@ PlanNumbers numbers_of(const HazardPlan& plan, const std::string& version) {
   }
   if (const auto* limit = limit_in(plan, limit_out)) own.out = std::chrono::minutes{*limit->minutes};
   if (const auto* limit = limit_in(plan, limit_cold_days)) own.cold_days = limit->days;
+  for (const auto what : {limit_egg_heat, limit_core_heat}) {
+    const PlanRow* row = plan.row(control_of_limit(what));
+    if (row == nullptr) continue;
+    for (const auto& limit : row->limits) {
+      if (limit.what == what) own.heat.push_back(own_heat(limit));
+    }
+  }
+  if (const auto* limit = limit_in(plan, limit_cooled)) {
+    if (limit->minutes) own.cooled_within = std::chrono::minutes{*limit->minutes};
+    if (limit->degrees) {
+      own.cooled_to = limit->degrees->temperature();
+      own.cooled_to_words = format_degrees(*limit->degrees);
+    }
+  }
+  if (const auto* limit = limit_in(plan, limit_reheated)) own.reheated = own_heat(*limit);
   return own;
+}
+
+/// Name of the limit that is not stricter.
+std::string_view limit_of(const NotStricter& found) {
+  switch (found.number) {
+    case NotStricter::Number::chilled:
+      return limit_chilled;
+    case NotStricter::Number::out:
+      return limit_out;
+    case NotStricter::Number::cold_days:
+      return limit_cold_days;
+    case NotStricter::Number::heat:
+      return found.what;
+    case NotStricter::Number::cooled:
+      return limit_cooled;
+    case NotStricter::Number::reheated:
+      return limit_reheated;
+  }
+  return {};
 }
 
 /// The members of a row, or of the plan itself, by their names in a document.
@@ -229,16 +269,25 @@ Refusals laxer_than(const Session& session, const TemperatureTerms& terms, const
   Refusals refusals;
   for (const auto& found : not_stricter(terms, numbers_of(plan, ""))) {
     using enum NotStricter::Number;
-    const auto what = found.number == chilled ? limit_chilled : found.number == out ? limit_out : limit_cold_days;
+    const std::string_view what = limit_of(found);
     Refusal refusal{file, 0, fmt::format("row {}, limits, {}", control_of_limit(what), what), "", ""};
-    if (found.rules.empty()) {
-      refusal.message =
-          fmt::format("the rules of {} give no {} that it could make stricter", terms.title, found.number == out ? "time" : "temperature");
+    if (found.number == heat && found.rules.empty()) {
+      refusal.message = fmt::format("\"{}\" is no row of the heat table of {}", found.heat_row, terms.title);
+      refusal.remedy = found.heat_rows.empty() ? "leave the number out, and write the limit in words: there is none to make stricter"
+                                               : fmt::format("write one of {}", fmt::join(found.heat_rows, ", "));
+    } else if (found.rules.empty()) {
+      refusal.message = fmt::format("the rules of {} give no {} that it could make stricter", terms.title,
+                                    found.number == out        ? "time"
+                                    : found.number == cooled   ? "cooling"
+                                    : found.number == reheated ? "reheating"
+                                                               : "temperature");
       refusal.remedy = "leave the number out, and write the limit in words";
     } else {
-      refusal.message = fmt::format("{} is laxer than {}, which the rules of {} have: {}", number_in_words(*limit_in(plan, what)),
-                                    found.rules, terms.title, law_of(found.cited));
-      refusal.remedy = fmt::format("write {} or a stricter number, or leave it out", found.rules);
+      refusal.message = fmt::format("{} is laxer than {}, which the rules of {} have: {}",
+                                    number_in_words(*limit_in(plan, what, found.heat_row)), found.rules, terms.title, law_of(found.cited));
+      refusal.remedy = found.number == cooled || found.number == reheated || found.number == heat
+                           ? "write nothing laxer than that in any of its numbers, or leave it out"
+                           : fmt::format("write {} or a stricter number, or leave it out", found.rules);
     }
     refusals.push_back(std::move(refusal));
   }

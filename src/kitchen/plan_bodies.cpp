@@ -8,6 +8,7 @@ namespace tierproof {
 // clang-format off
 template <class V, Describes<PlanLimit> T> void describe_members(V& v, T& l) {
   v.one_of("what", l.what, plan_limit_names()); v.degrees("degrees", l.degrees); v.integer("minutes", l.minutes, 1, 10'080); v.integer("days", l.days, 1, 3650);
+  v.integer("seconds", l.seconds, 0, 86'400); v.text("heat_row", l.heat_row);
 }
 template <class V, Describes<PlanRow> T> void describe_members(V& v, T& r) {
   v.needed("id", r.id); v.integer("order", r.order, 1, 1'000'000); v.needed("step", r.step); v.some_texts("sorts", r.sorts); v.needed("hazard", r.hazard);

@@ -30,14 +30,32 @@ std::vector<std::string> some_of(Fields& fields, std::string_view key, const std
   return texts;
 }
 
+std::optional<Degrees> read_degrees(Fields& fields) {
+  const auto text = fields.text("degrees");
+  const auto degrees = parse_degrees(text);
+  if (!degrees && fields.has("degrees"))
+    fields.refuse("degrees", fmt::format("\"{}\" is not a temperature", text), "write it with its scale, such as \"5 C\" or \"41 F\"");
+  return degrees;
+}
+
 PlanLimit read_limit(Fields fields, const std::string& row) {
+  constexpr std::int64_t a_day = 86'400;  // s
   PlanLimit limit;
   limit.what = fields.choice("what", plan_limit_names());
   if (limit.what == limit_chilled) {
-    const auto text = fields.text("degrees");
-    limit.degrees = parse_degrees(text);
-    if (!limit.degrees && fields.has("degrees"))
-      fields.refuse("degrees", fmt::format("\"{}\" is not a temperature", text), "write it with its scale, such as \"5 C\" or \"41 F\"");
+    limit.degrees = read_degrees(fields);
+  } else if (limit.what == limit_egg_heat || limit.what == limit_core_heat) {
+    limit.heat_row = said(fields, "heat_row");
+    limit.degrees = read_degrees(fields);
+    limit.seconds = fields.integer("seconds", 0, a_day);
+  } else if (limit.what == limit_cooled) {
+    if (fields.has("degrees")) limit.degrees = read_degrees(fields);
+    limit.minutes = fields.maybe_integer("minutes", 1, 10'080);
+    if (!fields.has("degrees") && !fields.has("minutes"))
+      fields.refuse("minutes", "is missing, and degrees too", "write how soon it is cold, how cold, or both");
+  } else if (limit.what == limit_reheated) {
+    limit.degrees = read_degrees(fields);
+    limit.seconds = fields.maybe_integer("seconds", 0, a_day);
   } else if (limit.what == limit_out) {
     limit.minutes = fields.integer("minutes", 1, 10'080);
   } else if (limit.what == limit_cold_days) {
@@ -76,10 +94,11 @@ PlanRow read_plan_row(Fields row, Refusals& refusals) {
   if (one.records.empty()) row.refuse("records", "is empty or missing", "say where it is written down");
   one.met_by = some_of(row, "met_by", recipe_traits());
   const auto& limits = row.list("limits");
-  std::set<std::string> named;
+  std::set<std::pair<std::string, std::string>> named;
   for (std::size_t i = 0; i < limits.size(); ++i) {
     one.limits.push_back(read_limit(Fields{limits[i], row.file(), row.path_of("limits", i), refusals}, one.id));
-    if (!named.insert(one.limits.back().what).second) row.refuse("limits", "has one limit twice", "keep the stricter one");
+    if (!named.emplace(one.limits.back().what, one.limits.back().heat_row).second)
+      row.refuse("limits", "has one limit twice", "keep the stricter one");
   }
   if (row.has("not_met") || row.has("not_shown")) {
     one.not_met = row.choice("not_met", plan_policies());
@@ -101,16 +120,19 @@ std::string list_of(const std::vector<std::string>& texts) {
 }
 
 std::string limit_document(const PlanLimit& limit) {
-  std::string number;
+  std::string members = "\"what\": " + in_quotes(limit.what);
+  const auto add = [&](const char* key, const std::string& value) { members += fmt::format(", \"{}\": {}", key, value); };
+  if (!limit.heat_row.empty()) add("heat_row", in_quotes(limit.heat_row));
   if (limit.degrees) {
     std::string text = format_degrees(*limit.degrees);
     const auto degree = text.find("°");
     if (degree != std::string::npos) text.erase(degree, std::string_view{"°"}.size());
-    number = "\"degrees\": " + in_quotes(text);
+    add("degrees", in_quotes(text));
   }
-  if (limit.minutes) number = fmt::format("\"minutes\": {}", *limit.minutes);
-  if (limit.days) number = fmt::format("\"days\": {}", *limit.days);
-  return fmt::format("{{\"what\": {}, {}}}", in_quotes(limit.what), number);
+  if (limit.minutes) add("minutes", std::to_string(*limit.minutes));
+  if (limit.seconds) add("seconds", std::to_string(*limit.seconds));
+  if (limit.days) add("days", std::to_string(*limit.days));
+  return "{" + members + "}";
 }
 
 }  // namespace
@@ -234,6 +256,15 @@ std::string write_plan_document(const HazardPlan& plan) {
 }
 
 std::string number_in_words(const PlanLimit& limit) {
+  if (limit.what == limit_cooled) {
+    std::string words = limit.degrees ? "to " + format_degrees(*limit.degrees) : "";
+    if (limit.minutes) words += fmt::format("{}within {}", words.empty() ? "" : " ", format_span(std::chrono::minutes{*limit.minutes}));
+    return words;
+  }
+  if (limit.degrees && limit.seconds) {
+    const std::string held = *limit.seconds > 0 ? " for " + format_span(std::chrono::seconds{*limit.seconds}) : " reached";
+    return format_degrees(*limit.degrees) + held + (limit.heat_row.empty() ? "" : fmt::format(" (heat row {})", limit.heat_row));
+  }
   if (limit.degrees) return format_degrees(*limit.degrees);
   if (limit.minutes) return format_span(std::chrono::minutes{*limit.minutes});
   return limit.days ? fmt::format("{} day{}", *limit.days, *limit.days == 1 ? "" : "s") : "";

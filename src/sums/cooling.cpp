@@ -27,7 +27,9 @@ LogTime time_after(LogTime earlier, std::optional<LogTime> later) { return later
 RunningCooling::RunningCooling(const CoolingLimits& limits) : limits_{limits} {
   if (limits.total.has_value() == limits.second.has_value()) throw std::invalid_argument{"either the whole or the second stage is limited"};
   if (limits.first <= LogTime{} || limits.second.value_or(LogTime{1}) <= LogTime{}) throw std::invalid_argument{"a limit must be above 0"};
-  if (limits.total && *limits.total < limits.first) throw std::invalid_argument{"the whole must not be shorter than its first stage"};
+  if (limits.whole && !limits.second) throw std::invalid_argument{"the whole is limited twice"};
+  if (limits.total.value_or(limits.whole.value_or(limits.first)) < limits.first)
+    throw std::invalid_argument{"the whole must not be shorter than its first stage"};
 }
 
 void RunningCooling::take(LogTime at, const CoolingReading& reading) {
@@ -103,7 +105,7 @@ CoolingTold RunningCooling::told() const {
     told.total.verdict = by_bounds(within(to_, *limits_.total), *told.total.shortest > *limits_.total);
     return told;
   }
-  const LogTime together = limits_.first + *limits_.second;
+  const LogTime together = std::min(limits_.whole.value_or(LogTime::max()), limits_.first + *limits_.second);
   const CoolingStage& second = *told.second;
   told.second->verdict = by_bounds(second.longest && *second.longest <= *limits_.second, *second.shortest > *limits_.second);
   told.total.verdict = by_bounds(second.verdict == Verdict::shown && within(to_, together),
@@ -123,7 +125,8 @@ CoolingTold cooling_of(std::span<const Reading> readings, const CoolingTerm& rul
   const Span less = Span{rule.strictly ? 1 : 0};  // readings are whole milliseconds, temperatures whole parts
   const Temperature to = rule.strictly ? rule.to - TemperatureSpan::parts(1) : rule.to;
   const auto limited = [&](const std::optional<Span>& span) { return span ? std::optional<LogTime>{*span - less} : std::nullopt; };
-  const CoolingLimits limits{*limited(rule.first ? rule.first : rule.total), limited(rule.total), limited(rule.second)};
+  const CoolingLimits limits{*limited(rule.first ? rule.first : rule.total), limited(rule.total), limited(rule.second),
+                             limited(rule.whole)};
   return told_by(readings, rule.from, rule.via.value_or(to), to, error, limits);
 }
 

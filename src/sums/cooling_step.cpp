@@ -41,8 +41,8 @@ std::string told_of(const CoolingTold& told, const CoolingTerm& rule) {
   if (!rule.via) return fmt::format("cooled from {} to {} {}{}", from, to, bounds_of(told.total), about(told.total));
   const std::string via = or_celsius(rule.via_words, *rule.via);
   if (rule.second) {
-    const bool together =
-        told.total.verdict == Verdict::not_met && told.first.verdict != Verdict::not_met && told.second->verdict != Verdict::not_met;
+    const bool together = rule.whole || (told.total.verdict == Verdict::not_met && told.first.verdict != Verdict::not_met &&
+                                         told.second->verdict != Verdict::not_met);
     return fmt::format("cooled from {} to {} {}{}, then to {} {}{}{}", from, via, bounds_of(told.first), about(told.first), to,
                        bounds_of(*told.second), about(*told.second), together ? fmt::format(", {} in all", bounds_of(told.total)) : "");
   }
@@ -63,7 +63,7 @@ std::string span_read(std::span<const Reading> readings, Offset offset) {
 
 std::string read_next_time(const CoolingTerm& rule) {
   const std::string first = rule.via ? fmt::format("before {} and ", format_span(*rule.first)) : "";
-  const Span whole = rule.total ? *rule.total : *rule.first + *rule.second;
+  const Span whole = rule.total ? *rule.total : rule.whole.value_or(*rule.first + *rule.second);
   return fmt::format(
       "next time read it in the middle as it comes off the heat, at {} or above, and again {}before {} are over; a named person must "
       "answer "
@@ -74,13 +74,15 @@ std::string read_next_time(const CoolingTerm& rule) {
 }  // namespace
 
 std::string in_words(const CoolingTerm& rule) {
+  const std::string own = rule.own.empty() ? "" : fmt::format(" ({})", rule.own);
   const std::string_view within = rule.strictly ? "in less than" : "within";
   const std::string from = or_celsius(rule.from_words, rule.from);
   const std::string to = (rule.strictly ? "below " : "") + or_celsius(rule.to_words, rule.to);
-  if (!rule.via) return fmt::format("{} to {} {} {}", from, to, within, format_span(*rule.total));
+  if (!rule.via) return fmt::format("{} to {} {} {}{}", from, to, within, format_span(*rule.total), own);
   const std::string first = fmt::format("{} to {} {} {}", from, or_celsius(rule.via_words, *rule.via), within, format_span(*rule.first));
-  return rule.total ? fmt::format("{}, and to {} {} {} in all", first, to, within, format_span(*rule.total))
-                    : fmt::format("{}, and to {} {} a further {}", first, to, within, format_span(*rule.second));
+  if (rule.total) return fmt::format("{}, and to {} {} {} in all{}", first, to, within, format_span(*rule.total), own);
+  const std::string in_all = rule.whole ? fmt::format(", {} in all", format_span(*rule.whole)) : "";
+  return fmt::format("{}, and to {} {} a further {}{}{}", first, to, within, format_span(*rule.second), in_all, own);
 }
 
 bool was_hot(std::span<const Reading> readings, TemperatureSpan error, const TemperatureTerms& terms) {

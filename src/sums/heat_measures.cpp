@@ -88,6 +88,7 @@ Measure measure(const HeatRow& row, std::span<const Reading> readings, Temperatu
   m.needs = row.at;
   m.wanted = row.hold;
   m.limit = row.hold > Span{} ? fmt::format("{} for {}, unbroken", at, format_span(row.hold)) : fmt::format("{} reached", at);
+  if (!row.own.empty()) m.limit += fmt::format(" ({})", row.own);
   m.met = held.reached && held.minimum >= row.hold;
   m.missed = held.hottest && !held.open && held.gaps.empty() && (!held.may_reach || held.maximum < row.hold);
   m.reached = held.reached;

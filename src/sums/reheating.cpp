@@ -165,6 +165,7 @@ Finding judge_one(const ReheatedPart& part, std::span<const Reading> readings, T
 std::string in_words(const ReheatTerm& rule) {
   std::string words = reached_words(rule) + (rule.hold > Span{} ? fmt::format(" for {}, unbroken", format_span(rule.hold)) : " reached");
   if (rule.within) words += fmt::format(", within {} of leaving {}", format_span(*rule.within), cold_words(rule));
+  if (!rule.own.empty()) words += fmt::format(" ({})", rule.own);
   return words;
 }
 

@@ -40,7 +40,9 @@ const std::vector<std::string>& plan_policies() {
 }
 
 const std::vector<std::string>& plan_limit_names() {
-  static const std::vector<std::string> all{std::string{limit_chilled}, std::string{limit_out}, std::string{limit_cold_days}};
+  static const std::vector<std::string> all{std::string{limit_chilled},  std::string{limit_out},       std::string{limit_cold_days},
+                                            std::string{limit_egg_heat}, std::string{limit_core_heat}, std::string{limit_cooled},
+                                            std::string{limit_reheated}};
   return all;
 }
 
@@ -69,6 +71,10 @@ std::string_view words_of_point(std::string_view point) {
 
 std::string_view control_of_limit(std::string_view what) {
   if (what == limit_chilled || what == limit_out) return "cold-hold";
+  if (what == limit_egg_heat) return "egg-heat";
+  if (what == limit_core_heat) return "core-heat";
+  if (what == limit_cooled) return "cooling";
+  if (what == limit_reheated) return "reheating";
   return what == limit_cold_days ? "use-by" : "";
 }
 

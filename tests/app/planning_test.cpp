@@ -211,6 +211,85 @@ TEST(Plan, ShortensTheDaysInTheCold) {
   EXPECT_THAT(kitchen.judged(cake).life->why, HasSubstr("the kitchen's own plan of 1 May 2026"));
 }
 
+PlanLimit heated(const std::string& what, const std::string& row, std::int64_t hundredths, std::int64_t seconds) {
+  return {what, Degrees{hundredths, Scale::celsius}, {}, {}, seconds, row};
+}
+
+// Great Britain: the core of a cooked food at 70 °C for 2 min, or 75 °C for 30 s (advice of the Food Standards Agency, as the rows of
+// reference/gb/temperature.json cite it).
+TEST(Plan, RaisesARowOfTheHeatTableAndSaysSo) {
+  TestKitchen kitchen;
+  kitchen.recipe("caramel", R"([{"of": "sugar", "mass": "100 g"}, {"of": "butter", "mass": "100 g"}])", "190 g", "bowl", "none", "room",
+                 R"(, "heat_food": "core of a cooked food")");
+  const std::string batch = kitchen.make("caramel", grams(190));
+  kitchen.at("2026-05-01T09:00+01:00");
+  std::string csv;
+  for (int minute = 1; minute <= 4; ++minute) csv += fmt::format("2026-05-01T08:{:02}:00+01:00,76.1\n", minute);
+  kitchen.done([&](Session& s) { return import_csv(s, "fork", batch, "heat step", csv + "2026-05-01T08:05:00+01:00,60\n"); });
+  const std::string cake = cake_of(kitchen, {{batch, grams(190)}});
+  EXPECT_EQ(the_finding(kitchen, cake, "core-heat").verdict, Verdict::shown);
+  take(kitchen, with_limit("core-heat", heated("middle heated to at least", "core-75", 7600, 30)));
+  const Finding found = the_finding(kitchen, cake, "core-heat");
+  EXPECT_EQ(found.verdict, Verdict::not_shown) << "the fork may be off by more than a tenth: " << found.message;
+  EXPECT_EQ(found.limit, "76.0 °C for 30 s, unbroken (the plan's own limit; the rules have 75 °C for 30 s)");
+  EXPECT_THAT(found.source, HasSubstr("76.0 °C for 30 s by the kitchen's own plan of 1 May 2026, note"));
+  take(kitchen, with_limit("core-heat", heated("middle heated to at least", "core-75", 7550, 30)));
+  EXPECT_EQ(the_finding(kitchen, cake, "core-heat").verdict, Verdict::shown) << the_finding(kitchen, cake, "core-heat").message;
+}
+
+TEST(Plan, RefusesAHeatLimitThatIsLaxerOrOfNoRow) {
+  TestKitchen kitchen;
+  const std::string lax = take_refused(kitchen, with_limit("core-heat", heated("middle heated to at least", "core-70", 6999, 120)));
+  EXPECT_THAT(lax, HasSubstr("plan.json: row core-heat, limits, middle heated to at least: 69.99 °C for 2 min (heat row core-70) is laxer "
+                             "than 70 °C for 2 min, which the rules of England have: "));
+  EXPECT_THAT(lax, HasSubstr("[core-70: core temperature 70 °C]"));
+  EXPECT_THAT(take_refused(kitchen, with_limit("egg-heat", heated("egg heated to at least", "core-71", 7500, 120))),
+              HasSubstr("\"core-71\" is no row of the heat table of England; write one of core-60, core-65, core-70, core-75, core-80"));
+  EXPECT_THAT(take_refused(kitchen, with_limit("core-heat", heated("egg heated to at least", "core-70", 7500, 120))),
+              HasSubstr("is a limit of the row egg-heat, whose sums take it"));
+  EXPECT_THAT(take_refused(kitchen, with_limit("cooling", {"cooled from hot", Degrees{400, Scale::celsius}, 60, {}})),
+              HasSubstr("the rules of England give no cooling that it could make stricter"));
+  EXPECT_THAT(take_refused(kitchen, with_limit("reheating", heated("heated again to at least", "", 8200, 0))),
+              HasSubstr("the rules of England give no reheating that it could make stricter"));
+}
+
+// United States: 57 °C (135 °F) to 21 °C (70 °F) within 2 h and to 5 °C (41 °F) within 6 h in all (FDA Food Code 3-501.14(A)); heated again
+// to 74 °C (165 °F) for 15 s (3-403.11(A)), as the rows of reference/us/temperature.json cite them.
+TEST(Plan, TightensCoolingAndReheatingByItsOwnNumbers) {
+  TestKitchen kitchen;
+  correct_note(kitchen, 1, {{"temperature_rules", Json{"us"}}});
+  kitchen.recipe("custard", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "100 g"}])", "195 g", "bowl", "none", "fridge",
+                 R"(, "heated": "heated")");
+  const std::string batch = kitchen.make("custard", grams(195));
+  kitchen.at("2026-05-01T18:00+01:00");
+  std::string cold, hot;
+  for (const auto& [clock, degrees] : {std::pair{"08:15", "71"}, std::pair{"08:30", "60"}, std::pair{"09:00", "35"},
+                                       std::pair{"10:00", "20"}, std::pair{"12:00", "9"}, std::pair{"13:15", "4"}})
+    cold += fmt::format("2026-05-01T{}:00+01:00,{}\n", clock, degrees);
+  for (const auto& [clock, degrees] : {std::pair{"14:00:00", "3"}, std::pair{"15:00:00", "75"}, std::pair{"15:00:20", "75"}})
+    hot += fmt::format("2026-05-01T{}+01:00,{}\n", clock, degrees);
+  kitchen.done([&](Session& s) { return import_csv(s, "fork", batch, "cooling", cold); });
+  kitchen.done([&](Session& s) { return import_csv(s, "fork", batch, "reheating", hot); });
+  const std::string cake = cake_of(kitchen, {{batch, grams(195)}});
+  EXPECT_EQ(the_finding(kitchen, cake, "cooling").verdict, Verdict::shown) << "from 60 °C at 08:30, it is cold at 13:15: 4 h 45 min";
+  EXPECT_EQ(the_finding(kitchen, cake, "reheating").verdict, Verdict::shown);
+  take(kitchen, with_limit("cooling", {"cooled from hot", {}, 285, {}}));
+  EXPECT_EQ(the_finding(kitchen, cake, "cooling").verdict, Verdict::shown) << the_finding(kitchen, cake, "cooling").message;
+  take(kitchen, with_limit("cooling", {"cooled from hot", {}, 284, {}}));
+  const Finding slow = the_finding(kitchen, cake, "cooling");
+  EXPECT_EQ(slow.verdict, Verdict::not_shown) << slow.message;
+  EXPECT_THAT(slow.limit, HasSubstr("within 4 h 44 min in all (the plan's own limit; the rules have 135 °F (57.22 °C) to"));
+  take(kitchen, with_limit("reheating", heated("heated again to at least", "", 8000, 15)));
+  const Finding warm = the_finding(kitchen, cake, "reheating");
+  EXPECT_NE(warm.verdict, Verdict::shown);
+  EXPECT_THAT(warm.limit, HasSubstr("80.0 °C for 15 s, unbroken"));
+  EXPECT_THAT(warm.source, HasSubstr("by the kitchen's own plan of 1 May 2026"));
+  EXPECT_THAT(take_refused(kitchen, with_limit("cooling", {"cooled from hot", {}, 361, {}})),
+              HasSubstr("within 6 h 01 min is laxer than 135 °F (57.22 °C) to"));
+  EXPECT_THAT(take_refused(kitchen, with_limit("reheating", heated("heated again to at least", "", 8200, 14))),
+              HasSubstr("82.0 °C for 14 s"));
+}
+
 TEST(Plan, ACakeKeepsTheVersionThatWasInForceAtItsRelease) {
   TestKitchen kitchen;
   const std::string cake = cold_cake(kitchen);

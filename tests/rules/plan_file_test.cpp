@@ -32,6 +32,11 @@ TEST(PlanFile, IsReadBackAsItWasWritten) {
     if (row.id == "cold-hold")
       row.limits = {{"chilled food at or below", Degrees{-150, Scale::celsius}, {}, {}}, {"out of the fridge less than", {}, 90, {}}};
     if (row.id == "use-by") row.limits = {{"kept cold for at most", {}, {}, 3}};
+    if (row.id == "egg-heat")
+      row.limits = {{"egg heated to at least", Degrees{7200, Scale::celsius}, {}, {}, 120, "core-70"},
+                    {"egg heated to at least", Degrees{16'700, Scale::fahrenheit}, {}, {}, 0, "core-75"}};
+    if (row.id == "cooling") row.limits = {{"cooled from hot", Degrees{400, Scale::celsius}, 90, {}}};
+    if (row.id == "reheating") row.limits = {{"heated again to at least", Degrees{8200, Scale::celsius}, {}, {}}};
     if (row.id == "how-sold") row.note = "a \"quoted\" word, ½ and a \\";
   }
   plan.sources.front().link = "https://example.org/plan";
@@ -41,6 +46,10 @@ TEST(PlanFile, IsReadBackAsItWasWritten) {
   EXPECT_EQ(number_in_words(again->row("cold-hold")->limits[0]), "-1.5 °C");
   EXPECT_EQ(number_in_words(again->row("cold-hold")->limits[1]), "1 h 30 min");
   EXPECT_EQ(number_in_words(again->row("use-by")->limits[0]), "3 days");
+  EXPECT_EQ(number_in_words(again->row("egg-heat")->limits[0]), "72.0 °C for 2 min (heat row core-70)");
+  EXPECT_EQ(number_in_words(again->row("egg-heat")->limits[1]), "167.0 °F reached (heat row core-75)");
+  EXPECT_EQ(number_in_words(again->row("cooling")->limits[0]), "to 4.0 °C within 1 h 30 min");
+  EXPECT_EQ(number_in_words(again->row("reheating")->limits[0]), "82.0 °C");
 }
 
 TEST(PlanFile, NamesRowAndMemberOfEveryFaultAtOnce) {
@@ -67,6 +76,15 @@ TEST(PlanFile, TakesALimitOnlyWithItsNumberAndInTheRowWhoseSumsTakeIt) {
               HasSubstr("rows[0].limits[0].degrees: \"5\" is not a temperature"));
   EXPECT_THAT(told_of(row_of(R"(, "limits": [{"what": "chilled food at or below", "minutes": 5}])")),
               HasSubstr("rows[0].limits[0].degrees: is missing"));
+  const auto of_egg = [](const std::string& limit) {
+    return told_of(plan_file("{\"id\": \"egg-heat\", \"order\": 8, " + std::string{rest_of_plan_row} +
+                             ", \"source\": \"law\", \"clause\": \"s. 2\", \"limits\": [" + limit + "]}")
+                       .text);
+  };
+  EXPECT_THAT(of_egg(R"({"what": "egg heated to at least", "degrees": "72 C", "seconds": 120})"), HasSubstr("heat_row: is missing"));
+  EXPECT_THAT(of_egg(R"({"what": "egg heated to at least", "heat_row": "core-70", "degrees": "72 C"})"), HasSubstr("seconds: is missing"));
+  EXPECT_THAT(of_egg(R"({"what": "cooled from hot", "minutes": 60})"), HasSubstr("is a limit of the row cooling, whose sums take it"));
+  EXPECT_THAT(of_egg(R"({"what": "cooled from hot"})"), HasSubstr("minutes: is missing, and degrees too"));
   EXPECT_THAT(told_of(row_of(R"(, "limits": [{"what": "how loud", "minutes": 5}])")), HasSubstr("rows[0].limits[0].what: \"how loud\""));
   EXPECT_THAT(told_of(row_of(R"(, "limits": [{"what": "kept cold for at most", "days": 3}])")),
               HasSubstr("rows[0].limits[0].what: is a limit of the row use-by, whose sums take it"));

@@ -18,7 +18,7 @@ Result<HazardPlan> read_plan_document(std::string_view text, const std::string& 
 /// The same document, to be edited: a member a line, in the order in which a row is read. `read_plan_document` gives back the same plan.
 std::string write_plan_document(const HazardPlan& plan);
 
-/// The number of a limit with its unit, `5 °C`, `2 h`, `3 days`.
+/// The number of a limit with its unit, `5 °C`, `2 h`, `3 days`, `72 °C for 2 min (heat row core-70)`, `to 4 °C within 1 h 30 min`.
 std::string number_in_words(const PlanLimit& limit);
 
 }  // namespace tierproof

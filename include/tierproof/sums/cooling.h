@@ -37,6 +37,7 @@ struct CoolingLimits {
   LogTime first{};  ///< from `from` to `via`
   std::optional<LogTime> total;
   std::optional<LogTime> second;
+  std::optional<LogTime> whole{};  ///< with `second`: less than `first` and `second` together, from the start to `to`
 };
 
 /// How long one stage took, by bounds, and what that says.
@@ -67,13 +68,13 @@ struct CoolingTold {
 /// beyond it. Else `not shown`; and always `not shown` without a reading surely at or above `from`, whatever follows.
 /// Food that was at `from` again after a reading that may have been below is `shown` only if the stage is within its limit counted from
 /// the first fall too. With `second`, `total` tells the whole from the start; it is `shown` only if the second stage is within its limit
-/// and the whole within both together, and `not met` if either is surely beyond.
+/// and the whole within both together (within `whole` where that is less), and `not met` if either is surely beyond.
 /// @source FDA Food Code 3-501.14(A) (57, 21, 5 °C; 2 h and 6 h in all); FSANZ Standard 3.2.2 clause 7(3) (60, 21, 5 °C; 2 h and a further
 /// 4 h)
 class RunningCooling {
  public:
-  /// @throws std::invalid_argument unless the limits are above 0, `total` is not below `first` and exactly one of `total` and `second` is
-  /// set
+  /// @throws std::invalid_argument unless the limits are above 0, `total` and `whole` are not below `first`, exactly one of `total` and
+  /// `second` is set, and `whole` only with `second`
   explicit RunningCooling(const CoolingLimits& limits);
   /// @pre later than the reading before it
   void take(LogTime at, const CoolingReading& reading);

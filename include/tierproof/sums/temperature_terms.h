@@ -20,6 +20,7 @@ struct HeatRow {
   Temperature at;       ///< at or above; where the law prints two columns, the higher of the two
   Span hold;            ///< unbroken, at least
   std::string words{};  ///< `at` as it is told where the law has Fahrenheit, `155 °F (68.33 °C)`; empty: in Celsius
+  std::string own{};    ///< of a kitchen's stricter plan, told after the limit: `the plan's own limit; the rules have 70 °C for 2 min`
 };
 
 /// A row that grants an equivalent by integral, with a cited z.
@@ -91,6 +92,7 @@ struct ReheatTerm {
   std::optional<Temperature> out_of{};  ///< the lower of the two columns
   /// The two temperatures as they are told where the law has Fahrenheit, `74 °C (165.2 °F)`; empty: in Celsius.
   std::string words{}, out_of_words{};
+  std::string own{};  ///< of a kitchen's stricter plan, told after the limit
 };
 
 /// How soon a hot food goes into the cold by advice that is no law.
@@ -155,6 +157,8 @@ struct CoolingTerm {
   bool strictly = false;             ///< each time is less than its limit, and the end lies below `to`
   /// The three temperatures as they are told where the law has Fahrenheit, `57 °C (135 °F)`; empty: in Celsius.
   std::string from_words{}, via_words{}, to_words{};
+  std::optional<Span> whole{};  ///< with `second`, where a kitchen's plan has less than both stages together: from `from` to `to`, at most
+  std::string own{};            ///< of a kitchen's stricter plan, told after the limit
 };
 
 /// Which mixes a heat table may be used on: raw egg white with more sugar than this is outside the model.

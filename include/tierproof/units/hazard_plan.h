@@ -14,9 +14,11 @@ namespace tierproof {
 /// A number of the plan that a sum takes, stricter than the rules of the place or as strict. Which of the members it has depends on `what`.
 struct PlanLimit {
   std::string what;                       ///< one of `plan_limit_names()`
-  std::optional<Degrees> degrees{};       ///< `chilled food at or below`
-  std::optional<std::int64_t> minutes{};  ///< `out of the fridge less than`
+  std::optional<Degrees> degrees{};       ///< `chilled food at or below`, where a cooling ends, what is heated or heated again reaches
+  std::optional<std::int64_t> minutes{};  ///< `out of the fridge less than`; a whole cooling, from hot to cold, at most
   std::optional<std::int64_t> days{};     ///< `kept cold for at most`, the day of making is the first
+  std::optional<std::int64_t> seconds{};  ///< held, unbroken, at least; 0: it need only be reached
+  std::string heat_row{};                 ///< of a heating: the row of the heat table that it is stricter than, `core-70`
   friend bool operator==(const PlanLimit&, const PlanLimit&) = default;
 };
 
@@ -96,5 +98,9 @@ std::string_view control_of_limit(std::string_view what);
 constexpr std::string_view limit_chilled = "chilled food at or below";
 constexpr std::string_view limit_out = "out of the fridge less than";
 constexpr std::string_view limit_cold_days = "kept cold for at most";
+constexpr std::string_view limit_egg_heat = "egg heated to at least";      ///< `heat_row`, `degrees` and `seconds`
+constexpr std::string_view limit_core_heat = "middle heated to at least";  ///< the same
+constexpr std::string_view limit_cooled = "cooled from hot";               ///< `degrees`, `minutes` or both
+constexpr std::string_view limit_reheated = "heated again to at least";    ///< `degrees`, and `seconds` where it is held
 
 }  // namespace tierproof
