@@ -279,6 +279,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/recall_report.cpp
     app/recalling.cpp
     app/recording.cpp
+    app/records_review.cpp
     app/regular.cpp
     app/regular_answered.cpp
     app/regular_rules.cpp

@@ -9,7 +9,8 @@
 namespace tierproof {
 namespace {
 
-constexpr const char* of_a_period = "inspection record";
+/// Whether a paper tells of all cakes of a period.
+bool of_a_period(std::string_view paper) { return paper == "inspection record" || paper == "records review"; }
 
 bool member_names(const Json& body, std::string_view member, const std::string& what) {
   const Json* named = body.is_object() ? body.find(member) : nullptr;
@@ -34,7 +35,7 @@ EntriesOfCustomers entries_of_customers(const Session& session) {
 CustomerOfCake::CustomerOfCake(const Session& session, const EntriesOfCustomers& entries, const std::string& cake)
     : session_{session}, cake_{cake} {
   for (const auto& entry : entries.entries) {
-    const bool of_many = member_names(entry.body, "paper", of_a_period);
+    const bool of_many = member_names(entry.body, "paper", "inspection record") || member_names(entry.body, "paper", "records review");
     if (entry.kind == KindOf<PaperIssued>::kind && (of_many || member_names(entry.body, "cake", cake_))) paper(entry);
     if (!tells(entry)) continue;
     told_by_.insert(entry.sequence);
@@ -57,7 +58,7 @@ std::map<Digest, std::uint64_t> CustomerOfCake::papers_to_erase() const {
   std::map<Digest, std::uint64_t> out;
   for (const auto& [issue, forms] : issues_) {
     const std::string& paper = std::get<0>(issue);
-    if (paper == "venue card" || (paper == "label" && !has_stop(forms)) || (paper == of_a_period && !gives_reasons(forms))) continue;
+    if (paper == "venue card" || (paper == "label" && !has_stop(forms)) || (of_a_period(paper) && !gives_reasons(forms))) continue;
     for (const auto& form : forms) {
       if (session_.store().paper(form.digest)) out.emplace(form.digest, form.note);
     }

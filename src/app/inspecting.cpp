@@ -435,8 +435,10 @@ Result<Inspection> inspect(const Session& session, const InspectionRequest& requ
   Contents{session, *period, figures, gathered->terms}.page_one(content, gathered->places);
   content.sections = inspection_sections(session, *period, gathered->places, gathered->terms, figures);
   content.sections.push_back(compared(session, *period, figures));
+  content.sections.back().reviewed = true;
   const WholeVerification verified = verify_kitchen(session.store(), session.entrance().kitchen_file, std::nullopt);
   content.sections.push_back(log_section(session, verified));
+  content.sections.back().reviewed = true;
   if (const std::size_t wrong = verified.files_wrong.size(); wrong > 0)
     content.wanting.insert(content.wanting.begin(), fmt::format("{} not as it was, or not there: see the last section",
                                                                 counted(std::int64_t(wrong), "thing attached is", "things attached are")));
@@ -473,7 +475,7 @@ Json json_of(const Inspection& inspection) {
     tables.push_back(json_of(table));
   }
   for (const auto& words : inspection.content.wanting) wanting.emplace_back(words);
-  return Json{Json::Object{{"schema", Json{"tierproof/inspection-record/1"}},
+  Json record{Json::Object{{"schema", Json{inspection.content.review ? "tierproof/records-review/1" : "tierproof/inspection-record/1"}},
                            {"demo", Json{inspection.content.demo}},
                            {"from", Json{format_date(inspection.from)}},
                            {"until", Json{format_date(inspection.until)}},
@@ -483,13 +485,15 @@ Json json_of(const Inspection& inspection) {
                            {"figures", Json{std::move(figures)}},
                            {"tables", Json{std::move(tables)}},
                            {"temperatures", std::move(temperatures)}}};
+  if (inspection.content.review) record["looks"] = json_of(inspection.looks);
+  return record;
 }
 
 Result<InspectionIssued> issue_inspection(Session& session, const InspectionRequest& request, const DataRoot& data) {
   Checking checking{session};
   checking.person();
   const ZonedInstant now = checking.moment("now");
-  auto found = inspect(session, request, now);
+  auto found = request.review ? review_records(session, request, now) : inspect(session, request, now);
   if (!found) checking.take(found.error());
   if (!checking.good()) return checking.refusals();
   const Fonts fonts = Fonts::load(fs::path{data.path} / "reports" / "fonts");
@@ -497,13 +501,17 @@ Result<InspectionIssued> issue_inspection(Session& session, const InspectionRequ
   if (!pages) return pages.error();
   const Json json = json_of(*found);
   PaperBooking booking;
-  booking.paper = "inspection record";
-  booking.subject = "inspection-record";
+  booking.paper = request.review ? "records review" : "inspection record";
+  booking.subject = found->content.reference;
   booking.says = to_hex(sha256(write_canonical(json)));
   return InspectionIssued{
-      book_papers(session, booking, now,
-                  forms_of(*pages, fonts, info_of(session, fmt::format("Inspection record, {}", found->content.period), now), json,
-                           "inspection-record.json")),
+      book_papers(
+          session, booking, now,
+          forms_of(
+              *pages, fonts,
+              info_of(session, fmt::format("{}, {}", request.review ? "Review of the records" : "Inspection record", found->content.period),
+                      now),
+              json, found->content.reference + ".json")),
       std::move(found->tables)};
 }
 

@@ -177,6 +177,7 @@ class Sections {
 
   void cold(const InspectedPlace& place) {
     auto& section = begin(fmt::format("{}, day by day", place.name), {"place-days", "warm-times", "temperatures"});
+    section.reviewed = true;
     const std::string id = place.id.text();
     section.charts = place.charts;
     for (const auto& stay : place.watched) {
@@ -236,6 +237,7 @@ class Sections {
 
   void thermometers() {
     auto& section = begin("Thermometers", {"thermometer-checks"});
+    section.reviewed = true;
     drift(section);
     InspectionTable standing{{"Thermometer", "How it stands now"}, {}, ""};
     for (const CheckNow& now : thermometers_now(session_, terms_, period_.at))
@@ -320,6 +322,7 @@ class Sections {
 
   void regular() {
     auto& section = begin("Regular records", {"regular-due", "regular-records", "missed-checks", "records-review"});
+    section.reviewed = true;
     if (!table("records-review").rows.empty())
       section.tables.push_back(shown(
           table("records-review"),
@@ -384,6 +387,7 @@ class Sections {
 
   void troubles() {
     auto& section = begin("What went wrong, and what became of the food", {"troubles", "complaints", "recalls"});
+    section.reviewed = true;
     const auto open = [](const RowOf& row) { return row["open"] == "yes"; };
     if (table("troubles").rows.empty())
       section.says.emplace_back("Nothing is recorded as gone wrong in this period.");
@@ -462,6 +466,7 @@ class Sections {
 
   void controls() {
     auto& section = begin("Controls of those cakes", {"controls"});
+    section.reviewed = true;
     std::vector<std::pair<std::string, std::string>> all;
     for (const auto& row : table("controls").rows) {
       const RowOf of{table("controls"), row};

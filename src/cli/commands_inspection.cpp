@@ -22,26 +22,29 @@ void save_tables(const std::vector<DataTable>& tables, const std::string& folder
 void inspection_options(CLI::App& app, Door& door) {
   struct Options {
     std::string from, until, folder;
-    bool all = false;
+    bool all = false, review = false;
   };
   auto options = std::make_shared<Options>();
   app.add_option("--from", options->from, "first day; else 27 days before the last: four weeks in all");
   app.add_option("--until", options->until, "last day; else today");
   app.add_option("--into", options->folder, "print it: folder for the PDF, a picture of page one, JSON, and the full data as CSV");
   app.add_flag("--all", options->all, "on the screen: all of it; else what stands on page one");
+  app.add_flag("--review", options->review, "a review instead: who looked through the records, what was found, and what they look at");
   app.callback([options, &door] {
     door.action = [options](Door& d) {
-      const InspectionRequest request{maybe_date("--from", options->from), maybe_date("--until", options->until)};
+      const InspectionRequest request{maybe_date("--from", options->from), maybe_date("--until", options->until), options->review};
       if (!options->folder.empty()) {
         make_folder(options->folder);
         return d.write<InspectionIssued>([&](Session& session) { return issue_inspection(session, request, d.data()); },
                                          [&](Session& session, const InspectionIssued& issued) {
                                            save_tables(issued.tables, options->folder);
-                                           return save_papers(d, session, issued.issued, options->folder, "inspection-record");
+                                           return save_papers(d, session, issued.issued, options->folder,
+                                                              request.review ? "records-review" : "inspection-record");
                                          });
       }
       return d.read([&](Session& session) {
-        const auto found = inspect(session, request, {session.now(), session.offset_at(session.now())});
+        const ZonedInstant at{session.now(), session.offset_at(session.now())};
+        const auto found = request.review ? review_records(session, request, at) : inspect(session, request, at);
         if (!found) return d.refuse(found.error());
         if (d.json) {
           d.print(json_of(*found), session.kitchen().demo);

@@ -240,10 +240,11 @@ template <class V, Describes<HandOver> T> void describe_members(V& v, T& h) {
 }
 /// Of several cakes, or of a batch or pack: its note is about that.
 static bool of_no_one_cake(std::string_view paper) {
-  return paper == "counter list" || paper == "tub label" || paper == "shelf label" || paper == "recall report" || paper == "inspection record";
+  return paper == "counter list" || paper == "tub label" || paper == "shelf label" || paper == "recall report" || paper == "inspection record" ||
+         paper == "records review";
 }
 template <class V, Describes<PaperIssued> T> void describe_members(V& v, T& p) {
-  v.one_of("paper", p.paper, {"label", "record", "allergen sheet", "venue card", "hand-over note", "counter list", "tub label", "shelf label", "recall report", "inspection record"});
+  v.one_of("paper", p.paper, {"label", "record", "allergen sheet", "venue card", "hand-over note", "counter list", "tub label", "shelf label", "recall report", "inspection record", "records review"});
   if (!of_no_one_cake(p.paper)) v.id("cake", p.cake);
   v.one_of("form", p.form, {"pdf", "png", "json"}); v.text("stock", p.stock); v.integer("box", p.box, 0, 100);
   v.needed("head", p.head); v.needed("rules", p.rules); v.needed("program", p.program);

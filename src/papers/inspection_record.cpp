@@ -41,18 +41,50 @@ void add_table(std::vector<Block>& blocks, const InspectionTable& told, const Re
   blocks.emplace_back(std::move(words));
 }
 
-void add_page_one(std::vector<Block>& blocks, const InspectionContent& content, const RecordType& type) {
-  append(blocks, paper_head({content.business, "Inspection record", content.reference}, 800, type));
-  Paragraph period = type.paragraph({{content.period, Face::condensed_bold, PointSize::hundredths(1500), 0}}, "period");
-  period.bookmark = 1;
-  blocks.emplace_back(std::move(period));
-  blocks.emplace_back(type.label_table(content.kitchen, "kitchen"));
+/// What is wanting, a line each.
+void add_wanting(std::vector<Block>& blocks, const InspectionContent& content, const RecordType& type) {
   append(blocks, type.section_head("What is open, late, missed or in doubt", 2));
   for (const auto& line : content.wanting)
     blocks.emplace_back(type.paragraph({type.bold(fmt::format("{} {}", wanting_mark, line))}, "wanting"));
   if (content.wanting.empty())
     blocks.emplace_back(
         type.paragraph({type.bold("Nothing of that is recorded in this period. What nobody recorded cannot show here.")}, "wanting"));
+}
+
+void add_head(std::vector<Block>& blocks, const InspectionContent& content, const std::string& title, const RecordType& type) {
+  append(blocks, paper_head({content.business, title, content.reference}, 800, type));
+  Paragraph period = type.paragraph({{content.period, Face::condensed_bold, PointSize::hundredths(1500), 0}}, "period");
+  period.bookmark = 1;
+  blocks.emplace_back(std::move(period));
+}
+
+void add_signing(std::vector<Block>& blocks, const InspectionContent& content, const char* first, const char* second,
+                 const RecordType& type) {
+  Together signing;
+  signing.blocks.emplace_back(Blanks{{type.tiny(first), type.tiny(second)}, 8000, "signed"});
+  signing.blocks.emplace_back(type.paragraph({type.tiny(fmt::format("{}", fmt::join(content.cautions, " ")))}, "cautions"));
+  blocks.emplace_back(std::move(signing));
+}
+
+void add_page_one_of_review(std::vector<Block>& blocks, const InspectionContent& content, const RecordType& type) {
+  add_head(blocks, content, "Review of the records", type);
+  append(blocks, type.section_head("Who looked through these records", 2));
+  for (const auto& words : content.review->says) blocks.emplace_back(type.paragraph({type.plain(words)}, "says"));
+  add_table(blocks, content.review->looked, type);
+  add_wanting(blocks, content, type);
+  append(blocks, type.section_head("Cold", 2));
+  add_table(blocks, content.cold, type);
+  if (!content.review->reasons.rows.empty()) {
+    append(blocks, type.section_head("Reasons given to release against a control", 2));
+    add_table(blocks, content.review->reasons, type);
+  }
+  add_signing(blocks, content, "looked through by: name, signature, day", "for the business: name, signature, day", type);
+}
+
+void add_page_one(std::vector<Block>& blocks, const InspectionContent& content, const RecordType& type) {
+  add_head(blocks, content, "Inspection record", type);
+  blocks.emplace_back(type.label_table(content.kitchen, "kitchen"));
+  add_wanting(blocks, content, type);
   append(blocks, type.section_head("What went wrong", 2));
   blocks.emplace_back(type.label_table(content.matters, "matters"));
   append(blocks, type.section_head("Cold", 2));
@@ -61,11 +93,7 @@ void add_page_one(std::vector<Block>& blocks, const InspectionContent& content, 
   blocks.emplace_back(type.label_table(content.controls, "controls"));
   append(blocks, type.section_head("Pack details, plan, training", 2));
   blocks.emplace_back(type.label_table(content.keeping, "keeping"));
-  Together signing;
-  signing.blocks.emplace_back(
-      Blanks{{type.tiny("for the business: name, signature, day"), type.tiny("seen by: name, signature, day")}, 8000, "signed"});
-  signing.blocks.emplace_back(type.paragraph({type.tiny(fmt::format("{}", fmt::join(content.cautions, " ")))}, "cautions"));
-  blocks.emplace_back(std::move(signing));
+  add_signing(blocks, content, "for the business: name, signature, day", "seen by: name, signature, day", type);
 }
 
 void add_section(std::vector<Block>& blocks, const InspectionSection& section, const RecordType& type) {
@@ -97,7 +125,10 @@ Result<Pages> lay_out_inspection_record(const InspectionContent& content, const 
   RecordType close;  // one page is to hold all of it
   close.section = 1700;
   close.padding = 350;
-  add_page_one(paper.blocks, content, close);
+  if (content.review)
+    add_page_one_of_review(paper.blocks, content, close);
+  else
+    add_page_one(paper.blocks, content, close);
   paper.blocks.emplace_back(PageBreak{});
   append(paper.blocks, type.section_head("Contents"));
   paper.blocks.emplace_back(Contents{type.plain(""), 1, "contents", 2});

@@ -62,19 +62,34 @@ class Screen {
 
 std::string inspection_text(const InspectionContent& content, bool whole, std::size_t width) {
   Screen screen{width};
-  screen.words("", fmt::format("Inspection record of {}, {}", content.business.empty() ? "" : content.business.front(), content.period));
-  screen.facts(content.kitchen);
+  screen.words("", fmt::format("{} of {}, {}", content.review ? "Review of the records" : "Inspection record",
+                               content.business.empty() ? "" : content.business.front(), content.period));
+  if (content.review) {
+    screen.heading("WHO LOOKED THROUGH THESE RECORDS");
+    for (const auto& words : content.review->says) screen.words("  ", words);
+    screen.table(content.review->looked);
+  } else {
+    screen.facts(content.kitchen);
+  }
   screen.heading("WHAT IS OPEN, LATE, MISSED OR IN DOUBT");
   for (const auto& line : content.wanting) screen.words("! ", line);
   if (content.wanting.empty()) screen.words("  ", "Nothing of that is recorded in this period. What nobody recorded cannot show here.");
-  screen.heading("WHAT WENT WRONG");
-  screen.facts(content.matters);
+  if (!content.review) {
+    screen.heading("WHAT WENT WRONG");
+    screen.facts(content.matters);
+  }
   screen.heading("COLD");
   screen.table(content.cold);
-  screen.heading("THERMOMETERS, EGG, ALLERGIES");
-  screen.facts(content.controls);
-  screen.heading("PACK DETAILS, PLAN, TRAINING");
-  screen.facts(content.keeping);
+  if (content.review) {
+    screen.heading("REASONS GIVEN TO RELEASE AGAINST A CONTROL");
+    screen.table(content.review->reasons);
+    if (content.review->reasons.rows.empty()) screen.words("  ", "none");
+  } else {
+    screen.heading("THERMOMETERS, EGG, ALLERGIES");
+    screen.facts(content.controls);
+    screen.heading("PACK DETAILS, PLAN, TRAINING");
+    screen.facts(content.keeping);
+  }
   for (const auto& section : content.sections) {
     if (!whole) break;
     screen.heading(section.name);

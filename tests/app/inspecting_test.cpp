@@ -285,7 +285,9 @@ TEST_F(Inspecting, TellsNothingOfWhichAllergyACustomerNamed) {
 
 TEST_F(Inspecting, GivesNoReasonThatTellsOfACustomer) {
   const std::string cake = left_cake("2026-05-01");
-  kitchen.done([&](Session& s) { return answer_allergy(s, {cake, "named", {"sesame"}, "the customer", "It contains milk.", "they rang"}); });
+  kitchen.done([&](Session& s) {
+    return answer_allergy(s, {cake, "named", {"sesame"}, "the customer", "It contains milk.", "they rang"});
+  });
   kitchen.at("2026-05-01T10:00+01:00");
   std::vector<AgainstReason> against;
   for (const auto& finding : kitchen.judged(cake).findings) {
@@ -305,6 +307,121 @@ TEST_F(Inspecting, OfTheSameRecordsGivesTheSameBytes) {
   left_cake("2026-05-01");
   kitchen.at("2026-05-03T10:00+01:00");
   EXPECT_EQ(write_pretty(json_of(look("2026-05-01", "2026-05-03"))), write_pretty(json_of(look("2026-05-01", "2026-05-03"))));
+}
+
+/// A kitchen that records when somebody looks through its records.
+class Reviewing : public Inspecting {
+ public:
+  Reviewing() {
+    kitchen.done([](Session& s) { return take_over_sorts(s, load_regular_sorts(DataRoot{TIERPROOF_SOURCE_DIR}), {"records-review"}, {}); });
+    kitchen.done([](Session& s) { return add_person(s, "eva", "Eva Sample", "helper"); });
+  }
+  void looked(const std::string& by, const std::string& all_of_it, const std::string& alone) {
+    kitchen.person = by;
+    kitchen.done([&](Session& s) {
+      return record_regular(s, {"records-review",
+                                {{"looked", all_of_it}, {"found", "the door seal; ordered"}, {"signed", by}, {"alone", alone}},
+                                {},
+                                all_of_it == "yes" ? "" : "the readings of the van are left out"});
+    });
+    kitchen.person = "ada";
+  }
+  Inspection review(const char* from, const char* until) {
+    const Session session = kitchen.open(true);
+    auto found = review_records(session, {parse_date(from), parse_date(until), true}, {session.now(), session.offset_at(session.now())});
+    if (!found) {
+      ADD_FAILURE() << describe(found.error().front());
+      return {};
+    }
+    return std::move(found).value();
+  }
+};
+
+TEST_F(Reviewing, TellsWhoLookedWhenAndWhatWasFound) {
+  kitchen.at("2026-05-03T10:00+01:00");
+  looked("eva", "yes", "no");
+  kitchen.at("2026-05-04T10:00+01:00");
+  const Inspection found = review("2026-05-02", "2026-05-03");
+  ASSERT_EQ(found.looks.size(), 1u);
+  EXPECT_EQ(found.looks.front().made_by_them, 0) << "the look itself is no part of what is looked at";
+  ASSERT_TRUE(found.content.review.has_value());
+  const auto& row = found.content.review->looked.rows.at(0);
+  EXPECT_EQ(row.cells, (Strings{fmt::format("3 May 2026, 10:00 (note {})", found.looks.front().note), "Eva Sample", "yes",
+                                "not their own, they say; they recorded 0 of the 0 notes of this period", "the door seal; ordered"}));
+  EXPECT_FALSE(row.wanting);
+  const Json json = json_of(found);
+  EXPECT_EQ(json.find("schema")->text(), "tierproof/records-review/1");
+  EXPECT_EQ(json.find("looks")->array().at(0).find("found")->text(), "the door seal; ordered");
+}
+
+TEST_F(Reviewing, IsNoneWhileNobodyLooked) {
+  const Inspection found = review("2026-05-01", "2026-05-01");
+  EXPECT_EQ(found.content.wanting.front(), "Nobody is recorded as having looked through the records since 1 May 2026");
+  EXPECT_THAT(found.content.review->says, testing::ElementsAre(HasSubstr("this paper reviews nothing")));
+  EXPECT_TRUE(found.content.review->looked.rows.empty());
+}
+
+TEST_F(Reviewing, TellsALookThatCameBeforeTheEndAndOneThatLeftSomethingOut) {
+  kitchen.at("2026-05-03T10:00+01:00");
+  looked("eva", "yes", "no");
+  kitchen.at("2026-05-06T10:00+01:00");
+  const auto note = fmt::format("{}", review("2026-05-01", "2026-05-03").looks.front().note);
+  EXPECT_THAT(review("2026-05-01", "2026-05-03").content.wanting, Not(testing::Contains(HasSubstr("The last look"))));
+  EXPECT_THAT(
+      review("2026-05-01", "2026-05-04").content.wanting,
+      testing::Contains("The last look, note " + note + ", was on 3 May 2026: nobody is recorded as having looked at what came after it"));
+  looked("eva", "no", "no");  // after the period: it covers it, but for what was left out
+  const Inspection found = review("2026-05-01", "2026-05-04");
+  EXPECT_EQ(found.looks.size(), 2u);
+  EXPECT_THAT(found.content.wanting, Not(testing::Contains(HasSubstr("The last look"))));
+  EXPECT_THAT(found.content.wanting, testing::Contains(HasSubstr("does not say that all of the records were looked through")));
+  EXPECT_TRUE(review("2026-05-04", "2026-05-05").looks.size() == 1u) << "a look before the first day is of another time";
+}
+
+TEST_F(Reviewing, TellsThatWhoLookedMadeTheRecordsWhateverTheySay) {
+  looked("ada", "yes", "no");
+  const Inspection found = review("2026-05-01", "2026-05-01");
+  ASSERT_EQ(found.looks.size(), 1u);
+  EXPECT_GT(found.looks.front().made_by_them, 0);
+  EXPECT_EQ(found.looks.front().made_by_them, found.notes_of_period);
+  EXPECT_TRUE(found.content.review->looked.rows.front().wanting);
+  EXPECT_THAT(found.content.review->looked.rows.front().cells[3], HasSubstr("a second look by the same person"));
+  EXPECT_THAT(found.content.wanting, testing::Contains(HasSubstr("says that somebody else made the records; by the log, who looked")));
+}
+
+TEST_F(Reviewing, HoldsWhatIsLookedAtAndNotTheRest) {
+  kitchen.readings("logger", "fridge", "2026-05-01T07:00+01:00", "2026-05-01T08:00+01:00", "9.0");
+  const Inspection found = review("2026-05-01", "2026-05-01");
+  Strings sections;
+  for (const auto& section : found.content.sections) sections.push_back(section.name);
+  EXPECT_THAT(sections, testing::IsSupersetOf({"fridge, day by day", "Thermometers", "Regular records", "Controls of those cakes",
+                                               "Compared with the time before", "The records themselves"}));
+  for (const char* not_reviewed : {"Hazard plan", "Who works here", "Suppliers and deliveries", "Allergens of each cake"})
+    EXPECT_THAT(sections, Not(testing::Contains(not_reviewed)));
+  const std::string text = inspection_text(found.content, true, 100);
+  EXPECT_THAT(text, testing::StartsWith("Review of the records of "));
+  EXPECT_THAT(text, HasSubstr("REASONS GIVEN TO RELEASE AGAINST A CONTROL"));
+}
+
+TEST_F(Reviewing, IsKeptAndGoesWithTheCustomerWhoseReasonsItGives) {
+  const std::string cake = left_cake("2026-05-01");
+  kitchen.at("2026-05-01T10:00+01:00");
+  std::vector<AgainstReason> against;
+  for (const auto& finding : kitchen.judged(cake).findings) {
+    if (finding.stop == Stop::needs_person) against.push_back({finding.control + ":" + finding.subject, "because of Quince"});
+  }
+  release_of(kitchen, cake, against);
+  Session session = kitchen.open();
+  const auto issued = issue_inspection(session, {parse_date("2026-05-01"), parse_date("2026-05-02"), true}, DataRoot{TIERPROOF_SOURCE_DIR});
+  ASSERT_TRUE(issued.has_value());
+  const auto json =
+      std::find_if(issued->issued.papers.begin(), issued->issued.papers.end(), [](const auto& p) { return p.form == "json"; });
+  EXPECT_THAT(json->bytes, HasSubstr("because of Quince"));
+  kitchen.at("2026-12-01T10:00+00:00");
+  Session later = kitchen.open();
+  const auto erased = erase_customer(later, {cake, "not needed any more"});
+  ASSERT_TRUE(erased.has_value()) << describe(erased.error().front());
+  EXPECT_EQ(erased->papers.size(), issued->issued.papers.size());
 }
 
 TEST_F(Inspecting, IsComparedWithAsManyDaysBefore) {

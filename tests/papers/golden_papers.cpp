@@ -81,6 +81,26 @@ InspectionContent an_inspection() {
   return content;
 }
 
+InspectionContent a_review() {
+  InspectionContent content = an_inspection();
+  content.reference = "records-review";
+  content.wanting.insert(content.wanting.begin(),
+                         "Note 71 says that somebody else made the records; by the log, who looked recorded 4 of them");
+  InspectionReview review;
+  review.says = {"As recorded since the first day of this period. A look covers what stood in the records when it was made."};
+  review.looked.heads = {"When", "Who looked", "All of it", "Whose records", "What was found, and what is done about it"};
+  review.looked.rows = {{{"31 May 2031, 18:00 (note 71)", "Bob Test", "yes",
+                          "not their own, they say; they recorded 4 of the 69 notes of this period: a second look by the same person",
+                          "the door seal of the cake fridge is worn, which is why it was too warm; ordered"},
+                         true}};
+  review.reasons = {{"Times", "Released against", "Reason given"},
+                    {{{"3", "Use-by dates, Kit recorded", "the owner looked at it and it was as it should be"}, true},
+                     {{"1", "Thermometer", "checked again at noon"}, false}},
+                    ""};
+  content.review = std::move(review);
+  return content;
+}
+
 }  // namespace
 
 std::vector<GoldenPaper> golden_papers() {
@@ -103,6 +123,7 @@ std::vector<GoldenPaper> golden_papers() {
           {"empty-form", of_page, 1, an_empty_form},
           {"inspection-1", of_page, 1, [] { return lay_out_inspection_record(an_inspection(), fonts()); }},
           {"inspection-2", of_page, 2, [] { return lay_out_inspection_record(an_inspection(), fonts()); }},
+          {"records-review", of_page, 1, [] { return lay_out_inspection_record(a_review(), fonts()); }},
           {"specimens", of_page, 1, some_specimens}};
 }
 

@@ -550,7 +550,7 @@ struct Erasure {
 struct PaperIssued {
   CakeId cake;        ///< empty: a paper of several cakes, or of a batch or pack that its note is about
   std::string paper;  ///< `label`, `record`, `allergen sheet`, `venue card`, `hand-over note`, `counter list`, `tub label`, `shelf label`,
-                      ///< `recall report`, `inspection record`
+                      ///< `recall report`, `inspection record`, `records review`
   std::string form;   ///< `pdf`, `png`, `json`
   std::string stock;
   std::int64_t box = 0;  ///< of a label: which box; 0 of a record

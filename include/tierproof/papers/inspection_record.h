@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -26,6 +27,14 @@ struct InspectionSection {
   std::vector<InspectionTable> tables;
   std::vector<Chart> charts;
   std::vector<std::string> data;  ///< names of the tables with everything: `place-days`
+  bool reviewed = false;          ///< who looks through the records looks at it: it stands in a review of them too
+};
+
+/// Who looked through the records of a period, which makes a review of its inspection record.
+struct InspectionReview {
+  std::vector<std::string> says;  ///< sentences
+  InspectionTable looked;         ///< a row a look
+  InspectionTable reasons;        ///< given to release against a control, a row a reason, the most used first
 };
 
 /// What the inspection record of a period says, in the order of the design: page one first.
@@ -46,9 +55,11 @@ struct InspectionContent {
   std::string full_head;
   std::string program;
   std::string drawn;
+  std::optional<InspectionReview> review{};  ///< it is a review: page one tells who looked, and the sections are those that are reviewed
 };
 
-/// Lays out the inspection record on A4: page one, contents, then the sections. Refused: words that cannot be set.
+/// Lays out the inspection record, or the review of the records, on A4: page one, contents, then the sections. Refused: words that cannot
+/// be set.
 Result<Pages> lay_out_inspection_record(const InspectionContent& content, const Fonts& fonts);
 
 /// The same on a screen, in lines of at most `width` letters, unless a word is longer; charts are told by their notes.
