@@ -266,6 +266,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/looking.cpp
     app/making.cpp
     app/names_in_text.cpp
+    app/old_words.cpp
     app/ordering.cpp
     app/out_of_fridge.cpp
     app/parts.cpp

@@ -262,6 +262,7 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/stores_test.cpp
     app/whole_kitchen_test.cpp
     app/kept_until_test.cpp
+    app/old_words_test.cpp
     app/allowances_test.cpp
     app/before_cooking_test.cpp
     app/due_test.cpp

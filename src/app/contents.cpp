@@ -30,7 +30,8 @@ std::string kept_apart(const Words& words) { return words.text ? fmt::format("ke
 
 std::string person_in_words(const State& state, const PersonId& id) {
   const auto person = state.people.find(id);
-  if (person == state.people.end() || !person->second.value.name.text) return id.text();
+  if (person == state.people.end()) return id.text();
+  if (!person->second.value.name.text) return fmt::format("{} (name erased)", id.text());
   return fmt::format("{} ({})", *person->second.value.name.text, id.text());
 }
 

@@ -6,8 +6,11 @@
 #include "checking.h"
 #include "customer_of_cake.h"
 #include "evidence_folder.h"
+#include "old_words.h"
+#include "tierproof/app/confirming.h"
 #include "tierproof/app/judging.h"
 #include "tierproof/app/kept_until.h"
+#include "tierproof/app/regular.h"
 #include "what_holds.h"
 
 namespace tierproof {
@@ -75,6 +78,42 @@ ErasurePlanned planned(const CustomerOfCake& customer, const std::string& cake, 
   for (auto* notes : {&plan.told.papers, &plan.told.files, &plan.told.files_gone}) std::sort(notes->begin(), notes->end());
   for (const auto& [digest, note] : customer.files_of_others()) plan.told.files_of_others.push_back(note);
   return plan;
+}
+
+/// Adds what is erased of one person or sort to what goes already; nothing where all of it does.
+std::optional<ErasedWords> take_words(const SealedOf& sealed, const std::vector<PaperTelling>& papers, ErasedWords told,
+                                      ErasedTogether& taken, std::vector<std::string>& digests) {
+  for (const auto& ref : sealed.refs) {
+    if (std::find(taken.erase.texts.begin(), taken.erase.texts.end(), ref) != taken.erase.texts.end()) continue;
+    taken.erase.texts.push_back(ref);
+    ++told.texts;
+  }
+  for (const auto& paper : papers) {
+    bool some = false;
+    for (const auto& digest : paper.forms) {
+      if (std::find(taken.erase.papers.begin(), taken.erase.papers.end(), digest) != taken.erase.papers.end()) continue;
+      taken.erase.papers.push_back(digest);
+      digests.push_back(to_hex(digest));
+      some = true;
+    }
+    if (some) told.papers.push_back(paper.note);
+  }
+  if (told.texts == 0 && digests.empty()) return std::nullopt;
+  return told;
+}
+
+/// The records of a sort whose words may go on `on`, put together.
+SealedOf going_of(const std::vector<const OldRecord*>& past, const std::string& sort, const std::set<std::uint64_t>& open,
+                  std::size_t& records) {
+  SealedOf all;
+  for (const auto* record : past) {
+    const auto& notes = record->sealed.notes;
+    if (record->sort != sort || std::any_of(notes.begin(), notes.end(), [&](std::uint64_t note) { return open.contains(note); })) continue;
+    ++records;
+    all.notes.insert(notes.begin(), notes.end());
+    all.refs.insert(record->sealed.refs.begin(), record->sealed.refs.end());
+  }
+  return all;
 }
 
 bool tells_nothing(const Erasure& note) { return note.texts == 0 && note.papers.empty() && note.files.empty() && note.files_gone.empty(); }
@@ -167,6 +206,61 @@ Result<ErasedAll> erase_old_customers(Session& session, std::size_t confirmed) {
   }
   all.booked = session.book(std::move(drafts), {}, std::move(together.erase));
   take_away_erased(session, folder);
+  session.store().scrub();
+  return all;
+}
+
+Result<ErasedOld> erase_old_words(Session& session, std::size_t confirmed) {
+  ErasedOld all;
+  if (const auto before = session.booked_before()) {
+    session.store().scrub();
+    all.booked = *before;
+    return all;
+  }
+  Checking checking{session};
+  checking.person();
+  const auto kept = kept_until(session, session.today());
+  if (!kept) checking.take(kept.error());
+  const auto terms = session.packs().retention_terms(session.kitchen().retention_rules, session.today(), confirmations_of(session));
+  if (!terms) checking.take(terms.error());
+  if (!checking.good()) return checking.refusals();
+  const std::size_t may_go = kept->names_that_may_go() + kept->records_that_may_go();
+  if (may_go == 0) {
+    session.store().scrub();  // an erasure that was cut off before that is completed here
+    return Refusal{"", 0, "", "no name of anybody who left, and no words of a regular record, may go today", "see `tierproof kept-until`"};
+  }
+  if (may_go != confirmed) {
+    return Refusal{"", 0, "--confirm",
+                   fmt::format("{} may go today, names of people who left and regular records together, not {}", may_go, confirmed),
+                   fmt::format("look at `tierproof kept-until --may-go`, then write --confirm {}", may_go)};
+  }
+  const OldWords words{session};
+  const auto past = words_past(words, *terms, session.today());
+  const auto open = unanswered_notes(session);
+  const ZonedInstant at{session.now(), session.offset_at(session.now())};
+  ErasedTogether together;
+  std::vector<Draft> drafts;
+  for (const auto& line : kept->lines) {
+    const bool of_person = line.kind == of_people && line.state == KeptState::may_go;
+    if (!of_person && line.words_may_go == 0) continue;
+    ErasedWords told{line.kind, line.thing, 0, 0, {}};
+    SealedOf sealed;
+    std::vector<PaperTelling> papers;
+    if (of_person) {
+      sealed = words.name_of(PersonId{line.thing});
+      papers = words.papers_naming(PersonId{line.thing});
+    } else {
+      sealed = going_of(past, line.thing, open, told.records);
+      papers = words.papers_telling(sealed.notes);
+    }
+    std::vector<std::string> digests;
+    auto one = take_words(sealed, papers, std::move(told), together, digests);
+    if (!one) continue;  // all of it goes with another
+    Erasure note{CakeId{}, "not needed any more", one->texts, std::move(digests), {}, {}, line.kind};
+    drafts.push_back(session.draft(note, line.thing, at));
+    all.erased.push_back(std::move(*one));
+  }
+  all.booked = session.book(std::move(drafts), {}, std::move(together.erase));
   session.store().scrub();
   return all;
 }

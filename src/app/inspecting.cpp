@@ -86,7 +86,7 @@ class Contents {
     const State& state = session_.state();
     std::vector<std::string> people, recipes;
     for (const auto& [id, person] : state.people)
-      people.push_back(fmt::format("{} ({}{})", person.value.name.text.value_or(id.text()), person.value.role,
+      people.push_back(fmt::format("{} ({}{})", person.value.name.text.value_or(id.text() + ", name erased"), person.value.role,
                                    person.value.left ? ", left on " + format_date_long(*person.value.left) : std::string{}));
     std::set<std::string> made;
     std::int64_t batches = 0;

@@ -164,7 +164,10 @@ DataTable regular_records_table(const Session& session, const InspectedPeriod& p
                                                                  : value.value));
     std::string remark = done.value.note.given() ? apart ? kept_apart_words : done.value.note.text.value_or("(erased)") : std::string{};
     table.rows.push_back(cells(done.value.sort, sort == nullptr ? done.value.sort.text() : sort->value.name, done.value.due,
-                               ZonedInstant{done.happened, done.offset}, answers, remark, fine,
+                               ZonedInstant{done.happened, done.offset}, answers, remark,
+                               std::string{fine                      ? "yes"
+                                           : found->second.not_known ? "not known"
+                                                                     : "no"},
                                fine ? std::string{} : found->second.answered, !fine && found->second.answered.empty(), done.person,
                                done.sequence));
   }

@@ -5,6 +5,7 @@
 #include "booking_papers.h"
 #include "checking.h"
 #include "erased.h"
+#include "old_words.h"
 #include "tierproof/app/small_labels.h"
 #include "tierproof/papers/cake_record.h"
 #include "tierproof/papers/label.h"
@@ -184,8 +185,12 @@ Result<PaperBytes> reprint(const Session& session, std::uint64_t sequence) {
     }
     if (const auto* erasure = kept ? nullptr : erasure_of_paper(session.state(), paper.value.sha256)) {
       throw Fault{exit_status::no_input,
-                  fmt::format("the paper of note {} was erased on {} by note {}, since it may tell of the customer; note {} itself stays",
-                              sequence, format_date_long(day_of(erasure->happened, erasure->offset)), erasure->sequence, sequence)};
+                  fmt::format("the paper of note {} was erased on {} by note {}, since it may tell {}; note {} itself stays", sequence,
+                              format_date_long(day_of(erasure->happened, erasure->offset)), erasure->sequence,
+                              erasure->value.what.empty()        ? "of the customer"
+                              : erasure->value.what == of_people ? "the name of somebody who left"
+                                                                 : "what a regular record kept apart",
+                              sequence)};
     }
     if (!kept) throw Fault{exit_status::configuration, fmt::format("the kept bytes of note {} are missing; run verify", sequence)};
     return PaperBytes{paper.value.form, kept->bytes, paper.value.box};

@@ -7,6 +7,7 @@
 #include <map>
 
 #include "customer_of_cake.h"
+#include "old_words.h"
 #include "tierproof/app/confirming.h"
 #include "tierproof/app/judging.h"
 #include "what_holds.h"
@@ -33,7 +34,14 @@ const KeptStateSaid& kept_said(KeptState state) {
 class KeptListing {
  public:
   KeptListing(const Session& session, const RetentionTerms& terms, Date on)
-      : session_{session}, state_{session.state()}, terms_{terms}, on_{on}, holds_{session}, entries_{entries_of_customers(session)} {}
+      : session_{session},
+        state_{session.state()},
+        terms_{terms},
+        on_{on},
+        holds_{session},
+        entries_{entries_of_customers(session)},
+        words_{session},
+        open_{open_matters_in_words(session.state())} {}
 
   std::vector<KeptLine> all() {
     std::vector<const Recorded<Cake>*> cakes;
@@ -153,10 +161,31 @@ class KeptListing {
   void regular_records() {
     std::map<RegularSortId, std::vector<Date>> days;
     for (const auto& done : state_.regular_done) days[done.value.sort].push_back(day_of(done.happened, done.offset));
+    for (const auto& record : words_.records()) days[RegularSortId{record.sort}];  // all of a sort may have been taken back
     for (const auto& [sort, of_sort] : days) {
       const auto known = state_.regular_sorts.find(sort);
-      of_notes("regular records", sort.text(), known == state_.regular_sorts.end() ? "" : known->second.value.name, of_sort);
+      of_notes(of_regular_records, sort.text(), known == state_.regular_sorts.end() ? "" : known->second.value.name, of_sort);
+      words_of_sort(lines_.back());
     }
+  }
+
+  /// Of how many records of a sort what they keep apart may go.
+  void words_of_sort(KeptLine& one) const {
+    const auto open = unanswered_notes(session_);
+    const auto past = words_past(words_, terms_, on_);
+    for (const auto* record : past) {
+      if (record->sort != one.thing) continue;
+      const auto& notes = record->sealed.notes;
+      if (!open_.empty()) {
+        one.held_by = open_;
+      } else if (std::any_of(notes.begin(), notes.end(), [&](std::uint64_t note) { return open.contains(note); })) {
+        one.held_by.push_back(fmt::format("nothing answers yet for what note {} tells", *notes.rbegin()));
+      } else {
+        ++one.words_may_go;
+      }
+    }
+    if (one.state == KeptState::stays && one.words_may_go > 0) one.state = KeptState::may_go;
+    if (one.state == KeptState::stays && !one.held_by.empty()) one.state = KeptState::held;
   }
 
   void suppliers() {
@@ -182,7 +211,37 @@ class KeptListing {
       std::vector<KeptFrom> from;
       if (person.value.left) from.push_back({"left", *person.value.left});
       count(one, from, "nothing says that they left");
+      if (from.empty() || !one.last) {
+        lines_.push_back(std::move(one));
+        continue;
+      }
+      if (words_.name_of(id).refs.empty()) {
+        one.state = KeptState::gone;
+        for (const auto& erasure : state_.erasures) {
+          if (erasure.value.what == of_people && erasure.subject == id.text())
+            one.why = fmt::format("the name was erased on {}, note {}", format_date_long(day_of(erasure.happened, erasure.offset)),
+                                  erasure.sequence);
+        }
+      } else {
+        one.held_by = open_;
+        if (one.state == KeptState::stays) hold_by_papers(one, id);
+        if (one.state == KeptState::stays) one.state = one.held_by.empty() ? KeptState::may_go : KeptState::held;
+      }
       lines_.push_back(std::move(one));
+    }
+  }
+
+  /// The kept record of a cake tells who made and released it: the name stays as long as the record has to.
+  void hold_by_papers(KeptLine& one, const PersonId& person) const {
+    std::set<std::string> told;
+    for (const auto& paper : words_.papers_naming(person)) {
+      if (paper.cake.empty() || !told.insert(paper.cake).second) continue;
+      const auto record = std::find_if(lines_.begin(), lines_.end(),
+                                       [&](const KeptLine& line) { return line.kind == "record" && line.thing == paper.cake; });
+      if (record != lines_.end() && record->state == KeptState::stays) continue;
+      const auto last = record == lines_.end() ? std::nullopt : record->last;
+      one.held_by.push_back(fmt::format("the kept record of {} tells the name, and must stay{}", paper.cake,
+                                        last ? " until " + format_date_long(*last) : std::string{}));
     }
   }
 
@@ -192,6 +251,8 @@ class KeptListing {
   Date on_;
   Holds holds_;
   EntriesOfCustomers entries_;
+  OldWords words_;
+  std::vector<std::string> open_;
   std::vector<KeptLine> lines_;
 };
 
@@ -206,6 +267,17 @@ std::vector<std::string> KeptView::customers_that_may_go() const {
     if (line.kind == "personal data" && line.state == KeptState::may_go) cakes.push_back(line.thing);
   }
   return cakes;
+}
+
+std::size_t KeptView::names_that_may_go() const {
+  const auto may_go = [](const KeptLine& line) { return line.kind == of_people && line.state == KeptState::may_go; };
+  return static_cast<std::size_t>(std::count_if(lines.begin(), lines.end(), may_go));
+}
+
+std::size_t KeptView::records_that_may_go() const {
+  std::size_t all = 0;
+  for (const auto& line : lines) all += line.words_may_go;
+  return all;
 }
 
 Result<KeptView> kept_until(const Session& session, Date on) {

@@ -147,10 +147,11 @@ std::vector<KitchenList> lists_of_customers() {
                              return cells(p.cake, p.cake.empty() ? r.subject : "", p.paper, p.form, p.stock,
                                           p.box == 0 ? DataCell{} : cell_of(p.box), p.head, p.program, p.rules, p.sha256);
                            }),
-      list_of<Erasure>("erasures", "personal data of customers that was erased", &State::erasures,
-                       {"cake", "because", "texts_erased", "papers_erased"},
+      list_of<Erasure>("erasures", "personal data of customers, names of who left and words of regular records that were erased",
+                       &State::erasures, {"cake", "because", "texts_erased", "papers_erased", "what", "about"},
                        [](const Session&, const Recorded<Erasure>& r) {
-                         return cells(r.value.cake, r.value.because, r.value.texts, std::uint64_t{r.value.papers.size()});
+                         return cells(r.value.cake, r.value.because, r.value.texts, std::uint64_t{r.value.papers.size()},
+                                      r.value.what.empty() ? std::string{"customer"} : r.value.what, r.subject);
                        }),
   };
 }

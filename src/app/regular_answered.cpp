@@ -60,6 +60,34 @@ std::string answered_by(const State& state, const RegularSort& sort, const Recor
   return "";
 }
 
+/// Whether an answer that can still be read is not the fine one.
+bool says_not_fine(const RegularSort& sort, const RegularDone& record) {
+  return std::any_of(record.values.begin(), record.values.end(), [&](const RegularValue& value) {
+    const auto* field = field_of(sort, value.field);
+    return field != nullptr && not_fine(*field, value) && !(value.words.given() && !value.words.text);
+  });
+}
+
+/// Whether what a record kept apart was erased, all of it. Only what was answered for is: see `erase_old_words`.
+bool words_erased(const RegularDone& record) {
+  const auto gone = [](const Words& words) { return words.given() && !words.text; };
+  bool some = gone(record.note);
+  for (const auto& value : record.values) {
+    if (value.words.given() && value.words.text) return false;
+    some = some || gone(value.words);
+  }
+  return some && (!record.note.given() || gone(record.note));
+}
+
+std::string erased_by(const State& state, const Recorded<RegularDone>& record) {
+  for (const auto& erasure : state.erasures) {
+    if (erasure.value.what == "regular records" && erasure.subject == record.value.sort.text() && erasure.sequence > record.sequence)
+      return fmt::format("nothing more, since its words were erased on {}, note {}",
+                         format_date_long(day_of(erasure.happened, erasure.offset)), erasure.sequence);
+  }
+  return "";
+}
+
 }  // namespace
 
 std::vector<NotFine> records_not_fine(const Session& session) {
@@ -70,8 +98,10 @@ std::vector<NotFine> records_not_fine(const Session& session) {
     if (sort == nullptr) continue;
     auto wanting = wanting_of(sort->value, record.value);
     if (wanting.empty()) continue;
-    all.push_back({record.value.sort.text(), sort->value.name, record.sequence, day_of(record), std::move(wanting),
-                   answered_by(state, sort->value, record)});
+    std::string answered = answered_by(state, sort->value, record);
+    if (answered.empty() && words_erased(record.value)) answered = erased_by(state, record);
+    all.push_back({record.value.sort.text(), sort->value.name, record.sequence, day_of(record), std::move(wanting), std::move(answered),
+                   !says_not_fine(sort->value, record.value)});
   }
   return all;
 }

@@ -115,6 +115,7 @@ const std::vector<Command>& command_table() {
       {"erase", "Records", "Erase what is kept of the customer of a cake, for good.", "tierproof erase cake-1 --because \"the customer asked\"", erase_options},
       {"kept-until", "Records", "Until when everything has to be kept, by which rule, what holds it longer, and what may go.", "tierproof kept-until --may-go", kept_until_options},
       {"erase-old-customers", "Records", "Erase what is kept of the customer of every cake that may go by kept-until, for good and all at once.", "tierproof erase-old-customers --confirm 3", erase_old_customers_options},
+      {"erase-old-words", "Records", "Erase the names of people who left and the words of regular records whose time is over by kept-until, for good and all at once.", "tierproof erase-old-words --confirm 12", erase_old_words_options},
       {"confirm-rule", "Records", "Somebody who knows confirmed a rule that rests on memory.", "tierproof confirm-rule lot-mark --body \"food authority of the town\" --told-by \"Mr Example\"", confirm_rule_options},
       {"rules", "Records", "The rules that can be chosen and what is wrong in them on a day; or one place's rules, row by row.", "tierproof rules --on 2026-12-01", rules_options},
       {"pin", "At the door", "Set the PIN that somebody signs in with on the kitchen's pages: six digits, typed, or read from standard input.", "tierproof pin ben", pin_options},

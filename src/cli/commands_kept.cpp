@@ -20,7 +20,8 @@ Json kept_json(const KeptLine& line) {
                    {"may_go", Json{line.state == KeptState::may_go}},
                    {"kept_until", line.last ? Json{format_date(*line.last)} : Json{}},
                    {"why", Json{line.why}},
-                   {"held_by", Json{std::move(held)}}};
+                   {"held_by", Json{std::move(held)}},
+                   {"words_may_go", Json{static_cast<std::int64_t>(line.words_may_go)}}};
   if (line.kept) {
     one["row"] = Json{line.kept->cited.row};
     one["clause"] = Json{line.kept->cited.clause};
@@ -50,6 +51,8 @@ void say_kept_line(const KeptLine& line) {
   if (line.notes > 0)
     why += fmt::format("; {} {}, {} past {} own time", line.notes, line.notes == 1 ? "note" : "notes", line.past,
                        line.notes == 1 ? "its" : "their");
+  if (line.words_may_go > 0)
+    why += fmt::format("; what {} of them {} apart may go", line.words_may_go, line.words_may_go == 1 ? "keeps" : "keep");
   Door::say(fmt::format("  {:<22} {:<22} {:<17} {:<18} {}", line.thing, line.kind, words_of(line.state),
                         line.last ? format_date_long(*line.last) : "-", why));
   for (const auto& held : line.held_by) Door::say(fmt::format("  {:<22} {:<22} held: {}", "", "", held));
@@ -58,7 +61,8 @@ void say_kept_line(const KeptLine& line) {
 int say_kept(Door& door, const Session& session, const KeptView& view, bool may_go_only, const std::string& thing) {
   std::vector<const KeptLine*> shown;
   for (const auto& line : view.lines) {
-    if ((!may_go_only || line.state == KeptState::may_go) && (thing.empty() || line.thing == thing)) shown.push_back(&line);
+    if ((!may_go_only || line.state == KeptState::may_go || line.words_may_go > 0) && (thing.empty() || line.thing == thing))
+      shown.push_back(&line);
   }
   const auto cakes = view.customers_that_may_go();
   if (door.json) {
@@ -69,7 +73,9 @@ int say_kept(Door& door, const Session& session, const KeptView& view, bool may_
                                  {"on", Json{format_date(view.on)}},
                                  {"rules", Json{view.rules}},
                                  {"kept", Json{std::move(lines)}},
-                                 {"customers_that_may_go", Json{std::move(may_go)}}}},
+                                 {"customers_that_may_go", Json{std::move(may_go)}},
+                                 {"names_and_records_that_may_go",
+                                  Json{static_cast<std::int64_t>(view.names_that_may_go() + view.records_that_may_go())}}}},
                session.kitchen().demo);
     return exit_status::done;
   }
@@ -83,9 +89,16 @@ int say_kept(Door& door, const Session& session, const KeptView& view, bool may_
   if (thing.empty() && !cakes.empty() && view.on == session.today())
     Door::say(fmt::format("{} may go today: `tierproof erase-old-customers --confirm {}`",
                           cakes.size() == 1 ? "1 customer" : fmt::format("{} customers", cakes.size()), cakes.size()));
-  Door::say(
-      "Notes, packs, batches, readings and what went into what always stay, since the trace leans on them; only what is kept of customers");
-  Door::say("is ever erased, by somebody and with a note of it. Tax and other law may ask for longer: ask whoever knows.");
+  if (const std::size_t names = view.names_that_may_go(), records = view.records_that_may_go();
+      thing.empty() && names + records > 0 && view.on == session.today()) {
+    const std::string of_names = names == 1 ? "the name of 1 person who left" : fmt::format("the names of {} people who left", names);
+    const std::string of_records = records == 1 ? "the words of 1 regular record" : fmt::format("the words of {} regular records", records);
+    const std::string both = names == 0 ? of_records : records == 0 ? of_names : of_names + " and " + of_records;
+    Door::say(fmt::format("{} may go today: `tierproof erase-old-words --confirm {}`", both, names + records));
+  }
+  Door::say("Notes, packs, batches, readings and what went into what always stay, since the trace leans on them. Only what is kept of");
+  Door::say("customers, names of people who left and the words of regular records are ever erased, by somebody and with a note of it.");
+  Door::say("Tax and other law may ask for longer: ask whoever knows.");
   return exit_status::done;
 }
 
@@ -161,6 +174,53 @@ void erase_old_customers_options(CLI::App& app, Door& door) {
       };
       return d.write<ErasedAll>([&](Session& session) { return erase_old_customers(session, static_cast<std::size_t>(*confirmed)); },
                                 print);
+    };
+  });
+}
+
+void erase_old_words_options(CLI::App& app, Door& door) {
+  auto confirmed = std::make_shared<int>(0);
+  app.add_option("--confirm", *confirmed, "how many names and regular records `kept-until` says may go today")
+      ->required()
+      ->check(whole_number(1, 1'000'000));
+  app.callback([confirmed, &door] {
+    door.action = [confirmed](Door& d) {
+      const auto print = [&d](const Session& session, const ErasedOld& all) {
+        if (all.booked.already) return d.print_booked(session, all.booked);
+        if (d.json) {
+          Json::Array erased;
+          for (std::size_t i = 0; i < all.erased.size(); ++i) {
+            const ErasedWords& one = all.erased[i];
+            erased.push_back(Json{Json::Object{{"what", Json{one.what}},
+                                               {"thing", Json{one.thing}},
+                                               {"note", Json{static_cast<std::int64_t>(all.booked.sequences.at(i))}},
+                                               {"texts", Json{one.texts}},
+                                               {"records", Json{static_cast<std::int64_t>(one.records)}},
+                                               {"papers", note_numbers(one.papers)}}});
+          }
+          d.print(Json{Json::Object{{"schema", Json{"tierproof/erased-old-words/1"}},
+                                    {"erased", Json{std::move(erased)}},
+                                    {"head", Json{format_head(all.booked.head)}}}},
+                  session.kitchen().demo);
+          return exit_status::done;
+        }
+        Door::mark_demo(session.kitchen().demo);
+        for (std::size_t i = 0; i < all.erased.size(); ++i) {
+          const ErasedWords& one = all.erased[i];
+          const std::string texts = one.texts == 1 ? "1 text" : fmt::format("{} texts", one.texts);
+          const std::string of =
+              one.records == 0
+                  ? fmt::format("the name of who left, {},", texts)
+                  : fmt::format("what {} kept apart, {},", one.records == 1 ? "1 record" : fmt::format("{} records", one.records), texts);
+          Door::say(fmt::format("{}: {} erased for good by note {}{}", one.thing, of, all.booked.sequences.at(i),
+                                one.papers.empty() ? "" : "; with the papers of " + notes_said(one.papers)));
+        }
+        Door::say("The notes stay, with who recorded each by their short name, and so does the record of the food.");
+        Door::say(
+            "What left this file is not reached: destroy exports, backups and printed papers that tell of it too. Attached files stay.");
+        return exit_status::done;
+      };
+      return d.write<ErasedOld>([&](Session& session) { return erase_old_words(session, static_cast<std::size_t>(*confirmed)); }, print);
     };
   });
 }

@@ -194,6 +194,7 @@ void import_options(CLI::App&, Door&);
 void erase_options(CLI::App&, Door&);
 void kept_until_options(CLI::App&, Door&);
 void erase_old_customers_options(CLI::App&, Door&);
+void erase_old_words_options(CLI::App&, Door&);
 void person_left_options(CLI::App&, Door&);
 void list_options(CLI::App&, Door&);
 void take_in_options(CLI::App&, Door&);

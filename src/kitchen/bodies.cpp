@@ -190,7 +190,9 @@ template <class V, Describes<PrecautionDecided> T> void describe_members(V& v, T
   v.flag("pieces", p.pieces);
 }
 template <class V, Describes<Erasure> T> void describe_members(V& v, T& e) {
-  v.id("cake", e.cake); v.one_of("because", e.because, {"the customer asked", "not needed any more"}); v.integer("texts", e.texts, 0, 1'000'000); v.texts("papers", e.papers);
+  v.maybe_one_of("what", e.what, {"people who work here", "regular records"});
+  if (e.what.empty()) v.id("cake", e.cake);
+  v.one_of("because", e.because, {"the customer asked", "not needed any more"}); v.integer("texts", e.texts, 0, 1'000'000); v.texts("papers", e.papers);
   v.texts("files", e.files); v.texts("files_gone", e.files_gone);
 }
 template <class V, Describes<TierPart> T> void describe_members(V& v, T& p) {

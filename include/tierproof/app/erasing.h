@@ -55,4 +55,28 @@ struct ErasedAll {
 /// Refused: none may go. @throws as `erase_customer`
 Result<ErasedAll> erase_old_customers(Session& session, std::size_t confirmed);
 
+/// What was erased of one person, or of the regular records of one sort.
+struct ErasedWords {
+  std::string what;                     ///< `people who work here`, `regular records`
+  std::string thing;                    ///< the person or the sort
+  std::int64_t texts = 0;               ///< sealed words that were erased
+  std::size_t records = 0;              ///< of how many regular records
+  std::vector<std::uint64_t> papers{};  ///< notes of the papers whose kept bytes were erased, since they told some of it
+};
+struct ErasedOld {
+  Booked booked;
+  std::vector<ErasedWords> erased;  ///< one to each note that was booked, in their order
+};
+
+/// Erases the names of people who left, and what regular records keep apart, whose time is over today by `kept_until`: all or nothing, with
+/// one `erasure/1` for each person and each sort.
+///
+/// What goes: the name in every note of the person and under their reviews of the plan, and every kept paper that tells it, a cake's record
+/// only once its own time is over; of a regular record every text, person and sealed answer and its remark, of corrected and taken back
+/// notes too, and every kept paper of a period that tells of it. What stays: the notes themselves, who recorded what by their short name,
+/// answers that are no words, and attached files. Words that a note in force about something else uses too stay with it.
+/// @param confirmed  how many names and records together somebody saw that they are; refused with their number where it is another
+/// Refused: none may go. @throws as `erase_customer`
+Result<ErasedOld> erase_old_words(Session& session, std::size_t confirmed);
+
 }  // namespace tierproof

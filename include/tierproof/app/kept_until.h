@@ -31,9 +31,10 @@ struct KeptLine {
   std::optional<Date> last;          ///< the last day; the day after it may go
   std::optional<KeepUntil> kept;     ///< the row that sets it; nothing: no row does
   std::string why;                   ///< what it is counted from and by which row; or why that is not known
-  std::vector<std::string> held_by;  ///< in words, whether its time is over or not
+  std::vector<std::string> held_by;  ///< in words, whether its time is over or not; papers that hold a name only once it is
   std::size_t notes = 0;             ///< of readings and regular records: how many there are
   std::size_t past = 0;              ///< of these: how many are past their own time
+  std::size_t words_may_go = 0;      ///< of regular records: of how many what they keep apart may go; whatever `state` says of the newest
 };
 
 struct KeptView {
@@ -42,10 +43,15 @@ struct KeptView {
   std::vector<KeptLine> lines;  ///< each cake in order of the log, its record and its customer; then the other kinds
   /// The cakes of which the customer may go, in order.
   std::vector<std::string> customers_that_may_go() const;
+  /// Of how many people the name may go, and of how many regular records what they keep apart.
+  std::size_t names_that_may_go() const;
+  std::size_t records_that_may_go() const;
 };
 
 /// Until when everything has to be kept, by the rows of retention in force on `on`; of several that apply the latest day counts. A hold
-/// beats every date. Orders that were taken back have no record of food, and their customer may go.
+/// beats every date: the name of somebody who left, and what regular records keep apart, stay while any matter is open; a name while the
+/// kept record of a cake tells it whose own time is not over; a record of something not as it should be until something answers for it.
+/// Orders that were taken back have no record of food, and their customer may go.
 /// @param on  the day that is asked about; what holds is what is open in the records as they are read
 /// Refused: no rules of retention in force that day.
 Result<KeptView> kept_until(const Session& session, Date on);

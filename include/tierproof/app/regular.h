@@ -104,10 +104,12 @@ struct NotFine {
   Date day{};
   std::vector<std::string> wanting;  ///< `Signs of pests seen?: yes`
   std::string answered{};            ///< what answers for it, `note 22 of 4 May 2026` or `trouble-1`; empty: it is open
+  bool not_known = false;            ///< what it said was erased, so nobody knows whether it was as it should be
 };
 /// Every regular record that is not as it should be by its sort as it was that day, in order of the log. A later record of the sort answers
 /// for it that says of all that was wanting that it is so again, and wants nothing itself; where the sort tells of kit, suppliers or
-/// persons, one of the same. So does a trouble that names the sort, unless it was closed before.
+/// persons, one of the same. So does a trouble that names the sort, unless it was closed before. What
+/// was erased is not fine and not open: only what was answered for is erased.
 std::vector<NotFine> records_not_fine(const Session& session);
 
 /// A sort that has no due day, and its last record.

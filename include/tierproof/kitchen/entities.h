@@ -536,14 +536,16 @@ struct PrecautionDecided {
   bool pieces = false;                        ///< which are not spread evenly
 };
 
-/// `erasure/1`: the personal data of a cake's customer was erased, on request or because its time was over.
+/// `erasure/1`: the personal data of a cake's customer was erased, on request or because its time was over; or the name of somebody who
+/// left, or what old regular records of one sort kept apart.
 struct Erasure {
-  CakeId cake;
+  CakeId cake;  ///< empty where `what` says that it is of something else
   std::string because;                    ///< `the customer asked`, `not needed any more`
   std::int64_t texts = 0;                 ///< sealed words that were erased
   std::vector<std::string> papers;        ///< SHA-256 of the kept papers that were erased, since they told some of it
   std::vector<std::string> files{};       ///< SHA-256 of the attached files that go with it
   std::vector<std::string> files_gone{};  ///< of those that should have gone and were not there
+  std::string what{};                     ///< `people who work here`, `regular records`: of the person or sort that the note is about; or empty
 };
 
 /// `paper/1`: an issued paper, by the SHA-256 of its kept bytes.
