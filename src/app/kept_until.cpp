@@ -206,29 +206,31 @@ class KeptListing {
   }
 
   void people() {
-    for (const auto& [id, person] : state_.people) {
-      KeptLine one = line("people who work here", id.text(), "", {});
-      std::vector<KeptFrom> from;
-      if (person.value.left) from.push_back({"left", *person.value.left});
-      count(one, from, "nothing says that they left");
-      if (from.empty() || !one.last) {
-        lines_.push_back(std::move(one));
-        continue;
-      }
-      if (words_.name_of(id).refs.empty()) {
-        one.state = KeptState::gone;
-        for (const auto& erasure : state_.erasures) {
-          if (erasure.value.what == of_people && erasure.subject == id.text())
-            one.why = fmt::format("the name was erased on {}, note {}", format_date_long(day_of(erasure.happened, erasure.offset)),
-                                  erasure.sequence);
-        }
-      } else {
-        one.held_by = open_;
-        if (one.state == KeptState::stays) hold_by_papers(one, id);
-        if (one.state == KeptState::stays) one.state = one.held_by.empty() ? KeptState::may_go : KeptState::held;
-      }
-      lines_.push_back(std::move(one));
+    for (const auto& [id, person] : state_.people) this_person(id, person.value.left, "nothing says that they left");
+    for (const auto& [id, last] : words_.people()) {  // nobody by that short name works here: their notes were taken back
+      if (!state_.people.contains(PersonId{id})) this_person(PersonId{id}, last, "");
     }
+  }
+
+  /// @param left  their last day here; of a note that was taken back the day it was
+  void this_person(const PersonId& id, std::optional<Date> left, const std::string& unknown) {
+    KeptLine one = line(of_people, id.text(), "", {});
+    std::vector<KeptFrom> from;
+    if (left) from.push_back({"left", *left});
+    count(one, from, unknown);
+    if (one.last && words_.name_of(id).refs.empty()) {
+      one.state = KeptState::gone;
+      for (const auto& erasure : state_.erasures) {
+        if (erasure.value.what == of_people && erasure.subject == id.text())
+          one.why = fmt::format("the name was erased on {}, note {}", format_date_long(day_of(erasure.happened, erasure.offset)),
+                                erasure.sequence);
+      }
+    } else if (one.last) {
+      one.held_by = open_;
+      if (one.state == KeptState::stays) hold_by_papers(one, id);
+      if (one.state == KeptState::stays) one.state = one.held_by.empty() ? KeptState::may_go : KeptState::held;
+    }
+    lines_.push_back(std::move(one));
   }
 
   /// The kept record of a cake tells who made and released it: the name stays as long as the record has to.

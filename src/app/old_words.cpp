@@ -83,6 +83,9 @@ OldWords::OldWords(const Session& session) : session_{session} {
 void OldWords::of_person(const Entry& entry) {
   if (entry.kind == KindOf<Person>::kind) {
     auto& sealed = names_[entry.subject];
+    const Date day = day_of(entry.written, entry.offset);
+    const auto [last, fresh] = people_.emplace(entry.subject, day);
+    if (!fresh) last->second = std::max(last->second, day);
     sealed.notes.insert(entry.sequence);
     for (auto& named : store::named_sealed(entry)) sealed.refs.insert(std::move(named.ref));
     const Json* name = entry.body.is_object() ? entry.body.find("name") : nullptr;

@@ -43,6 +43,8 @@ struct PaperTelling {
 class OldWords {
  public:
   explicit OldWords(const Session& session);
+  /// Every short name that somebody ever worked under, with the last day on which a note of theirs was made, corrected or taken back.
+  const std::map<std::string, Date>& people() const { return people_; }
   /// The name of a person: of the notes that tell who works here, and under their reviews of the plan.
   const SealedOf& name_of(const PersonId& person) const;
   /// In order of the log; such a record that tells nothing in sealed words is left out.
@@ -66,6 +68,7 @@ class OldWords {
   };
   const Session& session_;
   std::map<std::string, SealedOf> names_;
+  std::map<std::string, Date> people_;
   std::map<std::string, std::set<std::string>> name_refs_;  ///< of these the names themselves
   std::map<std::uint64_t, std::string> signers_;            ///< of reviews of the plan, corrections too: who signed first
   std::vector<OldRecord> records_;

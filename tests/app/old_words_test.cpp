@@ -163,6 +163,44 @@ TEST_F(OldWordsOf, WhoLeftGoWithTheKeptPapersThatTellTheirNameAndNoOthers) {
   EXPECT_THAT(drawn->bytes, HasSubstr("ben (name erased)"));
 }
 
+TEST_F(OldWordsOf, WhoLeftGoWithPapersThatTellTheNameThatWasTypedFirst) {
+  kitchen.done([](Session& s) { return add_person(s, "cat", "Zäzilie Tippfehler", "helper"); });
+  const auto first = inspection("2026-05-01", "2026-05-01");
+  const auto wrong = kitchen.open(true).state().people.at(PersonId{"cat"}).sequence;
+  kitchen.done([&](Session& s) { return void_note(s, wrong, "Tippfehler"); });
+  kitchen.done([](Session& s) { return add_person(s, "cat", "Cäcilie Sample", "helper"); });
+  kitchen.done([](Session& s) { return person_left(s, "cat", parse_date("2026-05-01")); });
+  ASSERT_EQ(kitchen.open(true).state().people.at(PersonId{"cat"}).value.name.text, "Cäcilie Sample");
+  kitchen.at("2028-05-02T08:00+01:00");
+  ASSERT_TRUE(erase(1).has_value());
+  for (const char* name : {"Zäzilie", "Tippfehler", "Cäcilie"}) EXPECT_FALSE(in_file(name)) << name;
+  const Session session = kitchen.open(true);
+  for (const auto& paper : first) EXPECT_FALSE(session.store().paper(sha256(paper.bytes)).has_value()) << paper.form;
+  EXPECT_EQ(complaints(), Strings{});
+}
+
+TEST_F(OldWordsOf, SomebodyWhoseNoteWasTakenBackGoAsIfTheyHadLeftThatDay) {
+  const auto note = kitchen.open(true).state().people.at(PersonId{"ben"}).sequence;
+  kitchen.done([&](Session& s) { return void_note(s, note, "never came"); });
+  EXPECT_EQ(line("ben").last, parse_date("2028-05-01"));
+  EXPECT_EQ(line("ben").state, KeptState::must_stay);
+  kitchen.at("2028-05-02T08:00+01:00");
+  EXPECT_EQ(line("ben").state, KeptState::may_go);
+  ASSERT_TRUE(erase(1).has_value());
+  EXPECT_FALSE(in_file("Bénédict"));
+  EXPECT_EQ(line("ben").state, KeptState::gone);
+  EXPECT_EQ(complaints(), Strings{});
+}
+
+TEST_F(OldWordsOf, NamesThatAreOnlyPartOfAnotherWordHoldNothing) {
+  kitchen.done([](Session& s) { return add_person(s, "pla", "Pla", "helper"); });
+  record(kitchen.cake());  // a plain cake
+  kitchen.done([](Session& s) { return person_left(s, "pla", parse_date("2026-05-01")); });
+  kitchen.at("2028-05-02T08:00+01:00");
+  EXPECT_EQ(line("pla").held_by, Strings{});
+  EXPECT_EQ(line("pla").state, KeptState::may_go);
+}
+
 TEST_F(OldWordsOf, WhoLeftAreHeldByTheKeptRecordOfACakeWhoseTimeIsNotOver) {
   kitchen.person = "ben";
   const std::string cake = kitchen.cake();  // never built: nothing says how long its record is kept, so it stays
