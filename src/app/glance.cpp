@@ -96,7 +96,7 @@ Result<std::vector<PlaceNow>> places_now(const Session& session, ZonedInstant at
     now.name = place.value.name;
     now.kind = place.value.kind;
     now.last = last_read_in(session, id, at.at);
-    if (is_chilled(place.value)) {
+    if (is_chilled(place.value) && now.kind != "freezer") {  // no rule has a number for a freezer
       for (const auto& row : terms->chill) {
         if (now.limit && *now.limit <= row.limit) continue;
         now.limit = row.limit;

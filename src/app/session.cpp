@@ -236,7 +236,9 @@ Words Session::seal(const std::string& text) {
   return sealed_words(sealed_.emplace_back(seal_with(draw("sealed", 40), *nfc)));
 }
 
-Arrival Session::arrival_of(Instant happened) const { return entrance_.sent_late || now() - happened > late_after ? Arrival::typed_late : Arrival::typed_then; }
+Arrival Session::arrival_of(Instant happened) const {
+  return entrance_.sent_late || now() - happened > late_after ? Arrival::typed_late : Arrival::typed_then;
+}
 
 Booked Session::book(std::vector<Draft> drafts, std::vector<KeptPaper> papers, ToErase erase) {
   if (entrance_.as_of) throw Fault{exit_status::usage, "--as-of only reads; leave it out to record something"};

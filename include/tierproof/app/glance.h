@@ -29,11 +29,11 @@ std::vector<PackHere> packs_here(const Session& session, Date on);
 
 /// What the last temperature of a place says of now.
 enum class ColdStanding {
-  within,        ///< at or under the limit with the thermometer's error added
+  within,  ///< at or under the limit with the thermometer's error added
   perhaps_above,
-  above,         ///< above the limit with the error taken off
-  not_read,      ///< no temperature, or none for longer than the rules let a gap be
-  no_limit       ///< nothing is asked of this place: a room, a freezer, or no rule has a number
+  above,     ///< above the limit with the error taken off
+  not_read,  ///< no temperature, or none for longer than the rules let a gap be
+  no_limit   ///< nothing is asked of this place: a room, a freezer, or no rule has a number
 };
 /// `within its limit`, `perhaps above its limit`, ...
 std::string_view words_of(ColdStanding standing);
@@ -58,7 +58,7 @@ struct CakeToLeave {
   std::string name;
   Date event{};
   std::int64_t boxes = 1;
-  std::string allergy;               ///< `nobody asked`, `none named`, `named: almonds, milk`
+  std::string allergy;  ///< `nobody asked`, `none named`, `named: almonds, milk`
   bool built = false;
   bool released = false;             ///< and nothing stands against it since
   std::string outcome;               ///< in one sentence, as its record says it
