@@ -239,6 +239,7 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/evidence_folder.cpp
     app/explaining.cpp
     app/freezing.cpp
+    app/glance.cpp
     app/going_wrong.cpp
     app/heating.cpp
     app/how_it_keeps.cpp
@@ -312,7 +313,31 @@ tierproof_room(NAME app ROOMS store papers imports rules kitchen log sums text u
     app/access_signing_in.cpp
     app/permissions.cpp
     app/at_the_door.cpp)
-tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
+tierproof_room(NAME web ROOMS app LIBRARIES Poco::Net Poco::NetSSL
+  APART web/api.cpp web/server.cpp web/site.cpp
+  SOURCES
+    web/api.cpp
+    web/beginning.cpp
+    web/bench.cpp
+    web/cold.cpp
+    web/cupboard.cpp
+    web/deeds.cpp
+    web/drawer.cpp
+    web/forms.cpp
+    web/gate.cpp
+    web/gone.cpp
+    web/html.cpp
+    web/leaving.cpp
+    web/message.cpp
+    web/parts.cpp
+    web/notes.cpp
+    web/plot.cpp
+    web/server.cpp
+    web/signing_in.cpp
+    web/site.cpp
+    web/visit.cpp
+    web/waiting.cpp)
+tierproof_room(NAME cli ROOMS web app LIBRARIES CLI11::CLI11
   APART cli/commands_lists.cpp
   SOURCES
     cli/command_table.cpp
@@ -333,6 +358,7 @@ tierproof_room(NAME cli ROOMS app LIBRARIES CLI11::CLI11
     cli/commands_recipe_sums.cpp
     cli/commands_records.cpp
     cli/commands_regular.cpp
+    cli/commands_serving.cpp
     cli/commands_setting_up.cpp
     cli/commands_sheets.cpp
     cli/commands_small_labels.cpp

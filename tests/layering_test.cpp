@@ -24,7 +24,8 @@ const std::map<std::string, std::set<std::string>> arrows{
     {"store", {"units", "text", "kitchen", "log"}},
     {"papers", {"units", "text", "sums", "kitchen"}},
     {"app", {"units", "text", "sums", "kitchen", "rules", "imports", "log", "store", "papers"}},
-    {"cli", {"units", "text", "sums", "kitchen", "rules", "imports", "log", "store", "papers", "app"}},
+    {"web", {"units", "text", "sums", "kitchen", "rules", "imports", "log", "store", "papers", "app"}},
+    {"cli", {"units", "text", "sums", "kitchen", "rules", "imports", "log", "store", "papers", "app", "web"}},
 };
 
 // Of the sums, only their terms are for `rules`.
@@ -33,10 +34,9 @@ const std::map<std::string, std::set<std::string>> only_headers{
 
 // Outside headers by their first letters, and the rooms that may use them.
 const std::vector<std::pair<std::string, std::set<std::string>>> outside{
-    {"Poco/JSON", {"text"}},  {"Poco/", {"text"}},        {"sqlite3", {"store"}},       {"hpdf", {"papers"}},
+    {"Poco/JSON", {"text"}},  {"Poco/", {"text", "web"}}, {"sqlite3", {"store"}},       {"hpdf", {"papers"}},
     {"ft2build", {"papers"}}, {"freetype", {"papers"}},   {"openssl/", {"log", "app"}}, {"date/", {"app"}},
-    {"CLI/", {"cli"}},        {"xlsxwriter", {"papers"}}, {"zint", {"papers"}},
-    {"sodium", {"app"}},
+    {"CLI/", {"cli"}},        {"xlsxwriter", {"papers"}}, {"zint", {"papers"}},         {"sodium", {"app"}},
 };
 
 // Headers of clocks, disks and processes: the pure rooms go without.

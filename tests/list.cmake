@@ -203,6 +203,13 @@ tierproof_tests(NAME changed_demo SHARDS 1 ONLY plain ROOMS text
 tierproof_tests(NAME kill SHARDS 1 ROOMS text
   SOURCES
     cli/kill_test.cpp)
+tierproof_tests(NAME web SHARDS 2 ROOMS web LIBRARIES Poco::Net Poco::JSON Poco::Foundation
+  SOURCES
+    web/gate_test.cpp
+    web/html_test.cpp
+    web/server_test.cpp
+    web/site_test.cpp
+    web/waiting_test.cpp)
 tierproof_tests(NAME cli ROOMS cli
   SOURCES
     cli/command_table_test.cpp

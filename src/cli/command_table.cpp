@@ -14,6 +14,7 @@ const std::vector<Command>& command_table() {
   static const std::vector<Command> table{
       {"start", "Setting up", "Begin the records of a kitchen (`tierproof rules` lists the codes of rules).",
        "tierproof start --name \"My Kitchen\" --address \"1 Lane, Town\" --zone Europe/London --label-rules CODE --temperature-rules CODE --retention-rules CODE --owner anna=\"Anna Example\"", start_options},
+      {"serve", "Setting up", "Open the kitchen's pages for a tablet or telephone, until it is ended.", "tierproof serve --address 192.168.1.20 --certificate kitchen.pem --certificate-key kitchen.key", serve_options},
       {"person", "Setting up", "Somebody who works here.", "tierproof person ben --name \"Ben Example\" --role helper", person_options},
       {"person-left", "Setting up", "Somebody works here no more; until when their name is kept counts from that day.", "tierproof person-left ben --on 2026-05-01", person_left_options},
       {"supplier", "Setting up", "Somebody food is bought from.", "tierproof supplier mill --name \"The Mill\" --address \"2 Road, Town\"", supplier_options},

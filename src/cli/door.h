@@ -42,8 +42,9 @@ class Door {
   /// The same for an action that returns something of its own; `print` prints it and returns the exit status.
   template <class Done>
   int write(const std::function<Result<Done>(Session&)>& act, const std::function<int(Session&, const Done&)>& print) {
-    return on_fresh_records([&] { return open(false); }, act,
-                            [&](Session& session, const Result<Done>& done) { return done ? print(session, *done) : refuse(done.error()); });
+    return on_fresh_records(
+        [&] { return open(false); }, act,
+        [&](Session& session, const Result<Done>& done) { return done ? print(session, *done) : refuse(done.error()); });
   }
   /// Runs an action that only reads.
   int read(const std::function<int(Session&)>& act);

@@ -1,0 +1,219 @@
+// What the pages do by themselves. Without it everything that is recorded on a working day still works, by plain forms.
+// - asks every two seconds whether something was recorded elsewhere, and shows what is wrong now;
+// - says so when the page is older than two minutes, and lets nothing be released from it then;
+// - keeps a form that could not be sent, and sends it once when the kitchen's machine is back, by the same person, under the same key;
+// - takes no second tap within half a second; the ± button; the error that comes first is shown first.
+"use strict";
+(() => {
+  const body = document.body;
+  body.classList.add("scripted");
+  const every = 2000;
+  const staleAfter = 120000;
+  const store = "kitchen.kept";
+  const show = (id, words) => {
+    const line = document.getElementById(id);
+    if (!line) return;
+    if (typeof words === "string") line.textContent = words;
+    line.hidden = words === false;
+  };
+  const now = () => Date.now();
+
+  // Taps.
+  let lastTap = { at: 0, on: null };
+  document.addEventListener("click", (event) => {
+    const on = event.target.closest("button, a.button, summary");
+    if (!on) return;
+    if (lastTap.on === on && now() - lastTap.at < 500) {
+      event.preventDefault();
+      event.stopPropagation();
+      return;
+    }
+    lastTap = { at: now(), on };
+    const field = on.dataset.minus && document.getElementById(on.dataset.minus);
+    if (field) {
+      field.value = /^[-−]/.test(field.value) ? field.value.slice(1) : "-" + field.value;
+      field.focus();
+    }
+  }, true);
+
+  const first = document.querySelector(".refused");
+  if (first) first.focus();
+
+  // What was kept while the machine could not be reached.
+  const kept = () => {
+    try {
+      return JSON.parse(localStorage.getItem(store) || "[]");
+    } catch {
+      return [];
+    }
+  };
+  const keep = (list) => {
+    try {
+      localStorage.setItem(store, JSON.stringify(list));
+      return true;
+    } catch {
+      return false;
+    }
+  };
+  const tellKept = (why) => {
+    const count = kept().length;
+    show("kept", count === 0 ? false : `${count === 1 ? "1 note is" : `${count} notes are`} kept on this device and not booked yet. ${why || "They are sent when the kitchen's machine can be reached."}`);
+  };
+  const moment = (at) => {
+    const two = (n) => String(n).padStart(2, "0");
+    const east = -at.getTimezoneOffset();
+    const offset = `${east < 0 ? "-" : "+"}${two(Math.floor(Math.abs(east) / 60))}:${two(Math.abs(east) % 60)}`;
+    return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}T${two(at.getHours())}:${two(at.getMinutes())}:${two(at.getSeconds())}${offset}`;
+  };
+  const post = (action, fields) => fetch(action, { method: "POST", body: new URLSearchParams(fields), credentials: "same-origin" });
+
+  document.addEventListener("submit", async (event) => {
+    const form = event.target;
+    if (form.dataset.sending) {
+      event.preventDefault();
+      return;
+    }
+    if (!("kept" in form.dataset)) {
+      form.dataset.sending = "1";
+      setTimeout(() => delete form.dataset.sending, 4000);
+      return;
+    }
+    event.preventDefault();
+    form.dataset.sending = "1";
+    const fields = [...new FormData(form, event.submitter)].map(([name, value]) => [name, String(value)]);
+    const typed = new Date(now() + ahead);
+    try {
+      const answer = await post(form.action, fields);
+      if (answer.redirected) {
+        location.assign(answer.url);
+        return;
+      }
+      const text = await answer.text();
+      if (answer.status === 422) {
+        document.open();
+        document.write(text);
+        document.close();
+        return;
+      }
+      throw new Error(String(answer.status));
+    } catch (error) {
+      if (/^[45]\d\d$/.test(error.message) && error.message !== "503" && error.message !== "401") {
+        delete form.dataset.sending;
+        form.submit();
+        return;
+      }
+      const list = kept();
+      list.push({ action: new URL(form.action).pathname, fields, person: form.dataset.kept, typed: moment(typed) });
+      if (!keep(list)) {
+        delete form.dataset.sending;
+        show("kept", "The kitchen's machine cannot be reached, and this device cannot keep what was typed. Write it on paper.");
+        return;
+      }
+      delete form.dataset.sending;
+      form.reset();
+      form.querySelectorAll("input[name=key]").forEach((key) => (key.value = newKey()));
+      tellKept();
+      document.getElementById("now").scrollIntoView();
+    }
+  });
+  const newKey = () => {
+    const bytes = new Uint8Array(16);
+    crypto.getRandomValues(bytes);
+    return [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  };
+
+  let sending = false;
+  const sendKept = async (news) => {
+    const list = kept();
+    if (sending || list.length === 0) return;
+    if (!news.signed_in) return tellKept("Sign in to send them.");
+    sending = true;
+    try {
+      for (const one of [...list]) {
+        if (one.person !== news.person) {
+          tellKept("Some were typed by somebody else: they are sent when that person signs in.");
+          continue;
+        }
+        const fields = one.fields.filter(([name]) => name !== "token" && name !== "kept").map((field) => [...field]);
+        const at = fields.find(([name]) => name === "at");
+        if (!at) fields.push(["at", one.typed]);
+        else if (!at[1]) at[1] = one.typed;
+        fields.push(["token", news.token], ["kept", "1"]);
+        const answer = await post(one.action, fields);
+        if (!answer.redirected && answer.status !== 422) throw new Error(String(answer.status));
+        keep(kept().filter((other) => JSON.stringify(other) !== JSON.stringify(one)));
+        if (answer.status === 422) {
+          show("kept", "One note that was kept could not be booked as it was typed: ");
+          const again = document.createElement("form");
+          again.method = "post";
+          again.action = one.action;
+          for (const [name, value] of fields) {
+            const field = document.createElement("input");
+            field.type = "hidden";
+            field.name = name;
+            field.value = value;
+            again.append(field);
+          }
+          const button = document.createElement("button");
+          button.textContent = "Look what is wrong";
+          again.append(button);
+          document.getElementById("kept").append(again);
+          return;
+        }
+      }
+      if (kept().length === 0) {
+        show("kept", "What was kept on this device is booked now, marked as late.");
+        show("fresh");
+      }
+    } catch {
+      tellKept();
+    } finally {
+      sending = false;
+    }
+  };
+
+  // News.
+  let heard = now();
+  let ahead = 0;
+  const pageNow = Number(body.dataset.now || 0);
+  if (pageNow) ahead = pageNow - now();
+  const head = body.dataset.head;
+  const stale = () => {
+    const old = now() - heard > staleAfter;
+    show("stale", old ? undefined : false);
+    document.querySelectorAll(".needs-fresh").forEach((button) => (button.disabled = old));
+  };
+  const ask = async () => {
+    try {
+      const answer = await fetch("/news", { credentials: "same-origin", signal: AbortSignal.timeout(5000) });
+      if (!answer.ok) throw new Error(String(answer.status));
+      const news = await answer.json();
+      heard = now();
+      ahead = news.now - heard;
+      if (news.signed_in) {
+        const troubles = document.getElementById("troubles");
+        const lines = news.troubles.map((words) => {
+          const line = document.createElement("li");
+          line.textContent = words;
+          return line;
+        });
+        if (troubles.textContent !== news.troubles.join("")) troubles.replaceChildren(...lines);
+        troubles.hidden = lines.length === 0;
+        if (news.head === head) {
+          document.querySelectorAll("input[name=seen]").forEach((seen) => (seen.value = `${head.split(":")[0]}:${news.now}`));
+        } else if (news.head) {
+          show("fresh");
+        }
+      }
+      await sendKept(news);
+    } catch {
+      tellKept();
+    }
+    stale();
+  };
+  if (document.getElementById("now")) {
+    tellKept();
+    setInterval(ask, every);
+    setInterval(stale, 1000);
+  }
+})();

@@ -1,0 +1,127 @@
+#include "deeds.h"
+
+#include <fmt/format.h>
+
+#include "tierproof/text/json.h"
+
+namespace tierproof::web {
+namespace {
+
+WebAnswer json_answer(int status, Json::Object members) {
+  return {status, "application/json", write_canonical(Json{std::move(members)}) + "\n", {}};
+}
+
+/// The fields of a script's JSON object as those of a form: texts, whole numbers, true as `yes`, and lists of these.
+bool take_fields(WebRequest& request, Refusals& wrong) {
+  const auto body = parse_json(request.body, "body");
+  if (!body) {
+    wrong = body.error();
+    return false;
+  }
+  const auto refuse = [&](const std::string& field) {
+    wrong.push_back({"", 0, field, "is no text, whole number, yes or no, or list of these", "write it as a text"});
+  };
+  if (!body->is_object()) {
+    wrong.push_back({"body", 1, "", "is not an object", "write the fields as one JSON object"});
+    return false;
+  }
+  const auto add = [&](const std::string& name, const Json& value) {
+    if (value.is_text()) {
+      request.form.add(name, value.text());
+    } else if (value.is_integer()) {
+      request.form.add(name, std::to_string(value.integer()));
+    } else if (value.is_bool()) {
+      if (value.boolean()) request.form.add(name, "yes");
+    } else {
+      refuse(name);
+    }
+  };
+  for (const auto& [name, value] : body->object()) {
+    if (value.is_array()) {
+      for (const auto& one : value.array()) add(name, one);
+    } else {
+      add(name, value);
+    }
+  }
+  return wrong.empty();
+}
+
+WebAnswer refused_answer(const Refusals& wrong) {
+  Json::Array list;
+  for (const auto& refusal : wrong)
+    list.push_back(
+        Json{Json::Object{{"field", Json{refusal.field}}, {"message", Json{refusal.message}}, {"remedy", Json{refusal.remedy}}}});
+  return json_answer(422, {{"schema", Json{"tierproof/refused/1"}}, {"refused", Json{std::move(list)}}});
+}
+
+WebAnswer by_page(const Deed& deed, Visit& visit) {
+  const auto booked = deed.act(visit);
+  if (!booked) return deed.shown_by(visit);
+  return booked_then(*booked, deed.then(visit, *booked));
+}
+
+WebAnswer by_script(const Deed& deed, Visit& visit) {
+  WebRequest given = visit.request;
+  Refusals wrong;
+  if (!take_fields(given, wrong)) return refused_answer(wrong);
+  for (const auto& [name, value] : given.form.all()) {
+    const auto known = [&, called = name](const DeedField& field) { return called == field.name; };
+    if (name != "key" && name != "pin" && std::none_of(deed.fields.begin(), deed.fields.end(), known))
+      wrong.push_back({"", 0, name, "is not a field of this", "see the description of the API"});
+  }
+  if (!wrong.empty()) return refused_answer(wrong);
+  Visit asked{visit.site, given};
+  asked.device = visit.device;
+  asked.who = visit.who;
+  asked.token = visit.token;
+  asked.part = visit.part;
+  const auto booked = deed.act(asked);
+  if (!booked) return refused_answer(asked.wrong);
+  Json::Array notes;
+  Json::Array subjects;
+  for (const auto sequence : booked->sequences) notes.emplace_back(static_cast<std::int64_t>(sequence));
+  for (const auto& subject : booked->subjects) subjects.emplace_back(subject);
+  return json_answer(200, {{"schema", Json{"tierproof/booked/1"}},
+                           {"notes", Json{std::move(notes)}},
+                           {"subjects", Json{std::move(subjects)}},
+                           {"already", Json{booked->already}},
+                           {"head", Json{format_head(booked->head)}}});
+}
+
+}  // namespace
+
+const std::vector<Deed>& deeds() {
+  static const std::vector<Deed> all = [] {
+    std::vector<Deed> every;
+    for (auto& some : {cupboard_deeds(), bench_deeds(), cold_deeds(), leaving_deeds(), gone_deeds(), drawer_deeds(), note_deeds()})
+      every.insert(every.end(), some.begin(), some.end());
+    return every;
+  }();
+  return all;
+}
+
+std::vector<Route> routes_of_deeds() {
+  std::vector<Route> all;
+  for (const auto& deed : deeds()) {
+    all.push_back({"POST", deed.path, deed.who, [&deed](Visit& visit) { return by_page(deed, visit); }});
+    all.push_back({"POST", std::string{"/api/v1"} + deed.path, deed.who, [&deed](Visit& visit) { return by_script(deed, visit); }});
+  }
+  return all;
+}
+
+std::function<std::string(const Visit&, const Booked&)> to(std::string path) {
+  return [path = std::move(path)](const Visit&, const Booked&) { return path; };
+}
+
+const std::vector<Route>& routes() {
+  static const std::vector<Route> all = [] {
+    std::vector<Route> every;
+    for (auto& some : {door_routes(), beginning_routes(), cupboard_routes(), bench_routes(), cold_routes(), leaving_routes(), gone_routes(),
+                       drawer_routes(), note_routes(), api_routes(), routes_of_deeds()})
+      every.insert(every.end(), some.begin(), some.end());
+    return every;
+  }();
+  return all;
+}
+
+}  // namespace tierproof::web

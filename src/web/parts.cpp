@@ -1,0 +1,169 @@
+#include "parts.h"
+
+#include <fmt/format.h>
+
+#include "tierproof/text/number.h"
+
+namespace tierproof::web {
+namespace {
+
+/// The shape of a verdict, of lines alone, so that it can be told apart without its colour.
+Html shape(const char* kind, const char* path) {
+  return el("svg", {{"class", std::string{"shape "} + kind}, {"viewBox", "0 0 24 24"}, {"aria-hidden", "true"}, {"focusable", "false"}},
+            el("path", {{"d", path}}));
+}
+Html shape_of(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::shown:
+      return shape("is-shown", "M3 3h18v18h-18z M7 12l4 4 7-8");
+    case Verdict::not_shown:
+      return shape("is-not-shown", "M12 2l10 10-10 10-10-10z M12 7v6 M12 16v1");
+    case Verdict::not_met:
+      return shape("is-not-met", "M8 2h8l6 6v8l-6 6h-8l-6-6v-8z M7 7l10 10 M17 7l-10 10");
+    case Verdict::outside_model:
+      return shape("is-outside", "M12 3a9 9 0 1 0 .01 0z M6 18l12-12");
+  }
+  return {};
+}
+
+Html mark(const Html& picture, std::string_view words, const char* kind) {
+  return el("span", {{"class", std::string{"verdict "} + kind}}, picture, el("span", {}, std::string{words}));
+}
+
+}  // namespace
+
+Html verdict_mark(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::shown:
+      return mark(shape_of(verdict), words_of(verdict), "v-shown");
+    case Verdict::not_shown:
+      return mark(shape_of(verdict), words_of(verdict), "v-not-shown");
+    case Verdict::not_met:
+      return mark(shape_of(verdict), words_of(verdict), "v-not-met");
+    case Verdict::outside_model:
+      return mark(shape_of(verdict), words_of(verdict), "v-outside");
+  }
+  return {};
+}
+
+Html leaving_mark(bool nobody_may, bool released) {
+  if (nobody_may) return mark(shape_of(Verdict::not_met), "must not leave", "v-not-met");
+  return released ? mark(shape_of(Verdict::shown), "OK to leave", "v-shown")
+                  : mark(shape_of(Verdict::not_shown), "not decided", "v-not-shown");
+}
+
+Html standing_mark(ColdStanding standing) {
+  switch (standing) {
+    case ColdStanding::within:
+      return mark(shape_of(Verdict::shown), words_of(standing), "v-shown");
+    case ColdStanding::above:
+      return mark(shape_of(Verdict::not_met), words_of(standing), "v-not-met");
+    case ColdStanding::perhaps_above:
+    case ColdStanding::not_read:
+      return mark(shape_of(Verdict::not_shown), words_of(standing), "v-not-shown");
+    case ColdStanding::no_limit:
+      return el("span", {{"class", "verdict"}}, std::string{words_of(standing)});
+  }
+  return {};
+}
+
+Html finding_card(const std::string& heading, const Finding& finding) {
+  Html inside = el("h3", {}, heading) + verdict_mark(finding.verdict) + el("p", {}, finding.message);
+  if (finding.verdict != Verdict::shown) {
+    if (!finding.limit.empty()) inside += el("p", {}, el("b", {}, "Must be: "), finding.limit);
+    if (!finding.evidence.empty()) inside += el("p", {}, el("b", {}, "Recorded: "), finding.evidence);
+    if (!finding.paths.empty()) {
+      Html ways;
+      for (const auto& path : finding.paths) ways += el("li", {}, path);
+      inside += el("ul", {}, ways);
+    }
+    if (!finding.remedy.empty())
+      inside += el("p", {{"class", "todo"}},
+                   el("b", {}, finding.stop == Stop::no_override ? "Nobody can release against this: " : "To do: "), finding.remedy);
+  }
+  for (const auto& advice : finding.advice) inside += el("p", {}, el("b", {}, "Advice: "), advice);
+  if (!finding.source.empty()) inside += el("p", {{"class", "source"}}, finding.source);
+  return el("article", {{"class", "finding"}}, inside);
+}
+
+Html facts(const std::vector<std::pair<std::string, Html>>& pairs) {
+  Html lines;
+  for (const auto& [name, value] : pairs) lines += el("div", {}, el("dt", {}, name), el("dd", {}, value));
+  return el("dl", {{"class", "facts"}}, lines);
+}
+
+Html table(const std::string& caption, const std::vector<std::string>& headings, const std::vector<std::vector<Html>>& rows) {
+  Html head;
+  for (const auto& heading : headings) head += el("th", {{"scope", "col"}}, heading);
+  Html body;
+  for (const auto& row : rows) {
+    Html cells;
+    for (std::size_t i = 0; i < row.size(); ++i) cells += el("td", {{"data-of", i < headings.size() ? headings[i] : ""}}, row[i]);
+    body += el("tr", {}, cells);
+  }
+  return el("div", {{"class", "wide"}, {"role", "region"}, {"tabindex", "0"}, {"aria-label", caption}},
+            el("table", {}, el("caption", {}, caption), el("thead", {}, el("tr", {}, head)), el("tbody", {}, body)));
+}
+
+Html link_button(const std::string& href, const std::string& words, const char* kind) {
+  return el("a", {{"class", std::string{"button "} + kind}, {"href", href}}, words);
+}
+
+Html nothing_yet(const std::string& words, const std::string& href, const std::string& action) {
+  return el("div", {{"class", "nothing"}}, el("p", {}, words), href.empty() ? Html{} : el("p", {}, link_button(href, action, "main")));
+}
+
+std::string degrees_in_words(Temperature temperature) { return fmt::format("{:.1f} °C", temperature.to_celsius()); }
+std::string moment_in_words(const Session& session, Instant at) { return format_moment(at, session.offset_at(at)); }
+
+namespace {
+template <class Things, class Words>
+Choices choices_of(const Things& things, const Words& words) {
+  Choices choices;
+  for (const auto& [id, thing] : things) choices.push_back({id.text(), words(thing.value)});
+  std::stable_sort(choices.begin(), choices.end(), [](const Choice& a, const Choice& b) { return a.words < b.words; });
+  return choices;
+}
+constexpr auto own_name = [](const auto& thing) { return thing.name; };
+}  // namespace
+
+Choices places_of(const Session& session) { return choices_of(session.state().places, own_name); }
+Choices thermometers_of(const Session& session) { return choices_of(session.state().probes, own_name); }
+Choices foods_of(const Session& session) { return choices_of(session.state().ingredients, own_name); }
+Choices suppliers_of(const Session& session) {
+  return choices_of(session.state().suppliers, [](const Supplier& supplier) { return supplier.firm.name; });
+}
+Choices recipes_of(const Session& session) { return choices_of(session.state().recipes, own_name); }
+Choices kit_of(const Session& session) { return choices_of(session.state().equipment, own_name); }
+
+Choices allergens_of(const Session& session) {
+  Choices choices;
+  if (const auto terms = session.label_terms(session.today())) {
+    for (const auto& allergen : terms->allergens) choices.push_back({allergen.key, allergen.word});
+  }
+  return choices;
+}
+
+void add_when(FormView& form) {
+  form.fold_begin("It happened earlier");
+  form.text("at", "When", {.hint = "The day and time on the kitchen's clock, 2026-05-01 08:10. Left empty: now."});
+  form.fold_end();
+}
+
+std::string short_name(const std::string& name, const std::function<bool(const std::string&)>& taken) {
+  std::string id;
+  for (const char c : ascii_lower(name)) {
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
+    if (plain) id += c;
+    if (!plain && !id.empty() && id.back() != '-' && static_cast<unsigned char>(c) < 0x80) id += '-';
+    if (id.size() == 34) break;
+  }
+  while (!id.empty() && id.back() == '-') id.pop_back();
+  if (id.empty()) id = "thing";
+  if (!taken(id)) return id;
+  for (int number = 2;; ++number) {
+    if (std::string next = fmt::format("{}-{}", id, number); !taken(next)) return next;
+  }
+}
+
+}  // namespace tierproof::web

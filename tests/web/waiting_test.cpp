@@ -1,0 +1,67 @@
+#include "web/waiting.h"
+
+#include <gtest/gtest.h>
+
+namespace tierproof::web {
+namespace {
+
+using namespace std::chrono_literals;
+using Numbers = std::vector<std::uint64_t>;
+
+const WaitingRoom::Limits limits{2, 3, 6s, 90s};
+Instant at(Span since) { return Instant{since}; }
+
+TEST(WaitingRoom, TheOneOfAnAddressThatWaitedLongestMakesRoomForItsNext) {
+  WaitingRoom room{limits};
+  EXPECT_EQ(room.comes(1, "a", at(0s)), Numbers{});
+  EXPECT_EQ(room.comes(2, "a", at(1s)), Numbers{});
+  EXPECT_EQ(room.comes(3, "a", at(2s)), Numbers{1});
+  EXPECT_EQ(room.comes(4, "b", at(3s)), Numbers{});
+}
+
+TEST(WaitingRoom, ManyAddressesTogetherTakeNoMoreThanAllMay) {
+  WaitingRoom room{limits};
+  EXPECT_EQ(room.comes(1, "a", at(0s)), Numbers{});
+  EXPECT_EQ(room.comes(2, "b", at(1s)), Numbers{});
+  EXPECT_EQ(room.comes(3, "c", at(2s)), Numbers{});
+  EXPECT_EQ(room.comes(4, "d", at(3s)), Numbers{1});
+}
+
+TEST(WaitingRoom, WhoIsBeingAnsweredDoesNotCountAndDoesNotHaveToGo) {
+  WaitingRoom room{limits};
+  room.comes(1, "a", at(0s));
+  room.works(1, at(1s));
+  room.comes(2, "a", at(2s));
+  EXPECT_EQ(room.comes(3, "a", at(3s)), Numbers{});
+  EXPECT_EQ(room.comes(4, "a", at(4s)), Numbers{2});
+  room.waits(1, at(5s));  // answered, and newer here than the others
+  EXPECT_EQ(room.comes(5, "a", at(6s)), (Numbers{3}));
+}
+
+TEST(WaitingRoom, ADrippingRequestIsOverAtItsDeadlineHoweverOftenSomethingOfItComes) {
+  WaitingRoom room{limits};
+  room.comes(1, "a", at(0s));
+  EXPECT_EQ(room.overdue(at(6s)), Numbers{});
+  EXPECT_EQ(room.overdue(at(6s + 1ms)), Numbers{1});
+  EXPECT_EQ(room.overdue(at(7s)), Numbers{}) << "told once";
+}
+
+TEST(WaitingRoom, AnAnswerThatNobodyTakesIsOverToo) {
+  WaitingRoom room{limits};
+  room.comes(1, "a", at(0s));
+  room.works(1, at(1s));
+  EXPECT_EQ(room.overdue(at(91s)), Numbers{});
+  EXPECT_EQ(room.overdue(at(91s + 1ms)), Numbers{1});
+}
+
+TEST(WaitingRoom, WhoLeftIsForgotten) {
+  WaitingRoom room{limits};
+  room.comes(1, "a", at(0s));
+  room.comes(2, "a", at(0s));
+  room.goes(1);
+  EXPECT_EQ(room.comes(3, "a", at(1s)), Numbers{});
+  EXPECT_EQ(room.overdue(at(20s)), (Numbers{2, 3}));
+}
+
+}  // namespace
+}  // namespace tierproof::web
