@@ -1,0 +1,185 @@
+// A working day on the demo kitchen: every page with something on it, and what happens when hands are wet, the network goes, or two work at once.
+import { test, before, after } from "node:test";
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { Kitchen, Tablet, demoKitchen, pin } from "./kitchen.mjs";
+
+let kitchen;
+let code;
+before(async () => {
+  kitchen = await new Kitchen(demoKitchen()).open();
+  code = kitchen.code;
+});
+after(async () => kitchen.end());
+
+/// A tablet that was let in and where Iris is signed in.
+async function tabletOfIris(options, name = "by the mixer") {
+  const tablet = await Tablet.start(kitchen, options);
+  await tablet.letIn(code ?? kitchen.run(["let-in", "--by", "iris", ...kitchen.clock]).match(/[0-9]{4} [0-9]{4}/)[0], name);
+  code = undefined;
+  await tablet.signIn("Iris Sample");
+  return tablet;
+}
+/// Numbers of the notes on record.
+const notes = () => Number(/[0-9]+/.exec(kitchen.run(["head"]).replace(/^DEMO\s*/, ""))[0]);
+
+test("every page can be used by everybody, with something on it", async () => {
+  const tablet = await tabletOfIris();
+  const pages = ["/cupboard", "/cupboard/in", "/cupboard/pack/pack-1", "/bench", "/bench/new", "/bench/wash", "/cold", "/cold/place/cake-fridge", "/leaving", "/leaving/cake/cake-1", "/leaving/cake/cake-8", "/leaving/label/cake-1", "/leaving/new", "/gone", "/gone/cake/cake-1", "/gone/trace?of=pack-1", "/drawer", "/drawer/due", "/drawer/wrong", "/drawer/officer", "/drawer/plan", "/drawer/notes", "/drawer/note/3", "/drawer/lists", "/drawer/list/packs", "/drawer/people", "/drawer/devices"];
+  await tablet.go("/bench");
+  for (const start of ["/bench/recipe/", "/bench/batch/"]) pages.push(await tablet.page.locator(`a[href^='${start}']`).first().getAttribute("href"));
+  await tablet.go("/cold");
+  for (const start of ["/cold/read/", "/cold/check/", "/cold/move/"]) {
+    const link = tablet.page.locator(`a[href^='${start}']`);
+    if (await link.count()) pages.push(await link.first().getAttribute("href"));
+  }
+  for (const path of pages) {
+    await tablet.go(path);
+    assert.equal(await tablet.page.locator("h1").count(), 1, path);
+    assert.notEqual(await tablet.page.locator("h1").innerText(), "Not there", path);
+    await tablet.lookOverAtEveryWidth(`full${path.replaceAll(/[/?=]/g, "-")}`);
+  }
+  await tablet.end();
+});
+
+test("a temperature is booked with the keyboard alone, and a second tap books nothing more", async () => {
+  const tablet = await tabletOfIris({}, "the keyboard");
+  const { page } = tablet;
+  await tablet.go("/cold/read/cake-fridge");
+  const before = notes();
+  for (let steps = 0; (await page.evaluate(() => document.activeElement.name)) !== "reading"; ++steps) {
+    assert.ok(steps < 40, "the field can be reached with the tab key");
+    await page.keyboard.press("Tab");
+  }
+  const outline = await page.evaluate(() => getComputedStyle(document.activeElement).outlineStyle);
+  assert.notEqual(outline, "none", "where the keyboard is can be seen");
+  await page.keyboard.type("4,5");
+  await page.keyboard.press("Tab");
+  await page.keyboard.press("Space");
+  await page.keyboard.press("Enter");
+  await page.waitForURL(/booked=/);
+  assert.equal(notes(), before + 1);
+
+  await tablet.go("/cold/read/cake-fridge");
+  await page.getByRole("textbox", { name: "It shows" }).fill("18");
+  await page.getByRole("button", { name: /above or below zero/ }).click();
+  assert.equal(await page.getByRole("textbox", { name: "It shows" }).inputValue(), "-18");
+  await page.getByRole("textbox", { name: "It shows" }).fill("4.6");
+  await page.locator("input[name=thermometer]").first().check();
+  await page.getByRole("button", { name: "Book the temperature" }).dblclick();
+  await page.waitForURL(/booked=/);
+  await page.waitForTimeout(1000);
+  assert.equal(notes(), before + 2);
+  await tablet.end();
+});
+
+test("without scripts the day's recording works", async () => {
+  const tablet = await tabletOfIris({ scripts: false }, "without scripts");
+  const { page } = tablet;
+  const before = notes();
+  await tablet.go("/cold/read/cake-fridge");
+  await page.getByRole("textbox", { name: "It shows" }).fill("4.5");
+  await page.locator("input[name=thermometer]").first().check();
+  await tablet.press("Book the temperature");
+  await tablet.booked();
+  await tablet.go("/bench/wash");
+  await page.locator("input[name=kit]").first().check();
+  await tablet.press("Book it");
+  await tablet.booked();
+  assert.equal(notes(), before + 2);
+  await tablet.end();
+});
+
+test("what one tablet records, another hears of within two seconds, and a fridge above its limit stands everywhere", async () => {
+  const first = await tabletOfIris({}, "first");
+  const second = await tabletOfIris({}, "second");
+  await second.go("/bench");
+  await second.page.waitForTimeout(2500);
+  assert.ok(await second.page.locator("#fresh").isHidden());
+  await first.go("/cold/read/cake-fridge");
+  await first.page.getByRole("textbox", { name: "It shows" }).fill("14");
+  await first.page.locator("input[name=thermometer]").first().check();
+  await first.press("Book the temperature");
+  const began = Date.now();
+  await first.booked();
+  await second.page.locator("#fresh").waitFor({ state: "visible", timeout: 6000 });
+  const took = Date.now() - began;
+  console.log(`heard of after ${took} ms`);
+  assert.ok(took < 4000, `heard of after ${took} ms`);
+  await second.go("/gone");
+  await second.page.locator("#troubles", { hasText: "14.0 °C" }).waitFor({ state: "visible", timeout: 6000 });
+  await second.lookOver("trouble-everywhere");
+  await first.end();
+  await second.end();
+});
+
+test("what is typed while the machine is away is kept, and booked once when it is back, marked late", async () => {
+  const tablet = await tabletOfIris({}, "far away");
+  const { page } = tablet;
+  await tablet.go("/cold/read/cake-fridge");
+  const before = notes();
+  await kitchen.shut();
+  await page.getByRole("textbox", { name: "It shows" }).fill("4.4");
+  await page.locator("input[name=thermometer]").first().check();
+  await page.getByRole("button", { name: "Book the temperature" }).click();
+  await page.locator("#kept", { hasText: "1 note is kept on this device" }).waitFor();
+  await tablet.lookOver("kept-on-this-device");
+  assert.equal(notes(), before);
+  await kitchen.open();
+  await page.locator("#kept", { hasText: "booked now, marked as late" }).waitFor({ timeout: 15000 });
+  assert.equal(notes(), before + 1);
+  await page.waitForTimeout(3000);
+  assert.equal(notes(), before + 1);
+  await tablet.go("/drawer/notes");
+  await page.getByRole("link", { name: `note ${before + 1}` }).click();
+  assert.match(await page.locator("dl").innerText(), /typed.late/);
+  await tablet.end();
+});
+
+test("a page that has not heard from the machine for two minutes says so, and nothing can be released from it", async () => {
+  const tablet = await tabletOfIris({}, "stale");
+  const { page } = tablet;
+  await page.clock.install();
+  await tablet.go("/leaving");
+  const open = await page.locator("a[href^='/leaving/cake/']").evaluateAll((links) => links.map((link) => link.getAttribute("href")));
+  let releasable;
+  for (const path of open) {
+    await tablet.go(path);
+    if (await page.locator("button.needs-fresh").count()) releasable = path;
+  }
+  await page.route("**/news", (route) => route.abort());
+  if (releasable) await tablet.go(releasable);
+  await page.clock.runFor(119000);
+  assert.ok(await page.locator("#stale").isHidden());
+  await page.clock.runFor(5000);
+  assert.ok(await page.locator("#stale").isVisible());
+  assert.match(await page.locator("#stale").innerText(), /NOT UP TO DATE/);
+  if (releasable) assert.ok(await page.locator("button.needs-fresh").isDisabled());
+  await tablet.end();
+});
+
+test("a page prints its records and none of its buttons", async () => {
+  const tablet = await tabletOfIris({}, "printer");
+  await tablet.go("/leaving/cake/cake-8");
+  const pdf = await tablet.page.pdf({ format: "A4", tagged: true });
+  const file = join(kitchen.folder, "printed.pdf");
+  writeFileSync(file, pdf);
+  const text = execFileSync("pdftotext", ["-layout", file, "-"], { encoding: "utf8" });
+  for (const words of ["cake-8", "Allergy", "DEMO", "Local law"]) assert.ok(text.includes(words), words);
+  for (const button of ["It is built", "Sign out", "OK to leave", "Cupboard"]) assert.ok(!text.includes(button), button);
+  await tablet.end();
+});
+
+test("who went away is signed out by time, and a wrong PIN says no more than that it is wrong", async () => {
+  const tablet = await Tablet.start(kitchen);
+  await tablet.letIn(kitchen.run(["let-in", "--by", "iris", ...kitchen.clock]).match(/[0-9]{4} [0-9]{4}/)[0], "somebody");
+  const { page } = tablet;
+  await tablet.choose("Name", "Iris Sample");
+  await page.getByLabel("PIN").fill(pin === "519283" ? "519284" : "519283");
+  await tablet.press("Come in");
+  await page.locator(".refused").waitFor();
+  await tablet.lookOver("wrong-pin");
+  await tablet.end();
+});
