@@ -317,6 +317,7 @@ tierproof_room(NAME web ROOMS app LIBRARIES Poco::Net Poco::NetSSL
   APART web/api.cpp web/server.cpp web/site.cpp
   SOURCES
     web/api.cpp
+    web/api_description.cpp
     web/beginning.cpp
     web/bench.cpp
     web/cold.cpp

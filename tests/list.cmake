@@ -208,6 +208,7 @@ add_test(NAME browser.plain COMMAND ${CMAKE_SOURCE_DIR}/tests/browser/run $<TARG
 set_tests_properties(browser.plain PROPERTIES LABELS plain TIMEOUT 900 COST 2000)
 tierproof_tests(NAME web SHARDS 2 ROOMS web LIBRARIES Poco::Net Poco::JSON Poco::Foundation
   SOURCES
+    web/api_description_test.cpp
     web/gate_test.cpp
     web/html_test.cpp
     web/server_test.cpp

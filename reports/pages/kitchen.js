@@ -56,9 +56,40 @@
     }
   };
   const tellKept = (why) => {
-    const count = kept().length;
-    show("kept", count === 0 ? false : `${count === 1 ? "1 note is" : `${count} notes are`} kept on this device and not booked yet. ${why || "They are sent when the kitchen's machine can be reached."}`);
+    const list = kept();
+    const line = document.getElementById("kept");
+    if (!line) return;
+    line.hidden = list.length === 0;
+    line.replaceChildren();
+    const waiting = list.filter((one) => !one.wrong).length;
+    if (waiting) line.append(`${waiting === 1 ? "1 note is" : `${waiting} notes are`} kept on this device and not booked yet. ${why || "They are sent when the kitchen's machine can be reached."} `);
+    for (const one of list.filter((other) => other.wrong)) {
+      line.append("One note that was kept could not be booked as it was typed. ");
+      const again = document.createElement("form");
+      again.method = "post";
+      again.action = one.action;
+      again.className = "actions";
+      for (const [name, value] of one.wrong) {
+        const field = document.createElement("input");
+        field.type = "hidden";
+        field.name = name;
+        field.value = value;
+        again.append(field);
+      }
+      const look = document.createElement("button");
+      look.textContent = "Look what is wrong";
+      const away = document.createElement("button");
+      away.type = "button";
+      away.textContent = "It is booked, or not needed: throw it away";
+      away.addEventListener("click", () => {
+        keep(kept().filter((other) => keyOf(other) !== keyOf(one)));
+        tellKept();
+      });
+      again.append(look, away);
+      line.append(again);
+    }
   };
+  const keyOf = (one) => (one.fields.find(([name]) => name === "key") || [])[1];
   const moment = (at) => {
     const two = (n) => String(n).padStart(2, "0");
     const east = -at.getTimezoneOffset();
@@ -124,47 +155,32 @@
 
   let sending = false;
   const sendKept = async (news) => {
-    const list = kept();
+    const list = kept().filter((one) => !one.wrong);
     if (sending || list.length === 0) return;
     if (!news.signed_in) return tellKept("Sign in to send them.");
     sending = true;
+    let booked = 0;
     try {
-      for (const one of [...list]) {
-        if (one.person !== news.person) {
-          tellKept("Some were typed by somebody else: they are sent when that person signs in.");
-          continue;
-        }
+      for (const one of list) {
+        if (one.person !== news.person) continue;
         const fields = one.fields.filter(([name]) => name !== "token" && name !== "kept").map((field) => [...field]);
         const at = fields.find(([name]) => name === "at");
         if (!at) fields.push(["at", one.typed]);
         else if (!at[1]) at[1] = one.typed;
         fields.push(["token", news.token], ["kept", "1"]);
         const answer = await post(one.action, fields);
-        if (!answer.redirected && answer.status !== 422) throw new Error(String(answer.status));
-        keep(kept().filter((other) => JSON.stringify(other) !== JSON.stringify(one)));
-        if (answer.status === 422) {
-          show("kept", "One note that was kept could not be booked as it was typed: ");
-          const again = document.createElement("form");
-          again.method = "post";
-          again.action = one.action;
-          for (const [name, value] of fields) {
-            const field = document.createElement("input");
-            field.type = "hidden";
-            field.name = name;
-            field.value = value;
-            again.append(field);
-          }
-          const button = document.createElement("button");
-          button.textContent = "Look what is wrong";
-          again.append(button);
-          document.getElementById("kept").append(again);
-          return;
+        if (answer.redirected && new URL(answer.url).searchParams.has("booked")) {
+          keep(kept().filter((other) => keyOf(other) !== keyOf(one)));
+          ++booked;
+        } else if (answer.status === 422) {
+          keep(kept().map((other) => (keyOf(other) === keyOf(one) ? { ...other, wrong: fields } : other)));
+        } else {
+          throw new Error(String(answer.status));
         }
       }
-      if (kept().length === 0) {
-        show("kept", "What was kept on this device is booked now, marked as late.");
-        show("fresh");
-      }
+      tellKept(list.some((one) => one.person !== news.person) ? "Some were typed by somebody else: they are sent when that person signs in." : undefined);
+      if (booked && kept().length === 0) show("kept", "What was kept on this device is booked now, marked as late.");
+      if (booked) show("fresh");
     } catch {
       tellKept();
     } finally {
@@ -174,6 +190,7 @@
 
   // News.
   let heard = now();
+  let gone = false;
   let ahead = 0;
   const pageNow = Number(body.dataset.now || 0);
   if (pageNow) ahead = pageNow - now();
@@ -181,7 +198,7 @@
   const stale = () => {
     const old = now() - heard > staleAfter;
     show("stale", old ? undefined : false);
-    document.querySelectorAll(".needs-fresh").forEach((button) => (button.disabled = old));
+    document.querySelectorAll(".needs-fresh").forEach((button) => (button.disabled = old || gone));
   };
   const ask = async () => {
     try {
@@ -190,29 +207,30 @@
       const news = await answer.json();
       heard = now();
       ahead = news.now - heard;
-      if (news.signed_in) {
-        const troubles = document.getElementById("troubles");
-        const lines = news.troubles.map((words) => {
-          const line = document.createElement("li");
-          line.textContent = words;
-          return line;
-        });
-        if (troubles.textContent !== news.troubles.join("")) troubles.replaceChildren(...lines);
-        troubles.hidden = lines.length === 0;
-        if (news.head === head) {
-          document.querySelectorAll("input[name=seen]").forEach((seen) => (seen.value = `${head.split(":")[0]}:${news.now}`));
-        } else if (news.head) {
-          show("fresh");
-        }
+      const troubles = document.getElementById("troubles");
+      const lines = news.troubles.map((words) => {
+        const line = document.createElement("li");
+        line.textContent = words;
+        return line;
+      });
+      if (troubles.textContent !== news.troubles.join("")) troubles.replaceChildren(...lines);
+      troubles.hidden = lines.length === 0;
+      gone = !news.signed_in;
+      if (gone) {
+        show("fresh", "Nobody is signed in here any more: open the page again to go on.");
+      } else if (news.head === head) {
+        document.querySelectorAll("input[name=seen]").forEach((seen) => (seen.value = `${head.split(":")[0]}:${news.now}`));
+      } else if (news.head) {
+        show("fresh");
       }
       await sendKept(news);
     } catch {
-      tellKept();
+      if (kept().length) tellKept();
     }
     stale();
   };
   if (document.getElementById("now")) {
-    tellKept();
+    if (kept().length) tellKept();
     setInterval(ask, every);
     setInterval(stale, 1000);
   }

@@ -106,8 +106,14 @@ std::optional<SignInRefused> Access::Inside::try_pin(std::int64_t device, const 
   return refused;
 }
 
+std::optional<Refusal> Access::refused_pin(std::string_view pin) {
+  const auto why = blocked_pin(pin);
+  if (!why) return std::nullopt;
+  return Refusal{"", 0, "PIN", *why, "choose six digits that nobody guesses"};
+}
+
 Refusals Access::set_pin(const std::string& person, std::string_view pin, Instant now, const std::string& by) {
-  if (const auto why = blocked_pin(pin)) return {{"", 0, "PIN", *why, "choose six digits that nobody guesses"}};
+  if (auto refused = refused_pin(pin)) return {std::move(*refused)};
   PinRow row{secret_bytes(16), "", HashCost{}.passes, HashCost{}.memory_kib, now};
   row.hash = inside_->hash_of(person, pin, row);
   inside_->change([&](AccessStore& store) {

@@ -44,10 +44,13 @@ PackHere pack_of(const State& state, const LotId& id, const Recorded<Lot>& lot, 
   return pack;
 }
 
-ColdStanding standing_of(const PlaceNow& place, Span longest_gap, Instant at) {
+bool above_limit(const PlaceNow& place) { return place.limit && place.last && place.last->read + place.last->error > *place.limit; }
+
+/// @param relied_on  the thermometer had its good check
+ColdStanding standing_of(const PlaceNow& place, bool relied_on, Span longest_gap, Instant at) {
   if (!place.limit) return ColdStanding::no_limit;
   if (!place.last || at - place.last->at > longest_gap) return ColdStanding::not_read;
-  if (place.last->read + place.last->error <= *place.limit) return ColdStanding::within;
+  if (!above_limit(place)) return relied_on ? ColdStanding::within : ColdStanding::not_relied_on;
   return place.last->read - place.last->error > *place.limit ? ColdStanding::above : ColdStanding::perhaps_above;
 }
 
@@ -76,6 +79,8 @@ std::string_view words_of(ColdStanding standing) {
       return "perhaps above its limit";
     case ColdStanding::above:
       return "above its limit";
+    case ColdStanding::not_relied_on:
+      return "its thermometer has no good check";
     case ColdStanding::not_read:
       return "not read lately";
     case ColdStanding::no_limit:
@@ -89,13 +94,20 @@ Result<std::vector<PlaceNow>> places_now(const Session& session, ZonedInstant at
   if (!terms) return terms.error();
   const Span longest_gap = terms->longest_step("chilled hold");
   const auto kept = kept_now(session, at.at);
+  const auto checks = thermometers_now(session, *terms, at);  // none where the rules ask for none
+  const auto relied_on = [&](const PlaceNow& place) {
+    return !place.last || std::none_of(checks.begin(), checks.end(), [&](const CheckNow& check) {
+      return check.thermometer == place.last->probe.text() && check.standing.is != CheckStanding::Is::good &&
+             check.standing.is != CheckStanding::Is::due;
+    });
+  };
   std::vector<PlaceNow> places;
   for (const auto& [id, place] : session.state().places) {
     PlaceNow now;
     now.id = id;
     now.name = place.value.name;
     now.kind = place.value.kind;
-    now.last = last_read_in(session, id, at.at);
+    now.last = last_read_in(session, id, at.at, longest_gap);
     if (is_chilled(place.value) && now.kind != "freezer") {  // no rule has a number for a freezer
       for (const auto& row : terms->chill) {
         if (now.limit && *now.limit <= row.limit) continue;
@@ -103,7 +115,8 @@ Result<std::vector<PlaceNow>> places_now(const Session& session, ZonedInstant at
         now.limit_source = cite(row.cited);
       }
     }
-    now.standing = standing_of(now, longest_gap, at.at);
+    now.standing = standing_of(now, relied_on(now), longest_gap, at.at);
+    now.left_above = now.standing == ColdStanding::not_read && above_limit(now);
     std::copy_if(kept.begin(), kept.end(), std::back_inserter(now.kept), [&](const KeptNow& one) { return one.place == now.id; });
     places.push_back(std::move(now));
   }
@@ -139,6 +152,7 @@ std::vector<CakeToLeave> cakes_to_leave(const Session& session, ZonedInstant at)
     }
     leaving.allergy = allergy_in_words(session, id, judged->label);
     leaving.outcome = outcome_of(session, *judged, leaving.released);
+    leaving.against_findings = leaving.released && !session.state().release(id)->value.against.empty();
     leaving.nobody_may = gravest(judged->findings) == Stop::no_override;
     std::vector<const Finding*> stopping;
     for (const auto& finding : judged->findings) {

@@ -64,6 +64,25 @@ Result<Booked> add_ingredient(Session& session, const std::string& id, const Ing
   return book_one(session, checking, ingredient, id, checking.moment("now"));
 }
 
+Result<Booked> add_food(Session& session, const std::string& id, const Ingredient& ingredient, const std::optional<NewSupplier>& seller) {
+  Checking checking{session};
+  checking.person();
+  checking.id("ingredient", id);
+  checking.unused("ingredient", session.state().ingredients, id);
+  check_ingredient(checking, ingredient, "--");
+  if (seller) {
+    checking.id("supplier", seller->id);
+    checking.unused("supplier", session.state().suppliers, seller->id);
+    check_supplier(checking, seller->supplier, "--supplier-");
+  }
+  const ZonedInstant at = checking.moment("now");
+  if (!checking.good()) return checking.refusals();
+  std::vector<Draft> drafts;
+  if (seller) drafts.push_back(session.draft(seller->supplier, seller->id, at));
+  drafts.push_back(session.draft(ingredient, id, at));
+  return session.book(std::move(drafts));
+}
+
 Result<Booked> add_equipment(Session& session, const std::string& id, const std::string& name) {
   Checking checking{session};
   checking.person();

@@ -174,18 +174,19 @@ std::vector<KeptNow> kept_now(const Session& session, Instant at) {
   return all;
 }
 
-std::optional<LastRead> last_read_in(const Session& session, const PlaceId& place, Instant at) {
-  std::optional<LastRead> last;
-  for (const auto& [id, when] : watchers_of(session, place, at)) {
-    if (!when || (last && last->at >= *when)) continue;
-    for (const auto& series : series_of(session, place.text(), "chilled")) {
-      if (series.probe != id) continue;
-      for (const auto& reading : series.readings) {
-        if (reading.at == *when && reading.temperature) last = LastRead{series.name, *when, *reading.temperature, series.error};
-      }
-    }
+std::optional<LastRead> last_read_in(const Session& session, const PlaceId& place, Instant at, Span within) {
+  std::optional<LastRead> told;
+  for (const auto& series : series_of(session, place.text(), "chilled")) {
+    const auto last = std::find_if(series.readings.rbegin(), series.readings.rend(),
+                                   [&](const Reading& reading) { return reading.at <= at && reading.temperature; });
+    if (last == series.readings.rend()) continue;
+    const LastRead read{series.probe, series.name, last->at, *last->temperature, series.error};
+    const bool fresh = at - read.at <= within;
+    const bool told_fresh = told && at - told->at <= within;
+    const bool warmer = told && read.read + read.error > told->read + told->error;
+    if (!told || (fresh && (!told_fresh || warmer)) || (!fresh && !told_fresh && read.at > told->at)) told = read;
   }
-  return last;
+  return told;
 }
 
 Result<RoundNow> look_round(const Session& session, ZonedInstant at) {

@@ -64,15 +64,10 @@ WebAnswer begin(Visit& visit) {
                        ? ""
                        : short_name(begun.owner_name.substr(0, begun.owner_name.find(' ')), [](const std::string&) { return false; });
   if (begun.kitchen.address.empty()) visit.refuse("address", "is missing", "write it as it stands on labels");
-  // The PIN comes first: were it refused after the kitchen was begun, nobody could sign in.
-  if (begun.owner_id.empty()) {
-    visit.refuse("owner", "is missing", "write who you are");
-  } else {
-    const auto wrong_pin = visit.site.access().set_pin(begun.owner_id, visit.typed("pin"), visit.now);
-    for (auto refusal : wrong_pin) {
-      refusal.field = "pin";
-      visit.wrong.push_back(std::move(refusal));
-    }
+  if (begun.owner_id.empty()) visit.refuse("owner", "is missing", "write who you are");
+  if (auto refused = Access::refused_pin(visit.typed("pin"))) {
+    refused->field = "pin";
+    visit.wrong.push_back(std::move(*refused));
   }
   if (!visit.wrong.empty()) return begin_page(visit);
   const auto booked =
@@ -81,6 +76,8 @@ WebAnswer begin(Visit& visit) {
     visit.wrong = booked.error();
     return begin_page(visit);
   }
+  // Only whoever began the kitchen comes this far: a file that is there already is refused above.
+  visit.site.access().set_pin(begun.owner_id, visit.typed("pin"), visit.now);
   visit.site.something_booked();
   return redirect("/who?to=%2Fcupboard");
 }

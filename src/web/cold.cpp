@@ -221,19 +221,17 @@ std::optional<Booked> new_place(Visit& visit) {
 }
 
 WebAnswer new_thermometer_page(Visit& visit) {
-  return page(
-      visit, "A new thermometer", "cold",
-      el("h1", {}, "A new thermometer") +
-          FormView{visit, "/cold/thermometer", "new-thermometer"}
-              .text("name", "What is it called?", {.hint = "fork thermometer, fridge logger", .needed = true})
-              .tiles("measures", "It measures", {{"food", "food: it is put into it"}, {"air", "air: it hangs in a place"}},
-                     {.needed = true})
-              .tiles("scale", "It shows", {{"C", "°C"}, {"F", "°F"}}, {.value = "C", .needed = true})
-              .number("accuracy", "It may be off by",
-                      {.hint = "As its sheet says, plus or minus. If you don't know, 1.", .value = "1", .unit = "°", .needed = true})
-              .number("step", "Smallest step of its display", {.value = "0.1", .unit = "°", .needed = true})
-              .pick("hangs-in", "It hangs in", places_of(visit.records()), {.hint = "Left empty: it goes from hand to hand."})
-              .finish("Keep it"));
+  return page(visit, "A new thermometer", "cold",
+              el("h1", {}, "A new thermometer") +
+                  FormView{visit, "/cold/thermometer", "new-thermometer"}
+                      .text("name", "What is it called?", {.hint = "fork thermometer, fridge logger", .needed = true})
+                      .tiles("measures", "It measures", {{"food", "food: it is put into it"}, {"air", "air: it hangs in a place"}},
+                             {.needed = true})
+                      .tiles("scale", "It shows", {{"C", "°C"}, {"F", "°F"}}, {.value = "C", .needed = true})
+                      .number("accuracy", "It may be off by", {.hint = "As its sheet says, plus or minus.", .unit = "°", .needed = true})
+                      .number("step", "Smallest step of its display", {.value = "0.1", .unit = "°", .needed = true})
+                      .pick("hangs-in", "It hangs in", places_of(visit.records()), {.hint = "Left empty: it goes from hand to hand."})
+                      .finish("Keep it"));
 }
 
 std::optional<Booked> new_thermometer(Visit& visit) {
@@ -284,7 +282,7 @@ Html reading_form(Visit& visit, const std::string& id, const std::string& about,
                 {"cooling", "cooling down"},
                 {"reheating", "heating it again"},
                 {"chilled", "keeping it cold"}},
-               {.value = "heat step", .needed = true})
+               {.needed = true})
         .tiles("mark", "This reading is", {{"start", "the first"}, {"now", "on the way"}, {"done", "the last"}});
   add_when(form);
   return form.kept_without_server().finish("Book the temperature");

@@ -75,7 +75,7 @@ WebAnswer pack_in_page(Visit& visit) {
       .pick("supplier", "From", suppliers_of(records), {.hint = "Left empty: as the last time."})
       .text("code", "Code on the pack",
             {.hint = "The lot or batch code, as it is printed. It is asked for when a supplier recalls something."})
-      .number("mass", "How much", {.hint = "In grams, or with a unit: 1.5 kg. Left empty: as the last time."})
+      .number("mass", "How much", {.hint = "In grams. Left empty: as the last time.", .unit = "g"})
       .day("use-by", "Use by")
       .day("best-before", "Best before");
   form.fold_begin("Scanned code, eggs, delivery note");
@@ -148,31 +148,22 @@ std::optional<Booked> new_food(Visit& visit) {
   const auto is = visit.request.form.every("is");
   const auto has = [&](const char* what) { return std::find(is.begin(), is.end(), what) != is.end(); };
   const Ingredient food{name, has("water"), has("sugar"), has("animal") || visit.typed("egg") != "none", visit.typed("egg"), {}};
+  std::optional<NewSupplier> fresh;
   if (supplier.empty()) {
-    // The seller is a note of its own; sent again, it is there already.
-    const auto same = [&](const auto& one) { return one.second.value.firm.name == seller; };
+    const Supplier typed{{seller, std::string{trimmed(visit.typed("supplier-address"))}}, {}, {}};
     const auto& known = visit.records().state().suppliers;
+    const auto same = [&](const auto& one) {
+      return one.second.value.firm.name == typed.firm.name && one.second.value.firm.address == typed.firm.address;
+    };
     const auto found = std::find_if(known.begin(), known.end(), same);
-    if (found != known.end()) {
-      supplier = found->first.text();
-    } else {
-      supplier = short_name(seller, [&](const std::string& id) { return known.contains(SupplierId{id}); });
-      const auto booked = visit.write<Booked>(
-          [&](Session& session) -> Result<Booked> {
-            if (const auto before = session.booked_before()) return *before;
-            return add_supplier(session, supplier, {{seller, std::string{trimmed(visit.typed("supplier-address"))}}, {}, {}});
-          },
-          "-seller");
-      if (!booked) {
-        for (auto& refusal : visit.wrong) refusal.field = refusal.field == "--address" ? "supplier-address" : "supplier-name";
-        return std::nullopt;
-      }
-    }
+    if (found == known.end())
+      fresh = NewSupplier{short_name(seller, [&](const std::string& id) { return known.contains(SupplierId{id}); }), typed};
+    supplier = fresh ? fresh->id : found->first.text();
   }
   const std::string id =
       short_name(name, [&](const std::string& taken) { return visit.records().state().ingredients.contains(IngredientId{taken}); });
   visit.remember("supplier", supplier);
-  return visit.record([&](Session& session) { return add_ingredient(session, id, food); });
+  return visit.record([&](Session& session) { return add_food(session, id, food, fresh); });
 }
 
 /// Who sells `food`, as far as the records say it: the seller of its last pack or reading.
@@ -235,7 +226,7 @@ WebAnswer confirm_page(Visit& visit, const PackRead& read, const std::string& do
   }
   form.ticks("whole", "The whole pack", {{"yes", "I read all of it: what it does not name is not declared on it"}},
              {.hint = "Without this, whatever is not named stays unknown, and unknown stops a cake."});
-  if (!visit.wrong.empty() && visit.typed("changes") == "yes")
+  if (std::any_of(visit.wrong.begin(), visit.wrong.end(), [](const Refusal& refusal) { return refusal.field == "accept"; }))
     form.ticks("accept", "Record it although it changes these", {{"yes", "Yes, from the next pack on"}});
   return page(visit, "What was understood", "cupboard",
               el("h1", {}, "What was understood") +
@@ -320,23 +311,22 @@ std::optional<Booked> says(Visit& visit) {
 }
 
 WebAnswer says_again(Visit& visit) {
-  // What was understood is drawn up again from the same text, and the answers stand as they were given.
+  // What was understood is drawn up again from the same text; the answers stand as they were given.
   const auto document = parse_json(visit.typed("document"), "the pack");
-  PackRead read;
-  if (document && document->is_object()) {
-    read.document = *document;
-    for (const char* name : {"contains", "may_contain", "unknown"}) {
-      auto& keys = std::string_view{name} == "contains"      ? read.contains
-                   : std::string_view{name} == "may_contain" ? read.may_contain
-                                                             : read.unknown;
-      const Json* listed = document->find(name);
-      if (listed == nullptr || !listed->is_array()) continue;
-      for (const auto& key : listed->array()) {
-        if (key.is_text()) keys.push_back(key.text());
-      }
-    }
-  }
-  return confirm_page(visit, read, visit.typed("document"));
+  const auto member = [&](const char* name) -> std::string {
+    const Json* found = document && document->is_object() ? document->find(name) : nullptr;
+    return found != nullptr && found->is_text() ? found->text() : "";
+  };
+  PackToRead asked;
+  asked.text = {"the pack", visit.typed("text")};
+  asked.ingredient = visit.part;
+  asked.supplier = member("supplier");
+  asked.label_name = member("label_name");
+  asked.checked_against = member("checked_against");
+  asked.storage = member("storage");
+  asked.draft = true;
+  const auto read = read_pack(visit.records(), asked, name_hints());
+  return confirm_page(visit, read ? *read : PackRead{}, visit.typed("document"));
 }
 
 WebAnswer pack_page(Visit& visit) {
@@ -423,7 +413,7 @@ std::vector<Deed> cupboard_deeds() {
             {"is", "animal, sugar, water", false, true}},
            new_food,
            [](const Visit& visit, const Booked& booked) {
-             return "/cupboard/says/" + booked.subjects.front() + "?from=" + url_part(visit.remembered("supplier"));
+             return "/cupboard/says/" + booked.subjects.back() + "?from=" + url_part(visit.remembered("supplier"));
            },
            new_food_page},
           {"/cupboard/says/*", For::recorder, "What the pack of a food says, as a person confirmed it.", std::move(says_fields), says,

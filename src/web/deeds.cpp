@@ -65,7 +65,10 @@ WebAnswer by_script(const Deed& deed, Visit& visit) {
   Refusals wrong;
   if (!take_fields(given, wrong)) return refused_answer(wrong);
   for (const auto& [name, value] : given.form.all()) {
-    const auto known = [&, called = name](const DeedField& field) { return called == field.name; };
+    const auto known = [&, called = name](const DeedField& field) {
+      const std::string_view pattern = field.name;
+      return pattern.ends_with('*') ? called.starts_with(pattern.substr(0, pattern.size() - 1)) : called == pattern;
+    };
     if (name != "key" && name != "pin" && std::none_of(deed.fields.begin(), deed.fields.end(), known))
       wrong.push_back({"", 0, name, "is not a field of this", "see the description of the API"});
   }

@@ -11,7 +11,7 @@ namespace tierproof::web {
 
 /// A field of what is asked to be booked.
 struct DeedField {
-  const char* name;
+  const char* name;   ///< `weighed-*`: every name that begins so
   const char* words;  ///< what it is, with its unit, for whoever writes a script
   bool needed = false;
   bool several = false;

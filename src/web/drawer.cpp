@@ -2,6 +2,8 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
+
 #include "deeds.h"
 #include "parts.h"
 #include "signing_in.h"
@@ -79,6 +81,14 @@ Html regular_form(Visit& visit, const std::string& id, const RegularSort& sort, 
   return form.kept_without_server().finish("Book it");
 }
 
+/// `probe-check/1` as `probe check`.
+std::string kinds_in_words(std::string kinds) {
+  for (std::size_t at; (at = kinds.find('/')) != std::string::npos;)
+    kinds.erase(at, std::min(kinds.find_first_not_of("0123456789", at + 1), kinds.size()) - at);
+  std::replace(kinds.begin(), kinds.end(), '-', ' ');
+  return kinds;
+}
+
 Html due_card(Visit& visit, const DueItem& item) {
   Html inside = el("h3", {}, item.name) +
                 el("p", {{"class", "hint"}}, fmt::format("{} · {}", item.rule, format_date_long(item.day.due.value_or(item.day.by_rule))));
@@ -94,7 +104,7 @@ Html due_card(Visit& visit, const DueItem& item) {
   if (item.state == DueState::fallen_away) return el("li", {{"class", "card"}}, inside, el("p", {}, "falls away: nobody works that day"));
   const auto sort = visit.records().state().regular_sorts.find(RegularSortId{item.sort});
   if (!item.told_by.empty()) {
-    inside += el("p", {}, "Recorded by notes of its own: " + item.told_by);
+    inside += el("p", {}, "It counts as done by another note: " + kinds_in_words(item.told_by));
     for (const auto& waiting : item.waiting) inside += el("p", {}, link_button("/cold/check/" + url_part(waiting), "Check " + waiting));
   } else if (visit.may_record() && sort != visit.records().state().regular_sorts.end()) {
     const bool again = visit.typed("form") == "done-" + item.sort && !visit.wrong.empty();
@@ -120,7 +130,7 @@ WebAnswer due_page(Visit& visit) {
     main +=
         el("div", {{"class", "actions"}}, button_form(visit, "/drawer/all-fine", "Start of work: all as it should be", {}, "main", true),
            button_form(visit, "/drawer/all-fine", "End of work: all as it should be", {{"end", "yes"}}, "plain", true),
-           button_form(visit, "/drawer/day-off", "Not working today", {}, "plain", true));
+           button_form(visit, "/drawer/day-off", "Not working today", {}));
   }
   Html today, before;
   for (const auto& item : due.due) today += due_card(visit, item);
@@ -252,7 +262,8 @@ WebAnswer officer_page(Visit& visit) {
              el("input", {{"id", "until"}, {"name", "until"}, {"type", "date"}, {"value", asked["until"]}}),
              el("button", {{"type", "submit"}, {"class", "plain"}}, "Show it"));
   if (!found) {
-    for (const auto& refusal : found.error()) main += el("p", {{"class", "warn"}}, fmt::format("{}; {}", refusal.message, refusal.remedy));
+    for (const auto& refusal : found.error())
+      main += el("p", {{"class", "warn"}}, fmt::format("{}; {}", refusal.message, to_do_here(refusal.remedy)));
     return page(visit, "For the officer", "drawer", main);
   }
   const InspectionContent& content = found->content;
@@ -337,12 +348,11 @@ WebAnswer people_page(Visit& visit) {
     if (!person.value.left) people.push_back({id.text(), name});
   }
   Html main = el("h1", {}, "People") + table("Who works here", {"Name", "Role", "Since", "PIN", ""}, rows);
-  main += el("h2", {}, "A PIN") +
-          FormView{visit, "/drawer/pin", "pin"}
-              .tiles("person", "Whose", people, {.needed = true})
-              .text("new-pin", "The new PIN, six digits", {.hint = "Typed by the person; not a date, no row of digits.", .needed = true})
-              .pin("Your own PIN")
-              .finish("Set it");
+  main += el("h2", {}, "A PIN") + FormView{visit, "/drawer/pin", "pin"}
+                                      .tiles("person", "Whose", people, {.needed = true})
+                                      .secret("new-pin", "The new PIN, six digits", "Typed by the person; not a date, no row of digits.")
+                                      .pin("Your own PIN")
+                                      .finish("Set it");
   main += el("h2", {}, "Somebody new") + FormView{visit, "/drawer/people", "person"}
                                              .text("name", "Name", {.hint = "Kept apart, so that it can be erased.", .needed = true})
                                              .tiles("role", "They are", {{"helper", "a helper"}, {"owner", "an owner"}}, {.needed = true})
@@ -400,7 +410,7 @@ WebAnswer devices_with(Visit& visit, const Html& told) {
   Html wrong;
   if (visit.typed("form").empty()) {
     for (const auto& refusal : visit.wrong)
-      wrong += el("p", {{"class", "stop"}, {"role", "alert"}}, fmt::format("{}; {}", refusal.message, refusal.remedy));
+      wrong += el("p", {{"class", "stop"}, {"role", "alert"}}, fmt::format("{}; {}", refusal.message, to_do_here(refusal.remedy)));
   }
   Html main = el("h1", {}, "Devices") + wrong + told + table("Devices that were let in", {"Device", "Let in", "Last seen", ""}, devices) +
               button_form(visit, "/drawer/let-in", "A code for another device", {}, "main");

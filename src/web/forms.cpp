@@ -15,16 +15,9 @@ std::string field_name(const std::string& field) {
   return name;
 }
 
-/// What to do, without the words of the command line, which this page does not have.
-std::string remedy_here(const std::string& remedy) {
-  return remedy.find("--") == std::string::npos && remedy.find('`') == std::string::npos && remedy.find("tierproof") == std::string::npos
-             ? remedy
-             : "";
-}
-
 std::string sentence_of(const Refusal& refusal, bool with_field) {
   std::string words = with_field && !refusal.field.empty() ? field_name(refusal.field) + ": " + refusal.message : refusal.message;
-  if (const auto remedy = remedy_here(refusal.remedy); !remedy.empty()) words += "; " + remedy;
+  if (const auto remedy = to_do_here(refusal.remedy); !remedy.empty()) words += "; " + remedy;
   if (!words.empty() && words.front() >= 'a' && words.front() <= 'z' && !with_field)
     words.front() = static_cast<char>(words.front() - 'a' + 'A');
   return words + ".";
@@ -37,6 +30,21 @@ Html refused_box(const Html& lines, bool beside_fields) {
 }
 
 }  // namespace
+
+std::string to_do_here(const std::string& remedy) {
+  std::string kept;
+  std::string_view rest = remedy;
+  while (!rest.empty()) {
+    const auto end = rest.find("; ");
+    const auto part = rest.substr(0, end);
+    rest = end == std::string_view::npos ? std::string_view{} : rest.substr(end + 2);
+    if (part.find("--") != std::string_view::npos || part.find('`') != std::string_view::npos ||
+        part.find("tierproof") != std::string_view::npos)
+      continue;
+    kept += (kept.empty() ? "" : "; ") + std::string{part};
+  }
+  return !kept.empty() || remedy.empty() ? kept : "at the kitchen's machine: " + remedy;
+}
 
 Html told_nowhere_else(Visit& visit) {
   if (visit.wrong.empty() || visit.wrong_told) return {};
@@ -147,16 +155,18 @@ FormView& FormView::day(const char* name, const std::string& label, const FieldS
   return *this;
 }
 
-FormView& FormView::pin(const std::string& label) {
-  field("pin", label, {.needed = true},
+FormView& FormView::pin(const std::string& label) { return secret("pin", label, ""); }
+
+FormView& FormView::secret(const char* name, const std::string& label, const std::string& hint) {
+  field(name, label, {.hint = hint, .needed = true},
         el("input", joined({{"type", "password"},
                             {"inputmode", "numeric"},
                             {"class", "number"},
-                            {"id", id_of("pin")},
-                            {"name", "pin"},
-                            {"autocomplete", "current-password"},
+                            {"id", id_of(name)},
+                            {"name", name},
+                            {"autocomplete", "off"},
                             flag("required")},
-                           described("pin", ""))));
+                           described(name, hint))));
   return *this;
 }
 

@@ -37,6 +37,8 @@ class FormView {
   FormView& number(const char* name, const std::string& label, const FieldSaid& said = {}, bool minus = false);
   FormView& day(const char* name, const std::string& label, const FieldSaid& said = {});
   FormView& pin(const std::string& label);
+  /// What nobody looking on may read; it is never shown again.
+  FormView& secret(const char* name, const std::string& label, const std::string& hint);
   /// Tiles to tap, one of which is chosen.
   FormView& tiles(const char* name, const std::string& label, const Choices& choices, const FieldSaid& said = {});
   /// A list to pick one from, where there are too many for tiles.
@@ -77,6 +79,9 @@ class FormView {
   bool in_fold_ = false;
   Html fields_;
 };
+
+/// What to do, in the words of a page: parts that speak of the command line go, unless there are no others.
+std::string to_do_here(const std::string& remedy);
 
 /// What could not be used and that no form on the page tells.
 Html told_nowhere_else(Visit& visit);

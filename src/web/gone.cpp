@@ -127,7 +127,8 @@ WebAnswer trace_page(Visit& visit) {
   const auto traced = trace(visit.records(), of, {}, visit.at());
   Html main = el("h1", {}, "Where did it go? " + of);
   if (!traced) {
-    for (const auto& refusal : traced.error()) main += el("p", {{"class", "warn"}}, fmt::format("{}; {}", refusal.message, refusal.remedy));
+    for (const auto& refusal : traced.error())
+      main += el("p", {{"class", "warn"}}, fmt::format("{}; {}", refusal.message, to_do_here(refusal.remedy)));
     return page(visit, "Where did it go?", "gone", main);
   }
   const std::vector<std::string> headings{"What", "How sure", "Where it is now", "Way"};
@@ -159,7 +160,8 @@ std::optional<Booked> recall_begun(Visit& visit) {
 }
 WebAnswer recall_again(Visit& visit) {
   Html lines;
-  for (const auto& refusal : visit.wrong) lines += el("li", {}, fmt::format("{}: {}; {}", refusal.field, refusal.message, refusal.remedy));
+  for (const auto& refusal : visit.wrong)
+    lines += el("li", {}, fmt::format("{}: {}; {}", refusal.field, refusal.message, to_do_here(refusal.remedy)));
   return page(visit, "Not begun", "gone",
               el("h1", {}, "Nothing was booked") + el("ul", {}, lines) +
                   el("p", {}, el("a", {{"href", "/gone/trace?of=" + url_part(visit.typed("thing"))}}, "Back")));

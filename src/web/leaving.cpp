@@ -27,7 +27,7 @@ Html cake_card(const CakeToLeave& cake) {
                            cake.id.text()));
   inside += el("p", {{"class", "allergy"}}, el("b", {}, "Allergy: "), cake.allergy);
   if (!cake.cannot_tell.empty()) return el("li", {{"class", "card"}}, inside, el("p", {{"class", "stop"}}, cake.cannot_tell));
-  inside += leaving_mark(cake.nobody_may, cake.released);
+  inside += leaving_mark(cake.nobody_may, cake.released, cake.against_findings);
   inside += el("p", {}, cake.outcome);
   if (!cake.stopped.empty()) inside += el("p", {}, el("b", {}, "Stopped by: "), fmt::format("{}", fmt::join(cake.stopped, "; ")));
   if (!cake.built) inside += el("p", {}, "Nothing of it is built yet.");
@@ -70,7 +70,7 @@ WebAnswer new_order_page(Visit& visit) {
       .ticks("shows", "Brought out by its name or pictures", foods_of(visit.records()),
              {.hint = "Their share is printed where the rules ask for it."});
   form.fold_end();
-  return page(visit, "A new order", "leaving", el("h1", {}, "A new order") + form.kept_without_server().finish("Take the order"));
+  return page(visit, "A new order", "leaving", el("h1", {}, "A new order") + form.finish("Take the order"));
 }
 
 std::optional<Booked> new_order(Visit& visit) {
@@ -91,7 +91,7 @@ std::optional<Booked> new_order(Visit& visit) {
   order.shows = visit.request.form.every("shows");
   order.customer = std::string{trimmed(visit.typed("customer"))};
   order.contact = std::string{trimmed(visit.typed("contact"))};
-  if (visit.typed("allergy") != "not asked" || !visit.typed("of").empty()) {
+  if (visit.typed("allergy") != "not asked" || !visit.typed("of").empty() || visit.request.form.has("allergen")) {
     Answering answering;
     answering.answer = visit.typed("allergy");
     answering.allergens = visit.request.form.every("allergen");
@@ -104,15 +104,16 @@ std::optional<Booked> new_order(Visit& visit) {
 
 /// A form to answer the allergy question, or to change the answer, which needs the PIN and a reason.
 Html allergy_form(Visit& visit, const std::string& cake) {
-  const bool again =
-      visit.records().state().answer(CakeId{cake}) != nullptr && visit.records().state().answer(CakeId{cake})->value.answer != "not asked";
+  const auto* before = visit.records().state().answer(CakeId{cake});
+  const bool again = before != nullptr && before->value.answer != "not asked";
   FormView form{visit, "/leaving/allergy", "allergy"};
   form.hidden("cake", cake)
       .tiles("answer", "The answer", {{"none", "none"}, {"named", "named below"}, {"not asked", "not asked"}}, {.needed = true})
       .ticks("allergen", "Which were named", allergens_of(visit.records()))
       .text("of", "Who answered, and how", {.hint = "the customer, by telephone"})
       .text("told", "What you told them", {.hint = "In the words told"});
-  if (again) form.text("why", "Why the answer changes", {.needed = true}).pin("Your PIN");
+  if (before != nullptr) form.text("why", "Why the answer changes", {.value = again ? "" : "it was asked now", .needed = true});
+  if (again) form.pin("Your PIN");
   return form.finish(again ? "Change the answer" : "Book the answer", again ? "grave" : "main");
 }
 
@@ -135,17 +136,18 @@ Html tier_form(Visit& visit, const std::string& cake) {
   form.hidden("cake", cake)
       .text("tier", "Which tier", {.hint = "bottom, middle, top; of a cake with one tier: only", .value = "only", .needed = true});
   int shown = 0;
+  Choices all;
   const auto kept = kept_now(records, visit.now);
   for (auto one = kept.rbegin(); one != kept.rend(); ++one) {
     if (!records.state().batches.contains(BatchId{one->id})) continue;
+    all.push_back({one->id, fmt::format("{} ({})", one->name, one->id)});
     if (++shown == 7) form.fold_begin("Older batches");
     form.number(("part-" + one->id).c_str(), fmt::format("{} ({})", one->name, one->id),
-                {.hint = fmt::format("{} left. Write how much goes in; \"all\" for all that is left, not weighed.",
-                                     format_mass(Mass::milligrams(remaining_mg(records.state(), one->id)))),
-                 .unit = "g"});
+                {.hint = fmt::format("{} left", format_mass(Mass::milligrams(remaining_mg(records.state(), one->id)))), .unit = "g"});
   }
   form.fold_end();
   if (shown == 0) return nothing_yet("Nothing is made that could go into it.", "/bench", "To the bench");
+  form.ticks("all-of", "All that is left of these, not weighed", all);
   form.text("not-food", "To be removed before eating", {.hint = "dowel 4, wire 2"})
       .ticks("kit", "Put together with", kit_of(records))
       .ticks("estimated", "The masses", {{"yes", "are estimated, not weighed"}});
@@ -162,12 +164,9 @@ std::optional<Booked> tier(Visit& visit) {
   tiering.at = visit.typed("at");
   for (const auto& [name, value] : visit.request.form.all()) {
     if (!name.starts_with("part-") || trimmed(value).empty()) continue;
-    if (trimmed(value) == "all") {
-      tiering.parts.emplace_back(name.substr(5), std::nullopt);
-    } else if (const auto mass = visit.mass(name, true)) {
-      tiering.parts.emplace_back(name.substr(5), *mass);
-    }
+    if (const auto mass = visit.mass(name, true)) tiering.parts.emplace_back(name.substr(5), *mass);
   }
+  for (const auto& batch : visit.request.form.every("all-of")) tiering.parts.emplace_back(batch, std::nullopt);
   std::string_view rest = visit.typed("not-food");
   while (!trimmed(rest).empty()) {
     const auto one = trimmed(rest.substr(0, rest.find(',')));
@@ -199,6 +198,8 @@ Html release_form(Visit& visit, const Judgement& judged) {
   return form.finish("OK to leave", "main needs-fresh");
 }
 
+Refusal since_you_looked() { return {"", 0, "", "something was recorded since you looked", "look at it as it is now, and decide again"}; }
+
 /// Whether the page that somebody decided by was new enough, and told of the records as they are.
 bool seen_as_it_is(Visit& visit) {
   const std::string& seen = visit.typed("seen");
@@ -213,7 +214,7 @@ bool seen_as_it_is(Visit& visit) {
   if (age > seen_for || age < -seen_for) {
     visit.refuse("", "this page is older than two minutes", "look at it as it is now, and decide again");
   } else if (*size != static_cast<std::int64_t>(visit.records().head().size)) {
-    visit.refuse("", "something was recorded since you looked", "look at it as it is now, and decide again");
+    visit.wrong.push_back(since_you_looked());
   } else {
     return true;
   }
@@ -237,7 +238,11 @@ std::optional<Booked> release(Visit& visit) {
   for (const auto& [name, value] : visit.request.form.all()) {
     if (name.starts_with("against-") && !trimmed(value).empty()) against.push_back({name.substr(8), std::string{trimmed(value)}});
   }
-  return decided(visit, [&](Session& session) { return release_cake(session, visit.typed("cake"), against); });
+  const auto seen = parse_decimal(std::string_view{visit.typed("seen")}.substr(0, visit.typed("seen").find(':')));
+  return decided(visit, [&](Session& session) -> Result<Decision> {
+    if (*seen != static_cast<std::int64_t>(session.head().size)) return since_you_looked();
+    return release_cake(session, visit.typed("cake"), against);
+  });
 }
 
 std::optional<Booked> hand_over(Visit& visit) {
@@ -300,7 +305,7 @@ WebAnswer label_page(Visit& visit) {
                           {"alt", "Preview of the label"}}));
   } else {
     Html lines;
-    for (const auto& refusal : picture.error()) lines += el("li", {}, fmt::format("{}; {}", refusal.message, refusal.remedy));
+    for (const auto& refusal : picture.error()) lines += el("li", {}, fmt::format("{}; {}", refusal.message, to_do_here(refusal.remedy)));
     main += el("div", {{"class", "warn"}, {"role", "note"}}, el("h2", {}, "It cannot be printed like this"), el("ul", {}, lines));
   }
   if (visit.may_record()) {
@@ -548,7 +553,8 @@ std::vector<Deed> leaving_deeds() {
            "A tier was built.",
            {cake,
             {"tier", "which one", true},
-            {"part-*", "of a batch: how much of it went in, or all"},
+            {"part-*", "of a batch: how much of it went in"},
+            {"all-of", "a batch of which all that is left went in, not weighed", false, true},
             {"not-food", "what has to be removed before eating, dowel 4, wire 2"},
             {"kit", "what it was put together with", false, true},
             {"estimated", "yes: the masses were not weighed"},

@@ -5,6 +5,7 @@
 #include "parts.h"
 #include "signing_in.h"
 #include "tierproof/app/lists.h"
+#include "tierproof/app/permissions.h"
 #include "tierproof/text/number.h"
 
 namespace tierproof::web {
@@ -44,11 +45,9 @@ WebAnswer notes_page(Visit& visit) {
   return page(visit, "All notes", "drawer", main);
 }
 
-/// Whether taking back a note of this kind takes back a stop or an answer about allergies: that asks for the PIN.
+/// Whether taking back a note of this kind takes back a stop, an answer about allergies or what verdicts rest on: that asks for the PIN.
 bool grave_kind(const std::string& kind) {
-  const std::string name = kind.substr(0, kind.find('/'));
-  constexpr const char* grave[] = {"allergy", "accepted", "withdrawal", "deviation", "complaint", "recall", "told", "release", "person"};
-  return std::any_of(std::begin(grave), std::end(grave), [&](const char* one) { return name == one; });
+  return permission_of(kind).changes == Authority::owner || kind.starts_with("allergy/") || kind.starts_with("told/");
 }
 
 const Note* note_of(Visit& visit, const std::string& number) {

@@ -46,10 +46,11 @@ Html verdict_mark(Verdict verdict) {
   return {};
 }
 
-Html leaving_mark(bool nobody_may, bool released) {
+Html leaving_mark(bool nobody_may, bool released, bool against_findings) {
   if (nobody_may) return mark(shape_of(Verdict::not_met), "must not leave", "v-not-met");
-  return released ? mark(shape_of(Verdict::shown), "OK to leave", "v-shown")
-                  : mark(shape_of(Verdict::not_shown), "not decided", "v-not-shown");
+  if (!released) return mark(shape_of(Verdict::not_shown), "not decided", "v-not-shown");
+  return against_findings ? mark(shape_of(Verdict::not_shown), "released against findings", "v-not-shown")
+                          : mark(shape_of(Verdict::shown), "OK to leave", "v-shown");
 }
 
 Html standing_mark(ColdStanding standing) {
@@ -59,6 +60,7 @@ Html standing_mark(ColdStanding standing) {
     case ColdStanding::above:
       return mark(shape_of(Verdict::not_met), words_of(standing), "v-not-met");
     case ColdStanding::perhaps_above:
+    case ColdStanding::not_relied_on:
     case ColdStanding::not_read:
       return mark(shape_of(Verdict::not_shown), words_of(standing), "v-not-shown");
     case ColdStanding::no_limit:
@@ -78,8 +80,9 @@ Html finding_card(const std::string& heading, const Finding& finding) {
       inside += el("ul", {}, ways);
     }
     if (!finding.remedy.empty())
-      inside += el("p", {{"class", "todo"}},
-                   el("b", {}, finding.stop == Stop::no_override ? "Nobody can release against this: " : "To do: "), finding.remedy);
+      inside +=
+          el("p", {{"class", "todo"}}, el("b", {}, finding.stop == Stop::no_override ? "Nobody can release against this: " : "To do: "),
+             to_do_here(finding.remedy));
   }
   for (const auto& advice : finding.advice) inside += el("p", {}, el("b", {}, "Advice: "), advice);
   if (!finding.source.empty()) inside += el("p", {{"class", "source"}}, finding.source);

@@ -14,7 +14,7 @@ namespace tierproof::web {
 /// A verdict by shape and word.
 Html verdict_mark(Verdict verdict);
 /// Whether a cake may leave, by shape and word.
-Html leaving_mark(bool nobody_may, bool released);
+Html leaving_mark(bool nobody_may, bool released, bool against_findings);
 /// How a place stands, by shape and word.
 Html standing_mark(ColdStanding standing);
 /// One judged control: its heading, what the records show, the limit, and what to do.

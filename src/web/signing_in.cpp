@@ -115,14 +115,16 @@ WebAnswer for_officer(Visit& visit) {
 /// What a page asks for every two seconds: whether it is still what the records say, and what is wrong now.
 WebAnswer news(Visit& visit) {
   const auto news = visit.site.news();
+  if (visit.site.kitchen_begun() && visit.now - news->made > std::chrono::minutes{1})
+    return plain_answer(503, "the records could not be looked at for a minute");
   Json::Array troubles;
   for (const auto& words : news->troubles) troubles.emplace_back(words);
   const bool signed_in = visit.who.has_value();
   Json::Object told{{"head", Json{news->head}},
                     {"now", Json{static_cast<std::int64_t>(visit.now.time_since_epoch().count())}},
-                    {"signed_in", Json{signed_in}}};
+                    {"signed_in", Json{signed_in}},
+                    {"troubles", Json{std::move(troubles)}}};  // of places, on a device that was let in: whoever is signed in
   if (signed_in) {
-    told.emplace("troubles", Json{std::move(troubles)});
     told.emplace("person", Json{visit.who->person});
     told.emplace("token", Json{visit.who->form_token});
   }

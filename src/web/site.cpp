@@ -187,13 +187,20 @@ News Site::make_news(Session& session) const {
   const ZonedInstant at{now(), session.offset_at(now())};
   if (const auto places = places_now(session, at)) {
     for (const auto& place : *places) {
+      if (place.left_above)
+        news.troubles.push_back(fmt::format("{}: {:.1f} °C at {}, {}, and not read since", place.name, place.last->read.to_celsius(),
+                                            format_moment(place.last->at, session.offset_at(place.last->at)),
+                                            words_of(ColdStanding::perhaps_above)));
       if (place.standing != ColdStanding::above && place.standing != ColdStanding::perhaps_above) continue;
       news.troubles.push_back(fmt::format("{}: {:.1f} °C at {}, {} ({:.0f} °C)", place.name, place.last->read.to_celsius(),
                                           format_clock(place.last->at, session.offset_at(place.last->at)), words_of(place.standing),
                                           place.limit->to_celsius()));
     }
   }
-  if (const auto round = look_round(session, at)) {
+  const auto round = look_round(session, at);
+  if (!round) {
+    for (const auto& refusal : round.error()) news.troubles.push_back("Nobody can tell whether the cold is in order: " + refusal.message);
+  } else {
     for (const auto& silent : round->silent)
       news.troubles.push_back(silent.silent ? fmt::format("{}: no temperature for {}", silent.words, format_span(*silent.silent))
                                             : fmt::format("{}: no temperature yet", silent.words));
@@ -251,7 +258,8 @@ WebAnswer Site::answer(WebRequest request) {
     if (route->who == For::anyone || route->who == For::sensor) return route->handle(visit);
     know_visitor(visit);
     if (!visit.device) return posted || of_the_api(request) ? refused(request, 403, "this device was not let in") : redirect("/let-in");
-    if (!kitchen_begun() && !request.path.starts_with("/begin")) return redirect("/begin");
+    if (!kitchen_begun() && !request.path.starts_with("/begin"))
+      return posted || of_the_api(request) ? refused(request, 503, "The records are not there. Nothing was booked.") : redirect("/begin");
     if (route->who == For::device) return route->handle(visit);
     if (!visit.who)
       return posted || of_the_api(request) ? refused(request, 401, "nobody is signed in here")

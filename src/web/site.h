@@ -30,7 +30,7 @@ struct SiteSettings {
 struct News {
   std::string head;  ///< `41:5dc9da79…`, of which it was made
   Instant made{};
-  std::vector<std::string> troubles;  ///< a place above its limit, food that stands out too long, a fridge nobody reads: a sentence each
+  std::vector<std::string> troubles;  ///< a place above its limit, a fridge with food in it that nobody reads: a sentence each
 };
 
 /// The kitchen's pages without a socket: a request comes in, an answer goes out. Several threads ask at once.

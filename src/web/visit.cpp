@@ -71,10 +71,9 @@ const Session& Visit::records() {
   return *records_;
 }
 
-Session Visit::open_for_writing(std::string_view key_ends) const {
+Session Visit::open_for_writing() const {
   Entrance entrance = site.entrance(who ? who->person : "", fmt::format("tablet: {}", device ? device->name : "unknown"));
   entrance.client_key = key_of(request);
-  if (!entrance.client_key.empty()) entrance.client_key += key_ends;
   entrance.reads_only = !may_record();
   entrance.sent_late = request.form["kept"] == "1";
   return Session{std::move(entrance), site.settings().packs, open_sqlite(site.settings().kitchen_file, false)};

@@ -45,10 +45,9 @@ class Visit {
 
   /// Books what `act` does, once for the key that the form carries, again on fresh records where somebody else recorded in between.
   /// What is refused stands in `wrong` afterwards.
-  /// @param key_ends  of a form that books more than one thing: how the key of this one ends
   template <class Done>
-  std::optional<Done> write(const std::function<Result<Done>(Session&)>& act, std::string_view key_ends = "") {
-    return write_as<Done>([&] { return open_for_writing(key_ends); }, act);
+  std::optional<Done> write(const std::function<Result<Done>(Session&)>& act) {
+    return write_as<Done>([&] { return open_for_writing(); }, act);
   }
   /// The same of what books notes; a form that was booked before is told as it was.
   std::optional<Booked> record(const std::function<Result<Booked>(Session&)>& act);
@@ -83,7 +82,7 @@ class Visit {
     }
     return std::nullopt;
   }
-  Session open_for_writing(std::string_view key_ends) const;
+  Session open_for_writing() const;
   std::unique_ptr<Session> records_;
   Pairs remembered_;
 };

@@ -64,7 +64,7 @@ test("an empty kitchen comes to its first label", async () => {
     await tablet.booked();
     await page.getByLabel("From", { exact: false }).first().selectOption({ label: "The Shop" });
     await page.getByLabel("Code on the pack").fill(`C${number + 1}`);
-    await page.getByLabel("How much").fill(number === 0 ? "1,5 kg" : "1000");
+    await page.getByLabel("How much").fill(number === 0 ? "1500,5" : "1000");
     const day = new Date(Date.now() + 20 * 86400000).toISOString().slice(0, 10);
     await page.getByLabel("Best before").fill(day);
     if (food.is?.includes("animals") || food.egg) {
@@ -131,6 +131,31 @@ test("an empty kitchen comes to its first label", async () => {
   assert.deepEqual(paper, { type: "application/pdf", starts: "%PDF-" });
   await tablet.go("/leaving");
   await tablet.lookOverAtEveryWidth("leaving");
+
+  // A page that has not heard from the machine for two minutes says so, and nothing can be released from it.
+  await page.clock.install();
+  await tablet.go("/leaving/cake/cake-1");
+  await page.route("**/news", (route) => route.abort());
+  await page.clock.runFor(119000);
+  assert.ok(await page.locator("#stale").isHidden());
+  assert.ok(await page.locator("button.needs-fresh").isEnabled());
+  await page.clock.runFor(5000);
+  assert.match(await page.locator("#stale").innerText(), /NOT UP TO DATE/);
+  assert.ok(await page.locator("button.needs-fresh").isDisabled());
+  await tablet.lookOver("stale");
+  await page.unroute("**/news");
+  await tablet.go("/leaving/cake/cake-1");
+
+  // The decision, with a reason for what nothing shows, and the hand-over.
+  for (const reason of await page.locator("#decide input[name^=against-]").all()) await reason.fill("looked at, and told to the customer");
+  await page.locator("#decide").getByLabel("Your PIN").fill(pin);
+  await tablet.press("OK to leave");
+  await tablet.booked();
+  await page.getByLabel("Who takes it").fill("the customer");
+  await page.getByLabel("What you tell them").last().fill("contains wheat, milk and eggs");
+  await tablet.press("It is handed over");
+  await tablet.booked();
+  assert.match(await page.locator("main").innerText(), /Handed over/);
   console.log(`first label after ${Math.round((Date.now() - began) / 1000)} s, every page looked over at four widths`);
   await tablet.end();
   await kitchen.end();

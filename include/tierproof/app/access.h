@@ -102,6 +102,8 @@ class Access {
   /// Ends their sign-ins and forgets their misses. Refused: not six digits, one of the blocked (repeats of one, two or three digits, runs,
   /// dates of the years 1930 to 2039 as DDMMYY, MMDDYY and YYMMDD).
   Refusals set_pin(const std::string& person, std::string_view pin, Instant now, const std::string& by = {});
+  /// Why nobody may have this PIN; nothing where they may. Nothing is kept.
+  static std::optional<Refusal> refused_pin(std::string_view pin);
   bool has_pin(const std::string& person) const;
   bool is_locked(const std::string& person) const;
   /// Lets somebody try again after ten misses.

@@ -31,9 +31,10 @@ std::vector<PackHere> packs_here(const Session& session, Date on);
 enum class ColdStanding {
   within,  ///< at or under the limit with the thermometer's error added
   perhaps_above,
-  above,     ///< above the limit with the error taken off
-  not_read,  ///< no temperature, or none for longer than the rules let a gap be
-  no_limit   ///< nothing is asked of this place: a room, a freezer, or no rule has a number
+  above,          ///< above the limit with the error taken off
+  not_relied_on,  ///< at or under it, by a thermometer without a good check: that shows nothing
+  not_read,       ///< no temperature, or none for longer than the rules let a gap be
+  no_limit        ///< nothing is asked of this place: a room, a freezer, or no rule has a number
 };
 /// `within its limit`, `perhaps above its limit`, ...
 std::string_view words_of(ColdStanding standing);
@@ -47,6 +48,7 @@ struct PlaceNow {
   std::optional<Temperature> limit;  ///< the strictest for chilled food in force
   std::string limit_source;
   ColdStanding standing = ColdStanding::no_limit;
+  bool left_above = false;  ///< not read lately, and the last temperature was above the limit, or perhaps
   std::vector<KeptNow> kept;
 };
 /// Every place, in order of names, with the last temperature up to `at`. Refused: no temperature rules in force that day.
@@ -61,6 +63,7 @@ struct CakeToLeave {
   std::string allergy;  ///< `nobody asked`, `none named`, `named: almonds, milk`
   bool built = false;
   bool released = false;             ///< and nothing stands against it since
+  bool against_findings = false;     ///< of a released one: a person answered for findings that are not shown
   std::string outcome;               ///< in one sentence, as its record says it
   bool nobody_may = false;           ///< something stands against it that nobody may release against
   std::vector<std::string> stopped;  ///< heading of each control that is not shown, once each, the gravest first

@@ -26,6 +26,13 @@ Result<Booked> add_person(Session& session, const std::string& id, const std::st
 Result<Booked> person_left(Session& session, const std::string& id, std::optional<Date> last);
 Result<Booked> add_supplier(Session& session, const std::string& id, const Supplier& supplier);
 Result<Booked> add_ingredient(Session& session, const std::string& id, const Ingredient& ingredient);
+/// A seller who is not on record yet, with the short name that they get.
+struct NewSupplier {
+  std::string id;
+  Supplier supplier;
+};
+/// Books a food, and with it who sells it where that is given, all or nothing; the food's note comes last.
+Result<Booked> add_food(Session& session, const std::string& id, const Ingredient& ingredient, const std::optional<NewSupplier>& seller);
 Result<Booked> add_equipment(Session& session, const std::string& id, const std::string& name);
 Result<Booked> add_place(Session& session, const std::string& id, const Place& place);
 Result<Booked> add_probe(Session& session, const std::string& id, const Probe& probe);

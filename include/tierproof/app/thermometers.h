@@ -88,14 +88,17 @@ struct KeptNow {
 };
 std::vector<KeptNow> kept_now(const Session& session, Instant at);
 
-/// The last temperature of a place, by a thermometer that hangs there or was read there last.
+/// A last temperature of a place.
 struct LastRead {
+  ProbeId probe;
   std::string thermometer;  ///< its name
   Instant at{};
   Temperature read;
   TemperatureSpan error;  ///< the thermometer's
 };
-std::optional<LastRead> last_read_in(const Session& session, const PlaceId& place, Instant at);
+/// Of every thermometer's last temperature of `place` up to `at`: the warmest, its error added, of those that are no older than `within`;
+/// where all are older, the newest.
+std::optional<LastRead> last_read_in(const Session& session, const PlaceId& place, Instant at, Span within);
 
 /// What needs somebody now.
 struct RoundNow {
