@@ -419,12 +419,9 @@ WebAnswer cake_page(Visit& visit) {
   }
   const CakeRecordContent told = record_content(records, *judged, "");
   const bool nobody = gravest(judged->findings) == Stop::no_override;
-  main += el("div", {{"class", "outcome"}},
-             verdict_mark(nobody          ? Verdict::not_met
-                          : told.released ? Verdict::shown
-                                          : Verdict::not_shown),
-             el("p", {}, told.outcome));
-  for (const auto& against : told.overrides) main += el("p", {{"class", "stop"}}, against.finding + " " + against.reason);
+  main += el("div", {{"class", "outcome"}}, leaving_mark(nobody, told.released, !told.overrides.empty()), el("p", {}, told.outcome));
+  for (const auto& against : told.overrides)
+    main += el("p", {{"class", "stop"}}, fmt::format("{}. Released all the same, by {}: {}", against.finding, against.by, against.reason));
   std::vector<std::pair<std::string, Html>> lines{{"For", told.event}, {"Sold", told.sold + " " + told.sold_why}};
   for (const auto& line : told.allergy) lines.push_back({line.label, line.text});
   for (const auto& line : told.keep) lines.push_back({line.label, line.text});
