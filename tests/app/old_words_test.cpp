@@ -21,7 +21,7 @@ const DataRoot shipped{TIERPROOF_SOURCE_DIR};
 class OldWordsOf : public testing::Test {
  public:
   OldWordsOf() {
-    kitchen.done([](Session& s) { return add_person(s, "ben", "Bénédict Sample", "helper"); });
+    kitchen.done([](Session& s) { return add_person(s, "ben", "Bénédict Sample", "owner"); });
     kitchen.done([](Session& s) {
       return add_sorts(s, {{"door.json", R"({"id": "door", "name": "Door", "fields": [
         {"id": "ok", "words": "All well?", "type": "yes or no", "needed": true, "fine": "yes"},
@@ -105,7 +105,7 @@ TEST_F(OldWordsOf, WhoLeftGoesOnTheDayAfterTheirTimeAndNotBefore) {
   EXPECT_TRUE(note.value.cake.empty());
   EXPECT_EQ(note.value.texts, erased->erased.front().texts);
   EXPECT_EQ(session.store().verify(before).complaints, Strings{});
-  EXPECT_EQ(session.state().people.at(PersonId{"ben"}).value.role, "helper") << "the notes stay";
+  EXPECT_EQ(session.state().people.at(PersonId{"ben"}).value.role, "owner") << "the notes stay";
   EXPECT_EQ(line("ben").state, KeptState::gone);
   EXPECT_THAT(line("ben").why, HasSubstr("the name was erased on 2 May 2028, note"));
   EXPECT_EQ(may_go(), 0u);

@@ -201,7 +201,8 @@ class ACake : public Pages {
   /// The answer to each allergen of the law: `gluten` for wheat, nothing for the others.
   std::string answers(const std::string& gluten) {
     std::string fields;
-    for (const auto& allergen : kitchen.packs->label_terms("gb", parse_date("2026-05-01").value())->allergens)
+    const auto terms = kitchen.packs->label_terms("gb", parse_date("2026-05-01").value());
+    for (const auto& allergen : terms->allergens)
       fields += "allergen-" + url_part(allergen.key) + "=" + (allergen.key == "gluten:wheat" ? url_part(gluten) : "not+said") + "&";
     return fields;
   }
