@@ -1,5 +1,6 @@
 // What the pages do by themselves. Without it everything that is recorded on a working day still works, by plain forms.
-// - asks every two seconds whether something was recorded elsewhere, and shows what is wrong now;
+// - asks every two seconds whether something was recorded elsewhere, and shows what is wrong now; the parts of a page that tell of now
+//   (temperatures, time still to hold, time out of the cold) are brought up to date where they stand;
 // - says so when the page is older than two minutes, and lets nothing be released from it then;
 // - keeps a form that could not be sent, and sends it once when the kitchen's machine is back, by the same person, under the same key;
 // - takes no second tap within half a second; the ± button; the error that comes first is shown first.
@@ -194,7 +195,40 @@
   let ahead = 0;
   const pageNow = Number(body.dataset.now || 0);
   if (pageNow) ahead = pageNow - now();
-  const head = body.dataset.head;
+  let head = body.dataset.head;
+
+  // The parts of this page that tell of now. Only what differs is changed, so that the keyboard stays where it is and only what is new is read
+  // aloud.
+  const liveEvery = 15000;
+  const isLive = document.querySelector("[data-live]") !== null;
+  let lookedAt = now();
+  const bringUpToDate = (here, fresh) => {
+    if (here.isEqualNode(fresh)) return;
+    if (here.nodeType !== fresh.nodeType || here.nodeName !== fresh.nodeName || here.childNodes.length !== fresh.childNodes.length) {
+      here.replaceWith(document.importNode(fresh, true));
+      return;
+    }
+    if (here.nodeType !== Node.ELEMENT_NODE) {
+      here.nodeValue = fresh.nodeValue;
+      return;
+    }
+    for (const { name } of [...here.attributes]) if (name !== "open" && !fresh.hasAttribute(name)) here.removeAttribute(name);
+    for (const { name, value } of fresh.attributes) if (name !== "open" && here.getAttribute(name) !== value) here.setAttribute(name, value);
+    const inside = [...fresh.childNodes];
+    [...here.childNodes].forEach((child, at) => bringUpToDate(child, inside[at]));
+  };
+  const lookAgain = async () => {
+    lookedAt = now();
+    const answer = await fetch(location.href, { credentials: "same-origin", signal: AbortSignal.timeout(5000) });
+    if (!answer.ok || answer.redirected) throw new Error(String(answer.status));
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    for (const part of document.querySelectorAll("[data-live]")) {
+      const fresh = page.getElementById(part.id);
+      if (fresh) bringUpToDate(part, fresh);
+    }
+    head = page.body.dataset.head;
+  };
+
   const stale = () => {
     const old = now() - heard > staleAfter;
     show("stale", old ? undefined : false);
@@ -218,6 +252,8 @@
       gone = !news.signed_in;
       if (gone) {
         show("fresh", "Nobody is signed in here any more: open the page again to go on.");
+      } else if (isLive && (news.head !== head || now() - lookedAt >= liveEvery)) {
+        await lookAgain().catch(() => show("fresh"));
       } else if (news.head === head) {
         document.querySelectorAll("input[name=seen]").forEach((seen) => (seen.value = `${head.split(":")[0]}:${news.now}`));
       } else if (news.head) {

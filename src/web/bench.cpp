@@ -8,6 +8,7 @@
 #include "tierproof/app/before_cooking.h"
 #include "tierproof/app/heating.h"
 #include "tierproof/app/kit_care.h"
+#include "tierproof/app/scaling.h"
 #include "tierproof/app/stores.h"
 #include "tierproof/app/thermometers.h"
 #include "tierproof/text/number.h"
@@ -29,7 +30,7 @@ WebAnswer bench_page(Visit& visit) {
   main += el("h2", {}, "Make") + el("ul", {{"class", "grid"}}, recipes);
   if (visit.may_record())
     main += el("p", {{"class", "actions"}}, link_button("/bench/new", "A new recipe"), link_button("/bench/wash", "Kit was washed"),
-               link_button("/bench/kit", "New kit"));
+               link_button("/bench/kit", "New kit"), link_button("/bench/order", "In which order"));
   Html cards;
   const auto kept = kept_now(records, visit.now);
   for (auto one = kept.rbegin(); one != kept.rend(); ++one) {
@@ -42,7 +43,7 @@ WebAnswer bench_page(Visit& visit) {
                                moment_in_words(records, batch->second.happened), one->id)),
                 el("p", {}, place == records.state().places.end() ? "nobody recorded where it is" : "in " + place->second.value.name));
   }
-  if (!cards.empty()) main += el("h2", {}, "Made, and something is left") + el("ul", {{"class", "cards"}}, cards);
+  main += live("made", cards.empty() ? Html{} : el("h2", {}, "Made, and something is left") + el("ul", {{"class", "cards"}}, cards));
   return page(visit, "Bench", "bench", main);
 }
 
@@ -75,10 +76,82 @@ Html lies_on_kit_words(const std::vector<LiesOnKit>& lies) {
              : el("div", {{"class", "warn"}, {"role", "note"}}, el("h2", {}, "Before you begin: shared kit"), el("ul", {}, lines));
 }
 
-Share times_of(const Visit& visit) {
-  const std::string& text = visit.request.method == "POST" ? visit.typed("times") : visit.request.query["times"];
-  const auto times = parse_decimal(text);
-  return times && *times >= share_of(1, 1000) && *times <= 1000 ? *times : Share{1};
+/// How many times a recipe is wanted, as a person typed it or for the tins that they have.
+struct TimesWanted {
+  std::string typed = "1";
+  Share times = 1;
+  std::vector<std::string> of_tins;  ///< what has to be known of other tins; empty: none were named
+  Refusals wrong;
+};
+
+constexpr int tin_lines = 3;
+
+/// The tins that were typed, of which each line has a number; what cannot be read stands in `wrong`.
+std::vector<RecipeTin> tins_typed(const Pairs& asked, Refusals& wrong, int lines = tin_lines) {
+  std::vector<RecipeTin> tins;
+  for (int line = 1; line <= lines; ++line) {
+    const auto typed = [&](const char* what) { return std::string{trimmed(asked[fmt::format("{}-{}", what, line)])}; };
+    if (typed("across").empty() && typed("deep").empty()) continue;
+    const std::string count = typed("tins").empty() ? "1" : typed("tins");
+    const auto tin = read_tin(fmt::format("{}x{}:{}cm:{}cm", count, typed("shape"), typed("across"), typed("deep")));
+    if (tin)
+      tins.push_back(*tin);
+    else
+      wrong.push_back({"", 0, fmt::format("across-{}", line), fmt::format("tin {} cannot be used", line),
+                       "say how many, round or square, and in cm how far across and how deep, such as 20 and 7.5"});
+  }
+  return tins;
+}
+
+TimesWanted times_wanted(const Visit& visit, const Recipe& recipe) {
+  TimesWanted wanted;
+  const Pairs& asked = visit.request.method == "POST" ? visit.request.form : visit.request.query;
+  if (asked.has("across-1")) {
+    const auto tins = tins_typed(asked, wanted.wrong);
+    if (!wanted.wrong.empty()) return wanted;
+    const auto scaled = scaled_recipe(recipe, tins);
+    if (!scaled) {
+      wanted.wrong = scaled.error();
+      return wanted;
+    }
+    wanted.typed = format_decimal(scaled->factor, 3);
+    wanted.typed.erase(wanted.typed.find_last_not_of('0') + 1);
+    if (wanted.typed.ends_with('.')) wanted.typed.pop_back();
+    wanted.times = *parse_decimal(wanted.typed);
+    wanted.of_tins = scaled->told;
+    if (scaled->portions) wanted.of_tins.push_back(fmt::format("{} portions of the recipe's own size", *scaled->portions));
+    return wanted;
+  }
+  if (trimmed(asked["times"]).empty()) return wanted;
+  wanted.typed = asked["times"];
+  const auto times = parse_decimal(wanted.typed);
+  if (times && *times >= share_of(1, 1000) && *times <= 1000)
+    wanted.times = *times;
+  else
+    wanted.wrong.push_back(
+        {"", 0, "times", fmt::format("\"{}\" cannot be used", wanted.typed), "write a number from 0.001 to 1000, such as 1.5"});
+  return wanted;
+}
+
+/// Fields of one line of tins, as `tins_typed` reads them.
+void add_tin(FormView& form, int line, bool needed) {
+  const std::string n = std::to_string(line);
+  form.number(("tins-" + n).c_str(), "How many tins", {.value = "1"})
+      .tiles(("shape-" + n).c_str(), "Their shape", {{"round", "round"}, {"square", "square"}}, {.value = "round", .needed = true})
+      .number(("across-" + n).c_str(), "Across", {.unit = "cm", .needed = needed})
+      .number(("deep-" + n).c_str(), "Deep", {.unit = "cm", .needed = needed});
+}
+
+/// A form for the tins that are there, where the recipe says which it is for.
+Html tins_form(Visit& visit, const Recipe& recipe, const std::string& action, bool open) {
+  if (!recipe.tin) return {};
+  FormView form{visit, action, "tins"};
+  form.asks().add(el("p", {}, fmt::format("The recipe fills {}. Which tins do you have?", tin_in_words(*recipe.tin))));
+  for (int line = 1; line <= tin_lines; ++line) {
+    if (line == 2) form.fold_begin("More tins");
+    add_tin(form, line, line == 1);
+  }
+  return el("details", {{"class", "fold"}, flag("open", open)}, el("summary", {}, "For other tins"), form.finish("Work it out", "plain"));
 }
 
 WebAnswer recipe_page(Visit& visit) {
@@ -87,8 +160,7 @@ WebAnswer recipe_page(Visit& visit) {
   const auto found = records.state().recipes.find(RecipeId{visit.part});
   if (found == records.state().recipes.end()) return not_there(visit, "No recipe of this name is on record.");
   const Recipe& recipe = found->second.value;
-  const Share times_wanted = times_of(visit);
-  const std::string times_typed = visit.request.method == "POST" ? visit.typed("times") : visit.request.query["times"];
+  const TimesWanted wanted = times_wanted(visit, recipe);
   Html main = el("h1", {}, recipe.name);
   main += el("form", {{"method", "get"}, {"class", "inline"}}, el("label", {{"for", "times"}}, "How many times"),
              el("input", {{"id", "times"},
@@ -96,9 +168,19 @@ WebAnswer recipe_page(Visit& visit) {
                           {"type", "text"},
                           {"inputmode", "decimal"},
                           {"class", "number"},
-                          {"value", times_typed.empty() ? "1" : times_typed},
+                          {"value", wanted.typed},
                           {"autocomplete", "off"}}),
              el("button", {{"type", "submit"}, {"class", "plain"}}, "Work it out"));
+  main += tins_form(visit, recipe, "/bench/recipe/" + visit.part, visit.request.query.has("across-1"));
+  Html tins;
+  if (visit.request.method != "POST") {
+    for (const auto& refusal : wanted.wrong)
+      main += el("p", {{"class", "stop"}, {"role", "alert"}}, fmt::format("{}; {}.", refusal.message, to_do_here(refusal.remedy)));
+  }
+  for (const auto& line : wanted.of_tins) tins += el("li", {}, line);
+  if (!tins.empty())
+    main += el("div", {{"class", "warn"}, {"role", "note"}}, el("h2", {}, fmt::format("For these tins: {} times", wanted.typed)),
+               el("ul", {}, tins));
   const auto beforehand = before_cooking(records, {visit.part, {}});
   if (beforehand) {
     main += lies_on_kit_words(beforehand->on_kit);
@@ -107,11 +189,11 @@ WebAnswer recipe_page(Visit& visit) {
     if (!egg.empty()) main += el("div", {{"class", "warn"}, {"role", "note"}}, el("h2", {}, "Before you begin: egg"), el("ul", {}, egg));
   }
   std::vector<std::vector<Html>> rows;
-  for (const auto& item : recipe.items) rows.push_back({name_of(records, item), format_mass(times(item.mass, times_wanted))});
-  main += table("Amounts", {"Weigh", "How much"}, rows);
+  for (const auto& item : recipe.items) rows.push_back({name_of(records, item), format_mass(times(item.mass, wanted.times))});
+  main += table(fmt::format("Amounts, {} times the recipe", wanted.wrong.empty() ? wanted.typed : "1"), {"Weigh", "How much"}, rows);
   Making making;
   making.recipe = visit.part;
-  making.times = times_wanted;
+  making.times = wanted.times;
   const auto proposed = propose_batch(records, making);
   Html packs;
   if (proposed) {
@@ -125,7 +207,7 @@ WebAnswer recipe_page(Visit& visit) {
   }
   if (!visit.may_record()) return page(visit, recipe.name, "bench", main);
   FormView form{visit, "/bench/make", "make"};
-  form.hidden("recipe", visit.part).hidden("times", times_typed.empty() ? "1" : times_typed);
+  form.hidden("recipe", visit.part).hidden("times", wanted.typed);
   form.number("yield", "What it weighed when finished",
               {.hint = "In grams. Left empty: estimated from the recipe, and said so.", .unit = "g"});
   form.fold_begin("Another pack, another amount, more kit");
@@ -197,8 +279,7 @@ WebAnswer batch_page(Visit& visit) {
                                   : fmt::format("in {} since {}", place->second.value.name, moment_in_words(records, kept.since))});
     lines.push_back({"Has to be kept", kept.storage == "room" ? "at room temperature" : "in the " + kept.storage});
   }
-  Html main = el("h1", {}, fmt::format("{} ({})", name, visit.part)) + facts(lines);
-  Html heat;
+  Html now = facts(lines), heat;
   for (const auto& [id, probe] : records.state().probes) {
     for (const char* purpose : {"heat step", "reheating"}) {
       const auto so_far = heat_so_far(records, found->first, id, purpose);
@@ -207,15 +288,15 @@ WebAnswer batch_page(Visit& visit) {
                    verdict_mark(so_far->finding.verdict), el("p", {}, fmt::format("{}, by {}", so_far->finding.message, probe.value.name)));
     }
   }
-  if (!heat.empty()) main += el("h2", {}, "Heated so far") + heat;
+  if (!heat.empty()) now += el("h2", {}, "Heated so far") + heat;
   std::vector<PlottedReading> readings;
-  std::vector<std::vector<Html>> rows;
   for (const auto& block : records.state().readings) {
     if (block.value.about != visit.part) continue;
     for (const auto& reading : records.readings(block))
       readings.push_back({reading.at, reading.degrees ? std::optional{reading.degrees->temperature()} : std::nullopt});
   }
-  if (!readings.empty()) main += plot(records, "Temperatures of this batch", readings, {}, std::chrono::minutes{30});
+  if (!readings.empty()) now += plot(records, "Temperatures of this batch", readings, {}, std::chrono::minutes{30});
+  Html main = el("h1", {}, fmt::format("{} ({})", name, visit.part)) + live("batch-now", now);
   if (visit.may_record()) {
     main += el("h2", {}, "A temperature") + reading_form(visit, "batch-reading", visit.part, "", true);
     main += el("h2", {}, "Put it away") + put_form(visit, "batch-put", visit.part);
@@ -225,6 +306,38 @@ WebAnswer batch_page(Visit& visit) {
     uses += el("li", {}, fmt::format("{} of {}{}", format_mass(use.mass), name_of_use(records, use), use.suggested ? "" : ", as named"));
   main += el("h2", {}, "What went in") + el("ul", {{"class", "plain-list"}}, uses);
   return page(visit, name, "bench", main);
+}
+
+/// In which order to make some recipes. It is only asked: nothing is booked.
+WebAnswer order_page(Visit& visit) {
+  const Session& records = visit.records();
+  const auto recipes = visit.request.query.every("recipe");
+  Html main = el("h1", {}, "In which order") +
+              el("p", {}, "The order in which the fewest allergens meet what is made without them, on the kit that the recipes share.");
+  if (!recipes.empty()) {
+    const auto order = order_of_work(records, recipes);
+    if (!order) {
+      for (const auto& refusal : order.error())
+        main += el("p", {{"class", "stop"}, {"role", "alert"}}, fmt::format("{}; {}.", refusal.message, to_do_here(refusal.remedy)));
+    } else {
+      Html first_to_last, washing, lying;
+      for (const auto& id : order->recipes) {
+        const auto recipe = records.state().recipes.find(RecipeId{id});
+        first_to_last += el("li", {}, recipe == records.state().recipes.end() ? id : recipe->second.value.name);
+      }
+      for (const auto& line : order->to_clean) washing += el("li", {}, line);
+      for (const auto& line : order->lying) lying += el("li", {}, line);
+      main += el("h2", {}, "Make them like this") + el("ol", {}, first_to_last);
+      if (!washing.empty())
+        main += el("h2", {}, "Wash and test, since an allergen would meet what is made without it") + el("ul", {}, washing);
+      if (!lying.empty()) main += el("h2", {}, "Lies on the kit already, and is met in whatever order") + el("ul", {}, lying);
+      if (washing.empty() && lying.empty())
+        main += el("p", {}, "By the records no allergen meets one without it on the kit that they share.");
+    }
+  }
+  FormView form{visit, "/bench/order", "order"};
+  form.asks().ticks("recipe", "What is to be made", recipes_of(records), {.hint = "Two to nine.", .needed = true});
+  return page(visit, "In which order", "bench", main + form.finish("Find the order"));
 }
 
 constexpr int recipe_lines = 12;
@@ -265,8 +378,11 @@ WebAnswer new_recipe_page(Visit& visit) {
              {.needed = true})
       .number("life-days", "Days it keeps", {.hint = "The day it is made is not counted.", .needed = true})
       .text("life-reason", "Why so long",
-            {.hint = "decided by the maker, the recipe of a book, advice", .value = "decided by the maker", .needed = true})
-      .ticks("kit", "Made with", kit_of(records),
+            {.hint = "decided by the maker, the recipe of a book, advice", .value = "decided by the maker", .needed = true});
+  form.fold_begin("The tin that it fills");
+  add_tin(form, 1, false);
+  form.fold_end();
+  form.ticks("kit", "Made with", kit_of(records),
              {.hint = kit_of(records).empty()
                           ? "No kit is on record: what is not recorded counts as shared. Record bowls and mixers first, or later."
                           : ""});
@@ -286,6 +402,7 @@ std::optional<Booked> new_recipe(Visit& visit) {
     if (of.starts_with("recipe:")) item.emplace("recipe", Json{true});
     items.push_back(Json{std::move(item)});
   }
+  const auto tins = tins_typed(visit.request.form, visit.wrong, 1);
   const auto yield = visit.mass("yield", true);
   const auto days = visit.count("life-days", 0, 3650, true);
   if (!visit.wrong.empty()) return std::nullopt;
@@ -305,6 +422,7 @@ std::optional<Booked> new_recipe(Visit& visit) {
                         {"life_days", Json{*days}},
                         {"life_reason", Json{std::string{trimmed(visit.typed("life-reason"))}}}};
   if (!kit.empty()) document.emplace("kit", Json{std::move(kit)});
+  if (!tins.empty()) document.emplace("tin", Json{tin_as_typed(tins.front())});
   const GivenDocument given{"recipe", write_canonical(Json{std::move(document)})};
   const auto booked = visit.record([&](Session& session) { return add_recipes(session, {given}); });
   for (auto& refusal : visit.wrong) {
@@ -371,7 +489,8 @@ std::optional<Booked> new_kit(Visit& visit) {
 std::vector<Route> bench_routes() {
   return {{"GET", "/bench", For::reader, bench_page},         {"GET", "/bench/recipe/*", For::reader, recipe_page},
           {"GET", "/bench/batch/*", For::reader, batch_page}, {"GET", "/bench/new", For::recorder, new_recipe_page},
-          {"GET", "/bench/wash", For::recorder, wash_page},   {"GET", "/bench/kit", For::recorder, kit_page}};
+          {"GET", "/bench/wash", For::recorder, wash_page},   {"GET", "/bench/kit", For::recorder, kit_page},
+          {"GET", "/bench/order", For::reader, order_page}};
 }
 
 std::vector<Deed> bench_deeds() {
@@ -388,6 +507,10 @@ std::vector<Deed> bench_deeds() {
                                  {"storage", "room, fridge or freezer", true},
                                  {"life-days", "days it keeps", true},
                                  {"life-reason", "why so long", true},
+                                 {"tins-1", "how many tins it fills"},
+                                 {"shape-1", "round or square"},
+                                 {"across-1", "how far across a tin is, cm"},
+                                 {"deep-1", "how deep a tin is, cm"},
                                  {"kit", "short name of kit", false, true}})
     recipe_fields.push_back(field);
   return {{"/bench/make",

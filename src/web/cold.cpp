@@ -45,6 +45,7 @@ WebAnswer cold_page(Visit& visit) {
     main += nothing_yet("No fridge or shelf is on record yet.", visit.may_record() ? "/cold/new" : "", "A new place");
     return page(visit, "Cold", "cold", main);
   }
+  Html now;
   const auto round = look_round(records, visit.at());
   if (round && !round->out.empty()) {
     Html lines;
@@ -57,19 +58,19 @@ WebAnswer cold_page(Visit& visit) {
                   el("ul", {{"class", "source"}}, allowed),
                   visit.may_record() ? el("p", {}, link_button("/cold/move/" + out.id, "Put it back", "main")) : Html{});
     }
-    main += el("h2", {}, "Out of the cold now") + el("ul", {{"class", "cards"}}, lines);
+    now += el("h2", {}, "Out of the cold now") + el("ul", {{"class", "cards"}}, lines);
   }
   if (const auto places = places_now(records, visit.at())) {
     Html cards;
     for (const auto& place : *places) cards += place_card(visit, place);
-    main += el("h2", {}, "What is where") + el("ul", {{"class", "cards"}}, cards);
+    now += el("h2", {}, "What is where") + el("ul", {{"class", "cards"}}, cards);
     Html nowhere;
     for (const auto& kept : kept_now(records, visit.now)) {
       if (kept.place.empty()) nowhere += kept_line(visit, kept, "");
     }
-    if (!nowhere.empty()) main += el("h2", {}, "Nobody recorded where") + el("ul", {{"class", "kept-list"}}, nowhere);
+    if (!nowhere.empty()) now += el("h2", {}, "Nobody recorded where") + el("ul", {{"class", "kept-list"}}, nowhere);
   } else {
-    for (const auto& refusal : places.error()) main += el("p", {{"class", "warn"}}, describe(refusal));
+    for (const auto& refusal : places.error()) now += el("p", {{"class", "warn"}}, describe(refusal));
   }
   Html checks;
   if (round) {
@@ -79,7 +80,8 @@ WebAnswer cold_page(Visit& visit) {
       checks += el("li", {{"class", "card"}}, line);
     }
   }
-  if (!checks.empty()) main += el("h2", {}, "Thermometers") + el("ul", {{"class", "cards"}}, checks);
+  if (!checks.empty()) now += el("h2", {}, "Thermometers") + el("ul", {{"class", "cards"}}, checks);
+  main += live("cold-now", now);
   if (visit.may_record())
     main += el("p", {{"class", "actions"}}, link_button("/cold/new", "A new place"), link_button("/cold/thermometer", "A new thermometer"));
   return page(visit, "Cold", "cold", main);
@@ -90,7 +92,7 @@ WebAnswer place_page(Visit& visit) {
   if (!places) return not_there(visit, describe(places.error().front()));
   const auto place = std::find_if(places->begin(), places->end(), [&](const PlaceNow& one) { return one.id.text() == visit.part; });
   if (place == places->end()) return not_there(visit, "No place of this name is on record.");
-  Html main = el("h1", {}, place->name) + el("ul", {{"class", "cards"}}, place_card(visit, *place));
+  Html now = el("ul", {{"class", "cards"}}, place_card(visit, *place));
   const Instant from = visit.now - std::chrono::hours{24};
   std::vector<PlottedReading> readings;
   for (const auto& block : visit.records().state().readings) {
@@ -101,9 +103,10 @@ WebAnswer place_page(Visit& visit) {
     }
   }
   const auto terms = temperature_terms_by(visit.records(), visit.today(), plan_now(visit.records()));
-  main += el("h2", {}, "The last 24 hours") + (readings.empty() ? el("p", {}, "No temperature was read in this time.")
-                                                                : plot(visit.records(), "Temperatures of " + place->name, readings,
-                                                                       place->limit, terms ? terms->longest_step("chilled hold") : Span{}));
+  now += el("h2", {}, "The last 24 hours") + (readings.empty() ? el("p", {}, "No temperature was read in this time.")
+                                                               : plot(visit.records(), "Temperatures of " + place->name, readings,
+                                                                      place->limit, terms ? terms->longest_step("chilled hold") : Span{}));
+  const Html main = el("h1", {}, place->name) + live("place-now", now);
   return page(visit, place->name, "cold", main);
 }
 

@@ -96,7 +96,8 @@ WebAnswer by_script(const Deed& deed, Visit& visit) {
 const std::vector<Deed>& deeds() {
   static const std::vector<Deed> all = [] {
     std::vector<Deed> every;
-    for (auto& some : {cupboard_deeds(), bench_deeds(), cold_deeds(), leaving_deeds(), gone_deeds(), drawer_deeds(), note_deeds()})
+    for (auto& some :
+         {cupboard_deeds(), bench_deeds(), cold_deeds(), leaving_deeds(), counter_deeds(), gone_deeds(), drawer_deeds(), note_deeds()})
       every.insert(every.end(), some.begin(), some.end());
     return every;
   }();
@@ -112,6 +113,17 @@ std::vector<Route> routes_of_deeds() {
   return all;
 }
 
+std::optional<Booked> issued_booked(Visit& visit, const std::function<Result<Issued>(Session&)>& act) {
+  const auto issued = visit.write<Issued>([&](Session& session) -> Result<Issued> {
+    if (const auto before = session.booked_before()) return Issued{{}, *before, {}};
+    return act(session);
+  });
+  if (!issued) return std::nullopt;
+  Booked booked = issued->booked;
+  booked.sequences.resize(std::min<std::size_t>(booked.sequences.size(), 1));
+  return booked;
+}
+
 std::function<std::string(const Visit&, const Booked&)> to(std::string path) {
   return [path = std::move(path)](const Visit&, const Booked&) { return path; };
 }
@@ -119,8 +131,8 @@ std::function<std::string(const Visit&, const Booked&)> to(std::string path) {
 const std::vector<Route>& routes() {
   static const std::vector<Route> all = [] {
     std::vector<Route> every;
-    for (auto& some : {door_routes(), beginning_routes(), cupboard_routes(), bench_routes(), cold_routes(), leaving_routes(), gone_routes(),
-                       drawer_routes(), note_routes(), api_routes(), routes_of_deeds()})
+    for (auto& some : {door_routes(), beginning_routes(), cupboard_routes(), bench_routes(), cold_routes(), leaving_routes(),
+                       counter_routes(), gone_routes(), drawer_routes(), note_routes(), api_routes(), routes_of_deeds()})
       every.insert(every.end(), some.begin(), some.end());
     return every;
   }();

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "routes.h"
+#include "tierproof/app/issuing.h"
 
 namespace tierproof::web {
 
@@ -36,6 +37,7 @@ std::vector<Deed> cupboard_deeds();
 std::vector<Deed> bench_deeds();
 std::vector<Deed> cold_deeds();
 std::vector<Deed> leaving_deeds();
+std::vector<Deed> counter_deeds();
 std::vector<Deed> gone_deeds();
 std::vector<Deed> drawer_deeds();
 std::vector<Deed> note_deeds();
@@ -44,6 +46,9 @@ std::vector<Deed> note_deeds();
 const std::vector<Deed>& deeds();
 /// The routes of the pages, and of the API, that the deeds answer.
 std::vector<Route> routes_of_deeds();
+
+/// Issues papers, once for the key of the form; the note of the first, the PDF, which is what is printed.
+std::optional<Booked> issued_booked(Visit& visit, const std::function<Result<Issued>(Session&)>& act);
 
 /// `then` of a deed that leads to one page always.
 std::function<std::string(const Visit&, const Booked&)> to(std::string path);

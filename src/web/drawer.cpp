@@ -288,12 +288,7 @@ WebAnswer officer_page(Visit& visit) {
     form.hidden("from", format_date(found->from)).hidden("until", format_date(found->until));
     main += el("h2", {}, "On paper") + form.finish("Issue it as a PDF");
   }
-  for (const auto& issued : visit.records().state().papers) {
-    if (issued.value.paper == "inspection record" && issued.value.form == "pdf")
-      main += el("p", {},
-                 el("a", {{"href", fmt::format("/paper/{}", issued.sequence)}},
-                    fmt::format("Issued {}, note {} (PDF)", moment_in_words(visit.records(), issued.happened), issued.sequence)));
-  }
+  main += issued_papers(visit.records(), "inspection record");
   return page(visit, "For the officer", "drawer", main);
 }
 

@@ -58,6 +58,7 @@ FormView::FormView(Visit& visit, std::string action, std::string id)
 
 std::vector<std::string> FormView::values_of(const char* name, const FieldSaid& said) const {
   if (again_) return visit_.request.form.every(name);
+  if (asks_ && visit_.request.query.has(name)) return visit_.request.query.every(name);
   return said.value.empty() ? std::vector<std::string>{} : std::vector{said.value};
 }
 
@@ -103,6 +104,11 @@ Attributes joined(Attributes first, const Attributes& second) {
   return first;
 }
 }  // namespace
+
+FormView& FormView::asks() {
+  asks_ = true;
+  return *this;
+}
 
 FormView& FormView::text(const char* name, const std::string& label, const FieldSaid& said) {
   field(name, label, said,
@@ -250,6 +256,8 @@ FormView& FormView::of_what_was_seen() {
 
 Html FormView::finish(const std::string& button, const char* kind) {
   fold_end();
+  const Html send = el("p", {{"class", "send"}}, el("button", {{"type", "submit"}, {"class", kind}}, button));
+  if (asks_) return el("form", {{"method", "get"}, {"action", action_}, {"id", id_}, {"class", "sheet"}}, fields_ + send);
   Html whole;
   if (again_) {
     visit_.wrong_told = true;
@@ -264,7 +272,7 @@ Html FormView::finish(const std::string& button, const char* kind) {
     whole += el("input", {{"type", "hidden"}, {"name", "token"}, {"value", visit_.who->form_token}});
     whole += el("input", {{"type", "hidden"}, {"name", "key"}, {"value", fresh_key()}});
   }
-  whole += fields_ + el("p", {{"class", "send"}}, el("button", {{"type", "submit"}, {"class", kind}}, button));
+  whole += fields_ + send;
   return el("form",
             {{"method", "post"},
              {"action", action_},

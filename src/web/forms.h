@@ -31,6 +31,9 @@ class FormView {
   /// @param id  of the form, unique on its page: what was posted belongs to it by this
   FormView(Visit& visit, std::string action, std::string id);
 
+  /// It only asks: nothing is booked, and what was typed stands in the address of the page. @pre called before its fields
+  FormView& asks();
+
   FormView& text(const char* name, const std::string& label, const FieldSaid& said = {});
   FormView& long_text(const char* name, const std::string& label, const FieldSaid& said = {});
   /// A number with a comma or a point; `minus`: may be below nothing, with a button for it.
@@ -72,6 +75,7 @@ class FormView {
   std::string id_;
   bool again_ = false;  ///< it was posted, and could not be used
   bool kept_ = false;
+  bool asks_ = false;
   std::vector<std::size_t> told_;  ///< which of `visit.wrong` stand beside a field
   Html before_fold_;
   std::string fold_label_;

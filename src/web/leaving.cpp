@@ -36,13 +36,17 @@ Html cake_card(const CakeToLeave& cake) {
 
 WebAnswer leaving_page(Visit& visit) {
   Html main = el("h1", {}, "Going out");
-  if (visit.may_record()) main += el("p", {{"class", "actions"}}, link_button("/leaving/new", "A new order", "main"));
+  if (visit.may_record())
+    main += el("p", {{"class", "actions"}}, link_button("/leaving/new", "A new order", "main"),
+               link_button("/leaving/counter", "Counter list"));
   const auto cakes = cakes_to_leave(visit.records(), visit.at());
   Html soon, later;
   for (const auto& cake : cakes) (cake.event <= add_days(visit.today(), 7) ? soon : later) += cake_card(cake);
   if (cakes.empty()) main += nothing_yet("No order is open.", visit.may_record() ? "/leaving/new" : "", "A new order");
-  if (!soon.empty()) main += el("h2", {}, "Up to a week from today") + el("ul", {{"class", "cards"}}, soon);
-  if (!later.empty()) main += el("h2", {}, "Later") + el("ul", {{"class", "cards"}}, later);
+  Html now;
+  if (!soon.empty()) now += el("h2", {}, "Up to a week from today") + el("ul", {{"class", "cards"}}, soon);
+  if (!later.empty()) now += el("h2", {}, "Later") + el("ul", {{"class", "cards"}}, later);
+  main += live("leaving-now", now);
   return page(visit, "Going out", "leaving", main);
 }
 
@@ -325,17 +329,6 @@ WebAnswer preview(Visit& visit) {
   const auto picture = preview_label(visit.records(), request, visit.site.settings().data);
   if (!picture) return plain_answer(404, "there is no such label");
   return {200, "image/png", *picture, {}};
-}
-
-std::optional<Booked> issued_booked(Visit& visit, const std::function<Result<Issued>(Session&)>& act) {
-  const auto issued = visit.write<Issued>([&](Session& session) -> Result<Issued> {
-    if (const auto before = session.booked_before()) return Issued{{}, *before, {}};
-    return act(session);
-  });
-  if (!issued) return std::nullopt;
-  Booked booked = issued->booked;
-  booked.sequences.resize(std::min<std::size_t>(booked.sequences.size(), 1));  // the PDF, which is what is printed
-  return booked;
 }
 
 std::optional<Booked> print_label(Visit& visit) {

@@ -108,6 +108,8 @@ Html table(const std::string& caption, const std::vector<std::string>& headings,
             el("table", {}, el("caption", {}, caption), el("thead", {}, el("tr", {}, head)), el("tbody", {}, body)));
 }
 
+Html live(const char* id, const Html& inside) { return el("div", {{"id", id}, {"data-live", ""}}, inside); }
+
 Html link_button(const std::string& href, const std::string& words, const char* kind) {
   return el("a", {{"class", std::string{"button "} + kind}, {"href", href}}, words);
 }
@@ -129,6 +131,17 @@ Choices choices_of(const Things& things, const Words& words) {
 }
 constexpr auto own_name = [](const auto& thing) { return thing.name; };
 }  // namespace
+
+Html issued_papers(const Session& session, std::string_view paper) {
+  Html lines;
+  for (const auto& issued : session.state().papers) {
+    if (issued.value.paper == paper && issued.value.form == "pdf")
+      lines += el("p", {},
+                  el("a", {{"href", fmt::format("/paper/{}", issued.sequence)}},
+                     fmt::format("Issued {}, note {} (PDF)", moment_in_words(session, issued.happened), issued.sequence)));
+  }
+  return lines;
+}
 
 Choices places_of(const Session& session) { return choices_of(session.state().places, own_name); }
 Choices thermometers_of(const Session& session) { return choices_of(session.state().probes, own_name); }

@@ -23,6 +23,9 @@ Html finding_card(const std::string& heading, const Finding& finding);
 Html facts(const std::vector<std::pair<std::string, Html>>& pairs);
 /// A table with its heading row; `caption` says what it holds.
 Html table(const std::string& caption, const std::vector<std::string>& headings, const std::vector<std::vector<Html>>& rows);
+/// What tells of now: the script brings it up to date where it stands. It holds no field that somebody may be typing into.
+/// @param id  unique on its page
+Html live(const char* id, const Html& inside);
 /// A link that looks like a button.
 Html link_button(const std::string& href, const std::string& words, const char* kind = "plain");
 /// What stands on an empty page: what is missing, and where it is done.
@@ -31,6 +34,9 @@ Html nothing_yet(const std::string& words, const std::string& href, const std::s
 std::string degrees_in_words(Temperature temperature);  ///< `4.5 °C`
 /// `1 May 2026, 08:10` as the kitchen's clock showed it.
 std::string moment_in_words(const Session& session, Instant at);
+
+/// Links to the PDFs of `paper` that were issued, each with when and its note: of a paper that is no cake's own.
+Html issued_papers(const Session& session, std::string_view paper);
 
 Choices places_of(const Session& session);
 Choices thermometers_of(const Session& session);

@@ -35,6 +35,7 @@ std::vector<Route> cupboard_routes();
 std::vector<Route> bench_routes();
 std::vector<Route> cold_routes();
 std::vector<Route> leaving_routes();
+std::vector<Route> counter_routes();
 std::vector<Route> gone_routes();
 std::vector<Route> drawer_routes();
 std::vector<Route> note_routes();

@@ -27,7 +27,7 @@ const notes = () => Number(/[0-9]+/.exec(kitchen.run(["head"]).replace(/^DEMO\s*
 
 test("every page can be used by everybody, with something on it", async () => {
   const tablet = await tabletOfIris();
-  const pages = ["/cupboard", "/cupboard/in", "/cupboard/pack/pack-1", "/bench", "/bench/new", "/bench/wash", "/cold", "/cold/place/cake-fridge", "/leaving", "/leaving/cake/cake-1", "/leaving/cake/cake-8", "/leaving/label/cake-1", "/leaving/new", "/gone", "/gone/cake/cake-1", "/gone/trace?of=pack-1", "/drawer", "/drawer/due", "/drawer/wrong", "/drawer/officer", "/drawer/plan", "/drawer/notes", "/drawer/note/3", "/drawer/lists", "/drawer/list/packs", "/drawer/people", "/drawer/devices"];
+  const pages = ["/cupboard", "/cupboard/in", "/cupboard/pack/pack-1", "/bench", "/bench/new", "/bench/wash", "/bench/order?recipe=almond-sponge&recipe=lemon-sponge", "/cold", "/cold/place/cake-fridge", "/leaving", "/leaving/counter", "/leaving/cake/cake-1", "/leaving/cake/cake-8", "/leaving/label/cake-1", "/leaving/new", "/gone", "/gone/cake/cake-1", "/gone/trace?of=pack-1", "/drawer", "/drawer/due", "/drawer/wrong", "/drawer/officer", "/drawer/plan", "/drawer/notes", "/drawer/note/3", "/drawer/lists", "/drawer/list/packs", "/drawer/people", "/drawer/devices"];
   await tablet.go("/bench");
   for (const start of ["/bench/recipe/", "/bench/batch/"]) pages.push(await tablet.page.locator(`a[href^='${start}']`).first().getAttribute("href"));
   await tablet.go("/cold");
@@ -111,6 +111,29 @@ test("what one tablet records, another hears of within two seconds, and a fridge
   await second.go("/gone");
   await second.page.locator("#troubles", { hasText: "14.0 °C" }).waitFor({ state: "visible", timeout: 6000 });
   await second.lookOver("trouble-everywhere");
+  await first.end();
+  await second.end();
+});
+
+test("temperatures of a page come up to date where they stand, and what is being typed stays", async () => {
+  const first = await tabletOfIris({}, "by the stove");
+  const second = await tabletOfIris({}, "by the door");
+  await first.go("/bench");
+  const batch = await first.page.locator("a[href^='/bench/batch/']").first().getAttribute("href");
+  await first.go(batch);
+  const typed = first.page.getByRole("textbox", { name: "It shows" });
+  await typed.fill("7");
+  await typed.focus();
+  await second.go(batch);
+  await second.page.getByRole("textbox", { name: "It shows" }).fill("66.6");
+  await second.page.getByRole("group", { name: "Thermometer" }).getByRole("radio").first().check();
+  await second.choose("While", "cooling down");
+  await second.press("Book the temperature");
+  await second.booked();
+  await first.page.locator("#batch-now", { hasText: "66.6 °C" }).waitFor({ state: "attached", timeout: 6000 });
+  assert.equal(await typed.inputValue(), "7");
+  assert.equal(await first.page.evaluate(() => document.activeElement.name), "reading");
+  assert.ok(await first.page.locator("#fresh").isHidden());
   await first.end();
   await second.end();
 });

@@ -7,6 +7,7 @@
 
 #include "kitchen_of_pages.h"
 #include "tierproof/text/json.h"
+#include "tierproof/text/number.h"
 #include "web/routes.h"
 
 namespace tierproof::web {
@@ -257,6 +258,51 @@ TEST_F(ACake, AllergensThatWereTickedAreNeverDropped) {
                                    "form=new-order&name=Third&for=2026-05-02&boxed=before&sold-by=maker&ordered=face-to-face&boxes=1&face="
                                    "600&allergy=not+asked&allergen=milk");
   EXPECT_EQ(answer.status, 422);
+}
+
+// Two round tins of 20 cm, 7.5 cm deep, hold twice what one does: that the amounts follow the volume is the sum of the tins' own tests.
+TEST_F(ACake, ARecipeIsScaledForTheTinsThatAreThere) {
+  EXPECT_EQ(kitchen.get("/bench/recipe/sponge").body.find("For other tins"), std::string::npos) << "the recipe does not say its tin";
+  done("/bench/new",
+       "name=loaf&part=sponge&of-1=food%3Aplain-flour&mass-1=200&yield=200&egg=none&storage=room&life-days=3&life-reason=decided+by+the+"
+       "maker&kit=tin&across-1=20&deep-1=7,5&shape-1=round&tins-1=1");
+  const auto scaled = kitchen.get("/bench/recipe/loaf?tins-1=2&shape-1=round&across-1=20&deep-1=7,5");
+  EXPECT_NE(scaled.body.find("Amounts, 2 times the recipe"), std::string::npos);
+  EXPECT_NE(scaled.body.find(">400 g</td>"), std::string::npos);
+  EXPECT_NE(scaled.body.find("name=\"times\" value=\"2\""), std::string::npos) << "what is booked is what was weighed";
+  const auto refused = kitchen.get("/bench/recipe/loaf?tins-1=2&shape-1=round&across-1=wide&deep-1=7.5");
+  EXPECT_NE(refused.body.find("tin 1 cannot be used"), std::string::npos);
+  EXPECT_NE(refused.body.find("Amounts, 1 times the recipe"), std::string::npos);
+  const auto before = kitchen.notes();
+  EXPECT_EQ(kitchen
+                .post("/bench/new",
+                      "form=new-recipe&name=tray&part=sponge&of-1=food%3Aplain-flour&mass-1=200&yield=200&egg=none&storage=room&life-"
+                      "days=3&life-reason=decided&kit=tin&across-1=20")
+                .status,
+            422);
+  EXPECT_EQ(kitchen.notes(), before);
+}
+
+TEST_F(ACake, TheOrderOfWorkIsAskedAndNothingIsBooked) {
+  done("/bench/new",
+       "name=biscuit&part=sponge&of-1=food%3Aplain-flour&mass-1=200&yield=200&egg=none&storage=room&life-days=3&life-reason=decided&kit="
+       "tin");
+  const auto before = kitchen.notes();
+  const auto found = kitchen.get("/bench/order?recipe=sponge&recipe=biscuit");
+  EXPECT_NE(found.body.find("<ol><li>"), std::string::npos);
+  EXPECT_NE(kitchen.get("/bench/order?recipe=sponge").body.find("role=\"alert\""), std::string::npos) << "one recipe has no order";
+  EXPECT_EQ(kitchen.notes(), before);
+}
+
+TEST_F(ACake, TheCounterListTellsEveryAllergenOfEveryCake) {
+  const auto page = kitchen.get("/leaving/counter").body;
+  EXPECT_NE(page.find("Sponge (cake-1)"), std::string::npos);
+  const auto terms = kitchen.packs->label_terms("gb", parse_date("2026-05-01").value());
+  const auto headings = ascii_lower(page.substr(page.find("<thead>"), page.find("</thead>") - page.find("<thead>")));
+  for (const auto& allergen : terms->allergens) EXPECT_NE(headings.find(ascii_lower(allergen.word)), std::string::npos) << allergen.word;
+  done("/leaving/counter", "from=&until=");
+  EXPECT_NE(kitchen.get("/leaving/counter").body.find("(PDF)"), std::string::npos);
+  EXPECT_EQ(kitchen.post("/leaving/counter", "form=print-counter&from=2026-05-03&until=2026-05-02").status, 422);
 }
 
 TEST_F(ACake, APackThatSaysSomethingElseIsRecordedOnceSomebodySaidYes) {
