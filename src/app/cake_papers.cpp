@@ -11,9 +11,9 @@
 #include "contents.h"
 #include "egg_record.h"
 #include "erased.h"
+#include "kit.h"
 #include "label_contents.h"
 #include "life.h"
-#include "kit.h"
 #include "parts.h"
 #include "tierproof/papers/pdf.h"
 #include "tierproof/papers/png.h"
@@ -84,7 +84,7 @@ std::vector<AllergenLine> lines_of_tier(const Judgement& cake, CakeParts parts, 
 }
 
 AllergensOfCake allergens_of(const Session& session, const Judgement& judgement) {
-  const auto met = contacts(kit_uses(session.state(), judgement.label), judgement.at.offset);
+  const auto& met = contacts_by(session, judgement.label, judgement.at.offset);
   AllergensOfCake allergens;
   Judgement whole;
   whole.cake = judgement.cake;

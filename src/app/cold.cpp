@@ -196,7 +196,7 @@ class ColdJudging {
     std::vector<Series> all = series_of(session_, stretch.place.text(), "chilled");
     for (auto& series : all) series.measures_food = false;
     const std::size_t of_place = all.size();
-    for (auto& own : series_of(session_, what, "chilled")) all.push_back(std::move(own));
+    for (const auto& own : series_of(session_, what, "chilled")) all.push_back(own);
     std::vector<ProbeId> watching;
     for (const auto& series : all) watching.push_back(series.probe);
     const std::string missed = told_as_missed(what, stretch, watching, offset);

@@ -307,8 +307,8 @@ Result<Judgement> judge_cake(const Session& session, const CakeId& id, ZonedInst
   for (const auto& allergen : judgement.label.allergens) keys.push_back(allergen.key);
 
   // Contacts are told in the words of the label; everything else goes by key.
-  const auto kit = kit_uses(state, judgement.label);
-  const auto all_contacts = contacts(kit, at.offset);
+  const auto& kit = kit_uses_by(session, judgement.label);
+  const auto& all_contacts = contacts_by(session, judgement.label, at.offset);
   for (auto& batch : judgement.parts.batches) {
     for (const auto& contact : all_contacts) {
       // what the cake met when it was put together may be on any of its parts

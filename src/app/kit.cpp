@@ -165,6 +165,17 @@ Clearing clearing_of(const State& state, const Recorded<Cleaning>& cleaning) {
 
 std::vector<KitUse> kit_uses(const State& state, const LabelTerms& terms) { return Uses{state, terms}.all(); }
 
+const std::vector<KitUse>& kit_uses_by(const Session& session, const LabelTerms& terms) {
+  return session.worked_out<std::vector<KitUse>>(fmt::format("kit {} {}", terms.jurisdiction, format_date(terms.on)),
+                                                 [&] { return kit_uses(session.state(), terms); });
+}
+
+const std::vector<Contact>& contacts_by(const Session& session, const LabelTerms& terms, Offset offset) {
+  return session.worked_out<std::vector<Contact>>(
+      fmt::format("contacts {} {} {}", terms.jurisdiction, format_date(terms.on), offset.minutes),
+      [&] { return contacts(kit_uses_by(session, terms), offset); });
+}
+
 std::string kit_in_words(const State& state, const EquipmentId& id) {
   const auto found = state.equipment.find(id);
   if (found == state.equipment.end()) return id.text();

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "parts.h"
+#include "tierproof/app/session.h"
 #include "tierproof/sums/cross_contact.h"
 #include "tierproof/sums/label_terms.h"
 
@@ -26,6 +27,11 @@ Clearing clearing_of(const State& state, const Recorded<Cleaning>& cleaning);
 /// Every use and cleaning of shared equipment, in time order, with the words of `terms` for what each batch contains. A cake that was put
 /// together with recorded kit is a use of it too, under its own id, with all that is in that tier.
 std::vector<KitUse> kit_uses(const State& state, const LabelTerms& terms);
+/// The same, and what met what on it, by the label rules of the session on their day. Both stand as long as `Session::worked_out` keeps
+/// them.
+/// @param terms  as `session.label_terms` gave them
+const std::vector<KitUse>& kit_uses_by(const Session& session, const LabelTerms& terms);
+const std::vector<Contact>& contacts_by(const Session& session, const LabelTerms& terms, Offset offset);
 
 /// What a piece of kit is called in paths; with its short name where another one is called the same.
 std::string kit_in_words(const State& state, const EquipmentId& id);

@@ -111,7 +111,7 @@ Result<std::vector<LiesOnKit>> lies_on_kit(const Session& session, const std::st
   if (!checking.good()) return checking.refusals();
   // A batch that is made now: what would it meet?
   const std::string next = "to be made";
-  auto uses = kit_uses(state, *terms);
+  auto uses = kit_uses_by(session, *terms);
   const auto brought = allergens_of_recipe(session, RecipeId{recipe}, *terms, day_of(at.at, at.offset));
   auto on = known->value.kit;
   for (const auto& kit : besides) on.emplace_back(kit);

@@ -290,7 +290,7 @@ std::vector<Finding> judge_planned(const Session& session, const CakeId& cake, D
       if (presence == Presence::unknown) meeting.unknown.push_back(words);
     }
     // Kit that the plan shares with batches that brought the allergen.
-    for (const auto& use : kit_uses(state, *terms)) {
+    for (const auto& use : kit_uses_by(session, *terms)) {
       if (use.batch.empty() || std::find(use.allergens.begin(), use.allergens.end(), meeting.word) == use.allergens.end()) continue;
       for (const auto& [kit, recipe] : planned.kit_of) {
         const auto batch = state.batches.find(BatchId{use.batch});

@@ -46,7 +46,7 @@ void judge_reheatings(const Session& session, Judgement& judgement, std::vector<
     if (batch == state.batches.end()) continue;
     const Instant last = used_up(state, judgement.parts, facts.id, Instant::max());
     std::optional<Finding> gravest;
-    for (auto& series : series_of(session, facts.id.text(), "reheating")) {
+    for (Series series : series_of(session, facts.id.text(), "reheating")) {
       std::erase_if(series.readings, [&](const Reading& reading) { return reading.at > last; });
       if (series.readings.empty()) continue;
       const ReheatedPart part = reheated_part(state, batch->second, series.measures_food);

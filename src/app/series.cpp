@@ -64,6 +64,43 @@ void correct(const Session& session, Series& series) {
   if (!by.empty()) series.how += fmt::format(", corrected by the two-point check of {} ({})", fmt::join(by, " and "), words);
 }
 
+std::vector<Series> series_as_recorded(const Session& session, const std::string& about, std::string_view purpose) {
+  std::map<ProbeId, Series> found;
+  std::map<ProbeId, std::map<Instant, std::optional<Temperature>>> values;
+  for (const auto& block : session.state().readings) {
+    if (block.value.about != about || block.value.purpose != purpose) continue;
+    Series& series = found[block.value.probe];
+    series.probe = block.value.probe;
+    if (series.how.empty()) series.how = how_of(block.how);
+    series.typed_late = series.typed_late || block.how == "typed_late";
+    auto& at = values[block.value.probe];
+    for (const auto& reading : session.readings(block)) {
+      const std::optional<Temperature> temperature = reading.degrees ? std::optional{reading.degrees->temperature()} : std::nullopt;
+      const auto [place, fresh] = at.emplace(reading.at, temperature);
+      if (!fresh && place->second != temperature) place->second.reset();  // two values at one instant: neither counts
+    }
+  }
+  keep_taken_back(session, about, purpose, found, values);
+  std::vector<Series> all;
+  for (auto& [id, series] : found) {
+    const auto probe = session.state().probes.find(id);
+    if (probe == session.state().probes.end()) {
+      series.name = fmt::format("{} (voided)", id.text());
+    } else {
+      const Probe& value = probe->second.value;
+      series.name = value.name;
+      series.measures_food = value.measures == "food";
+      series.error = error_of(value);
+    }
+    for (const auto& [at, temperature] : values[id]) series.readings.push_back({at, temperature});
+    if (series.typed_late) series.how = "typed late";
+    correct(session, series);
+    if (!series.taken_back.empty()) series.how += fmt::format(", readings of note {} taken back", fmt::join(series.taken_back, ", "));
+    all.push_back(std::move(series));
+  }
+  return all;
+}
+
 }  // namespace
 
 TemperatureSpan error_of(const Probe& probe) {
@@ -109,41 +146,9 @@ ProbeTerm term_for(const State& state, const ProbeId& probe, const ProbeTerm& te
   return own;
 }
 
-std::vector<Series> series_of(const Session& session, const std::string& about, std::string_view purpose) {
-  std::map<ProbeId, Series> found;
-  std::map<ProbeId, std::map<Instant, std::optional<Temperature>>> values;
-  for (const auto& block : session.state().readings) {
-    if (block.value.about != about || block.value.purpose != purpose) continue;
-    Series& series = found[block.value.probe];
-    series.probe = block.value.probe;
-    if (series.how.empty()) series.how = how_of(block.how);
-    series.typed_late = series.typed_late || block.how == "typed_late";
-    auto& at = values[block.value.probe];
-    for (const auto& reading : session.readings(block)) {
-      const std::optional<Temperature> temperature = reading.degrees ? std::optional{reading.degrees->temperature()} : std::nullopt;
-      const auto [place, fresh] = at.emplace(reading.at, temperature);
-      if (!fresh && place->second != temperature) place->second.reset();  // two values at one instant: neither counts
-    }
-  }
-  keep_taken_back(session, about, purpose, found, values);
-  std::vector<Series> all;
-  for (auto& [id, series] : found) {
-    const auto probe = session.state().probes.find(id);
-    if (probe == session.state().probes.end()) {
-      series.name = fmt::format("{} (voided)", id.text());
-    } else {
-      const Probe& value = probe->second.value;
-      series.name = value.name;
-      series.measures_food = value.measures == "food";
-      series.error = error_of(value);
-    }
-    for (const auto& [at, temperature] : values[id]) series.readings.push_back({at, temperature});
-    if (series.typed_late) series.how = "typed late";
-    correct(session, series);
-    if (!series.taken_back.empty()) series.how += fmt::format(", readings of note {} taken back", fmt::join(series.taken_back, ", "));
-    all.push_back(std::move(series));
-  }
-  return all;
+const std::vector<Series>& series_of(const Session& session, const std::string& about, std::string_view purpose) {
+  return session.worked_out<std::vector<Series>>(fmt::format("series {} {}", about, purpose),
+                                                 [&] { return series_as_recorded(session, about, purpose); });
 }
 
 std::vector<Reading> around(const std::vector<Reading>& readings, Instant from, Instant to) {

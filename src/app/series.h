@@ -21,8 +21,8 @@ struct Series {
   std::vector<std::uint64_t> taken_back;  ///< notes of readings that were voided; their instants are faults
 };
 
-/// One series a thermometer, from every block about `about` for `purpose`.
-std::vector<Series> series_of(const Session& session, const std::string& about, std::string_view purpose);
+/// One series a thermometer, from every block about `about` for `purpose`. It stands as long as `Session::worked_out` keeps it.
+const std::vector<Series>& series_of(const Session& session, const std::string& about, std::string_view purpose);
 
 /// The readings of `series` in `from`..`to`, with the last one before and the first one after.
 std::vector<Reading> around(const std::vector<Reading>& readings, Instant from, Instant to);

@@ -115,6 +115,7 @@ void Session::set_clock(Instant now) {
 
 void Session::reload() {
   sealed_.clear();
+  worked_out_.clear();
   const std::uint64_t size = store_->head().size;
   const std::uint64_t wanted = entrance_.as_of.value_or(size);
   if (wanted > size || wanted == 0) {

@@ -36,11 +36,16 @@ bool leaves_a_gap(const Point* p, const Point* n, Instant from, Instant to, Span
 }  // namespace
 
 std::vector<Point> in_order(std::span<const Reading> readings) {
-  std::vector<Reading> sorted(readings.begin(), readings.end());
-  std::stable_sort(sorted.begin(), sorted.end(), [](const Reading& a, const Reading& b) { return a.at < b.at; });
+  const auto earlier = [](const Reading& a, const Reading& b) { return a.at < b.at; };
+  std::vector<Reading> sorted;
+  if (!std::is_sorted(readings.begin(), readings.end(), earlier)) {
+    sorted.assign(readings.begin(), readings.end());
+    std::stable_sort(sorted.begin(), sorted.end(), earlier);
+    readings = sorted;
+  }
   std::vector<Point> points;
-  points.reserve(sorted.size());
-  for (const Reading& r : sorted) {
+  points.reserve(readings.size());
+  for (const Reading& r : readings) {
     const Point point{r.at, r.temperature.value_or(Temperature{}), r.temperature ? Mark::reading : Mark::fault};
     if (points.empty() || points.back().at != r.at) {
       points.push_back(point);

@@ -54,6 +54,17 @@ class Client {
     session_.setTimeout(Poco::Timespan{30, 0});
   }
   Heard ask(const std::string& method, const std::string& path, const std::string& form = "") {
+    try {
+      return asked(method, path, form);
+    } catch (const Poco::Exception&) {  // the connection was kept open and ended in between: a browser asks again on a new one
+      session_.reset();
+      return asked(method, path, form);
+    }
+  }
+  void use(const Client& other) { cookies_ = other.cookies_; }
+
+ private:
+  Heard asked(const std::string& method, const std::string& path, const std::string& form) {
     Poco::Net::HTTPRequest request{method, path, Poco::Net::HTTPRequest::HTTP_1_1};
     request.setHost(uri_.getHost(), uri_.getPort());
     if (!cookies_.empty()) request.set("Cookie", cookies_);
@@ -71,9 +82,7 @@ class Client {
     }
     return heard;
   }
-  void use(const Client& other) { cookies_ = other.cookies_; }
 
- private:
   Poco::URI uri_;
   Poco::Net::HTTPClientSession session_;
   std::string cookies_;

@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -130,7 +131,19 @@ class Session {
   /// Moves the set clock of a demo on, of a session that is kept open. @throws Fault 77 outside of a demo
   void set_clock(Instant now);
   /// Puts `state` in the place of what the records say, and gives back what stood there: to judge what would be (`change_effects.h`).
-  State suppose(State state) { return std::exchange(state_, std::move(state)); }
+  State suppose(State state) {
+    worked_out_.clear();
+    return std::exchange(state_, std::move(state));
+  }
+
+  /// What `make` works out of the records alone, by no clock: kept under `key` as long as they stand as they are, since several verdicts of
+  /// one page ask for the same. It stands until something is booked, read again or supposed. Only one thread uses a session at a time.
+  template <class Thing, class Make>
+  const Thing& worked_out(const std::string& key, const Make& make) const {
+    if (const auto found = worked_out_.find(key); found != worked_out_.end()) return *static_cast<const Thing*>(found->second.get());
+    auto made = std::make_shared<const Thing>(make());
+    return *static_cast<const Thing*>(worked_out_.insert_or_assign(key, std::move(made)).first->second.get());
+  }
 
   /// Readings of a block in the order of time.
   std::vector<LoggedReading> readings(const Recorded<ReadingsBlock>& block) const;
@@ -147,6 +160,7 @@ class Session {
   std::optional<Instant> as_of_moment_;
   std::vector<Note> notes_;
   State state_;
+  mutable std::unordered_map<std::string, std::shared_ptr<const void>> worked_out_;
   std::vector<SealedText> sealed_;
   std::uint64_t drawn_ = 0;
 };
