@@ -333,6 +333,7 @@ tierproof_room(NAME web ROOMS app LIBRARIES Poco::Net Poco::NetSSL
     web/message.cpp
     web/parts.cpp
     web/notes.cpp
+    web/plan_pages.cpp
     web/plot.cpp
     web/server.cpp
     web/signing_in.cpp

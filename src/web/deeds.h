@@ -41,6 +41,7 @@ std::vector<Deed> counter_deeds();
 std::vector<Deed> gone_deeds();
 std::vector<Deed> drawer_deeds();
 std::vector<Deed> note_deeds();
+std::vector<Deed> plan_deeds();
 
 /// Every deed, by place.
 const std::vector<Deed>& deeds();

@@ -1,4 +1,4 @@
-// The drawer: what is due, what went wrong, the plan, records for the officer, people, devices.
+// The drawer: what is due, what went wrong, records for the officer, people, devices.
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
@@ -305,29 +305,6 @@ std::optional<Booked> print_inspection(Visit& visit) {
   return booked;
 }
 
-WebAnswer plan_page(Visit& visit) {
-  const auto version = plan_now(visit.records());
-  const HazardPlan& plan = plan_of(visit.records(), version);
-  const auto review = plan_review_due(visit.records());
-  Html main = el("h1", {}, "Plan") + el("p", {{"class", "date"}}, version.words);
-  if (review.is_due()) {
-    Html since;
-    for (const auto& line : review.since) since += el("li", {}, line);
-    main += el(
-        "div", {{"class", "warn"}, {"role", "note"}},
-        el("p", {},
-           review.taken
-               ? "It has to be reviewed."
-               : "The starting plan is in force: nobody has taken it over as this kitchen's own. It is a starting point, to be changed."),
-        since.empty() ? Html{} : el("ul", {}, since));
-  }
-  std::vector<std::vector<Html>> rows;
-  for (const auto& row : plan.rows) rows.push_back({row.words, row.hazard, row.limit, row.checked, row.when_missed, row.who});
-  main += table("What can go wrong, and how it is kept in hand",
-                {"Control", "Hazard", "Limit", "How it is checked", "When it is missed", "Who"}, rows);
-  return page(visit, "Plan", "drawer", main);
-}
-
 WebAnswer people_page(Visit& visit) {
   std::vector<std::vector<Html>> rows;
   Choices people;
@@ -451,12 +428,17 @@ WebAnswer sensor_off(Visit& visit) {
 }  // namespace
 
 std::vector<Route> drawer_routes() {
-  return {{"GET", "/drawer", For::reader, drawer_page},          {"GET", "/drawer/due", For::reader, due_page},
-          {"GET", "/drawer/wrong", For::reader, wrong_page},     {"GET", "/drawer/officer", For::reader, officer_page},
-          {"GET", "/drawer/plan", For::reader, plan_page},       {"GET", "/drawer/people", For::owner, people_page},
-          {"POST", "/drawer/pin", For::owner, set_pin},          {"POST", "/drawer/unlock", For::owner, unlock},
-          {"GET", "/drawer/devices", For::owner, devices_page},  {"POST", "/drawer/let-in", For::owner, code_for_device},
-          {"POST", "/drawer/shut-out", For::owner, shut_out},    {"POST", "/drawer/sensor", For::owner, new_sensor},
+  return {{"GET", "/drawer", For::reader, drawer_page},
+          {"GET", "/drawer/due", For::reader, due_page},
+          {"GET", "/drawer/wrong", For::reader, wrong_page},
+          {"GET", "/drawer/officer", For::reader, officer_page},
+          {"GET", "/drawer/people", For::owner, people_page},
+          {"POST", "/drawer/pin", For::owner, set_pin},
+          {"POST", "/drawer/unlock", For::owner, unlock},
+          {"GET", "/drawer/devices", For::owner, devices_page},
+          {"POST", "/drawer/let-in", For::owner, code_for_device},
+          {"POST", "/drawer/shut-out", For::owner, shut_out},
+          {"POST", "/drawer/sensor", For::owner, new_sensor},
           {"POST", "/drawer/sensor-off", For::owner, sensor_off}};
 }
 

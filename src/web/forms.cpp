@@ -29,6 +29,12 @@ Html refused_box(const Html& lines, bool beside_fields) {
             lines.empty() ? Html{} : el("ul", {}, lines));
 }
 
+/// Whether a remedy is of the command line.
+bool speaks_of_options(std::string_view remedy) {
+  return remedy.find("--") != std::string_view::npos || remedy.find('`') != std::string_view::npos ||
+         remedy.find("tierproof") != std::string_view::npos;
+}
+
 }  // namespace
 
 std::string to_do_here(const std::string& remedy) {
@@ -38,12 +44,19 @@ std::string to_do_here(const std::string& remedy) {
     const auto end = rest.find("; ");
     const auto part = rest.substr(0, end);
     rest = end == std::string_view::npos ? std::string_view{} : rest.substr(end + 2);
-    if (part.find("--") != std::string_view::npos || part.find('`') != std::string_view::npos ||
-        part.find("tierproof") != std::string_view::npos)
-      continue;
+    if (speaks_of_options(part)) continue;
     kept += (kept.empty() ? "" : "; ") + std::string{part};
   }
   return !kept.empty() || remedy.empty() ? kept : "at the kitchen's machine: " + remedy;
+}
+
+void remedies_here(Visit& visit, const std::vector<std::pair<const char*, const char*>>& by_field) {
+  for (auto& refusal : visit.wrong) {
+    if (!speaks_of_options(refusal.remedy)) continue;
+    for (const auto& [field, remedy] : by_field) {
+      if (field_name(refusal.field) == field) refusal.remedy = remedy;
+    }
+  }
 }
 
 Html told_nowhere_else(Visit& visit) {

@@ -87,6 +87,9 @@ class FormView {
 /// What to do, in the words of a page: parts that speak of the command line go, unless there are no others.
 std::string to_do_here(const std::string& remedy);
 
+/// Puts what to do on a page in the place of remedies that name options of the command line, by the field that they are about.
+void remedies_here(Visit& visit, const std::vector<std::pair<const char*, const char*>>& by_field);
+
 /// What could not be used and that no form on the page tells.
 Html told_nowhere_else(Visit& visit);
 
