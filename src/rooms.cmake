@@ -329,6 +329,7 @@ tierproof_room(NAME web ROOMS app LIBRARIES Poco::Net Poco::NetSSL
     web/gate.cpp
     web/gone.cpp
     web/html.cpp
+    web/keeping.cpp
     web/leaving.cpp
     web/message.cpp
     web/parts.cpp

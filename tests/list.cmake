@@ -211,6 +211,7 @@ tierproof_tests(NAME web SHARDS 2 ROOMS web LIBRARIES Poco::Net Poco::JSON Poco:
     web/api_description_test.cpp
     web/gate_test.cpp
     web/html_test.cpp
+    web/keeping_test.cpp
     web/plan_pages_test.cpp
     web/server_test.cpp
     web/site_test.cpp

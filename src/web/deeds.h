@@ -42,6 +42,7 @@ std::vector<Deed> gone_deeds();
 std::vector<Deed> drawer_deeds();
 std::vector<Deed> note_deeds();
 std::vector<Deed> plan_deeds();
+std::vector<Deed> keeping_deeds();
 
 /// Every deed, by place.
 const std::vector<Deed>& deeds();

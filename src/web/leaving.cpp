@@ -5,6 +5,7 @@
 #include <fmt/ranges.h>
 
 #include "deeds.h"
+#include "keeping.h"
 #include "parts.h"
 #include "signing_in.h"
 #include "tierproof/app/cake_papers.h"
@@ -437,6 +438,7 @@ WebAnswer cake_page(Visit& visit) {
   if (!met.empty()) main += el("details", {{"class", "fold"}}, el("summary", {}, "What is met as recorded"), met);
   main += el("h2", {}, "Allergens") +
           table("Every allergen of the law, and what the records say of this cake", {"Allergen", "This cake", "Why"}, rows);
+  main += how_it_keeps_here(visit, visit.part, visit.part);
   if (visit.may_record() && handed == nullptr) {
     main += el("section", {{"id", "build"}}, el("h2", {}, "Build a tier"), tier_form(visit, visit.part));
     main += el("section", {{"id", "allergy-question"}}, el("h2", {}, "Allergy question"), allergy_form(visit, visit.part));

@@ -40,6 +40,7 @@ std::vector<Route> gone_routes();
 std::vector<Route> drawer_routes();
 std::vector<Route> note_routes();
 std::vector<Route> plan_routes();
+std::vector<Route> keeping_routes();
 std::vector<Route> api_routes();
 
 }  // namespace tierproof::web
