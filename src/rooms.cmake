@@ -330,6 +330,7 @@ tierproof_room(NAME web ROOMS app LIBRARIES Poco::Net Poco::NetSSL
     web/gone.cpp
     web/html.cpp
     web/keeping.cpp
+    web/kept.cpp
     web/leaving.cpp
     web/message.cpp
     web/parts.cpp

@@ -43,6 +43,7 @@ std::vector<Deed> drawer_deeds();
 std::vector<Deed> note_deeds();
 std::vector<Deed> plan_deeds();
 std::vector<Deed> keeping_deeds();
+std::vector<Deed> kept_deeds();
 
 /// Every deed, by place.
 const std::vector<Deed>& deeds();

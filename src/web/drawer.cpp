@@ -36,6 +36,7 @@ WebAnswer drawer_page(Visit& visit) {
   tiles += tile("/drawer/notes", "All notes", fmt::format("{} notes; look, correct, take back", records.head().size));
   tiles += tile("/drawer/lists", "Lists", "everything as tables");
   if (visit.is_owner()) {
+    tiles += tile("/drawer/kept", "Until when it is kept", "what has to stay, what may go, and erasing it");
     tiles += tile("/drawer/people", "People", "who works here, and their PINs");
     tiles += tile("/drawer/devices", "Devices", "tablets, telephones, sensors");
   }
@@ -325,6 +326,12 @@ WebAnswer people_page(Visit& visit) {
                                       .secret("new-pin", "The new PIN, six digits", "Typed by the person; not a date, no row of digits.")
                                       .pin("Your own PIN")
                                       .finish("Set it");
+  main += el("h2", {}, "Somebody left") +
+          FormView{visit, "/drawer/person-left", "person-left"}
+              .tiles("person", "Who", people, {.needed = true})
+              .day("on", "Their last day here", {.hint = "Left empty: today. How long their name is kept counts from that day."})
+              .pin("Your PIN")
+              .finish("They work here no more", "grave");
   main += el("h2", {}, "Somebody new") + FormView{visit, "/drawer/people", "person"}
                                              .text("name", "Name", {.hint = "Kept apart, so that it can be erased.", .needed = true})
                                              .tiles("role", "They are", {{"helper", "a helper"}, {"owner", "an owner"}}, {.needed = true})
@@ -339,6 +346,12 @@ std::optional<Booked> new_person(Visit& visit) {
   const std::string id = short_name(name.substr(0, name.find(' ')),
                                     [&](const std::string& taken) { return visit.records().state().people.contains(PersonId{taken}); });
   return visit.record([&](Session& session) { return add_person(session, id, name, visit.typed("role")); });
+}
+
+std::optional<Booked> left(Visit& visit) {
+  const auto on = visit.day("on", false);
+  if (!visit.wrong.empty() || !confirmed_by_pin(visit)) return std::nullopt;
+  return visit.record([&](Session& session) { return person_left(session, visit.typed("person"), on); });
 }
 
 /// A use case at the door, which asks the records who asks for it. Nothing where it was refused, and `visit.wrong` says why.
@@ -495,6 +508,13 @@ std::vector<Deed> drawer_deeds() {
        "Somebody new works here.",
        {{"name", "their name", true}, {"role", "owner or helper", true}},
        new_person,
+       to("/drawer/people"),
+       people_page},
+      {"/drawer/person-left",
+       For::owner,
+       "Somebody works here no more.",
+       {{"person", "short name", true}, {"on", "their last day here; empty: today"}},
+       left,
        to("/drawer/people"),
        people_page}};
 }

@@ -71,7 +71,9 @@ WebAnswer note_page(Visit& visit) {
                      {"By", note->person.text()},
                      {"How it came", note->how}}) +
               el("pre", {{"tabindex", "0"}}, write_pretty(note->body));
-  if (visit.may_record()) {
+  if (note->kind.starts_with("erasure/")) {
+    main += el("p", {}, "What was erased is gone for good: this cannot be undone.");
+  } else if (visit.may_record()) {
     FormView form{visit, "/drawer/take-back", "take-back"};
     form.hidden("note", visit.part)
         .text("why", "Why it is taken back",

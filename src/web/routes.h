@@ -41,6 +41,7 @@ std::vector<Route> drawer_routes();
 std::vector<Route> note_routes();
 std::vector<Route> plan_routes();
 std::vector<Route> keeping_routes();
+std::vector<Route> kept_routes();
 std::vector<Route> api_routes();
 
 }  // namespace tierproof::web
