@@ -332,6 +332,7 @@ tierproof_room(NAME web ROOMS app LIBRARIES Poco::Net Poco::NetSSL
     web/keeping.cpp
     web/kept.cpp
     web/leaving.cpp
+    web/looking_again.cpp
     web/message.cpp
     web/parts.cpp
     web/notes.cpp

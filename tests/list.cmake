@@ -213,6 +213,7 @@ tierproof_tests(NAME web SHARDS 2 ROOMS web LIBRARIES Poco::Net Poco::JSON Poco:
     web/html_test.cpp
     web/keeping_test.cpp
     web/kept_test.cpp
+    web/looking_again_test.cpp
     web/plan_pages_test.cpp
     web/server_test.cpp
     web/site_test.cpp

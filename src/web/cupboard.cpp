@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "deeds.h"
+#include "looking_again.h"
 #include "parts.h"
 #include "tierproof/app/changing.h"
 #include "tierproof/app/reading_packs.h"
@@ -40,6 +41,7 @@ WebAnswer cupboard_page(Visit& visit) {
     for (const auto& pack : packs) cards += pack_card(visit, pack);
     main += el("h2", {}, "What is here, the earliest date first") + el("ul", {{"class", "cards"}}, cards);
   }
+  main += to_look_at_here(visit);
   Html unread;
   for (const auto& [id, food] : visit.records().state().ingredients) {
     const auto& on_file = visit.records().state().specifications;
@@ -344,22 +346,9 @@ WebAnswer pack_page(Visit& visit) {
   lines.push_back({"Left", here == packs.end() ? "nothing" : format_mass(here->left)});
   if (here != packs.end() && !here->date_words.empty()) lines.push_back({"Date", here->date_words});
   Html main = el("h1", {}, pack_in_words(records.state(), lot->first)) + facts(lines);
-  const auto specification = records.state().specifications.find(lot->second.value.specification);
-  if (specification != records.state().specifications.end()) {
-    std::vector<std::vector<Html>> rows;
-    for (const auto& [key, word] : allergens_of(records)) {
-      std::string answer = "unknown", evidence;
-      for (const auto& said : specification->second.value.allergens) {
-        if (said.allergen == key) answer = said.presence, evidence = said.evidence;
-      }
-      rows.push_back({word, answer == "absent" ? "not an ingredient" : answer, evidence});
-    }
-    main += el("h2", {}, "What the pack says") +
-            el("p", {},
-               fmt::format("Read on {} from {}", format_date_long(records.state().last_looked(specification->first)),
-                           specification->second.value.checked_against)) +
-            table("Allergens by what the pack says", {"Allergen", "The pack says", "By"}, rows);
-  }
+  const std::uint64_t reading = lot->second.value.specification;
+  main += what_is_on_file(records, reading);
+  if (visit.may_record() && records.state().specifications.contains(reading)) main += looked_again_form(visit, reading);
   if (visit.may_record()) {
     main += el("p", {{"class", "actions"}},
                link_button("/cupboard/says/" + lot->second.value.ingredient.text(), "The pack says something else now"),

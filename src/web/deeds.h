@@ -44,6 +44,7 @@ std::vector<Deed> note_deeds();
 std::vector<Deed> plan_deeds();
 std::vector<Deed> keeping_deeds();
 std::vector<Deed> kept_deeds();
+std::vector<Deed> looking_deeds();
 
 /// Every deed, by place.
 const std::vector<Deed>& deeds();
