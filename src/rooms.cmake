@@ -333,6 +333,7 @@ tierproof_room(NAME web ROOMS app LIBRARIES Poco::Net Poco::NetSSL
     web/kept.cpp
     web/leaving.cpp
     web/looking_again.cpp
+    web/may_contain.cpp
     web/message.cpp
     web/parts.cpp
     web/notes.cpp

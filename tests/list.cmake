@@ -214,6 +214,7 @@ tierproof_tests(NAME web SHARDS 2 ROOMS web LIBRARIES Poco::Net Poco::JSON Poco:
     web/keeping_test.cpp
     web/kept_test.cpp
     web/looking_again_test.cpp
+    web/may_contain_test.cpp
     web/plan_pages_test.cpp
     web/server_test.cpp
     web/site_test.cpp

@@ -45,6 +45,7 @@ std::vector<Deed> plan_deeds();
 std::vector<Deed> keeping_deeds();
 std::vector<Deed> kept_deeds();
 std::vector<Deed> looking_deeds();
+std::vector<Deed> may_contain_deeds();
 
 /// Every deed, by place.
 const std::vector<Deed>& deeds();

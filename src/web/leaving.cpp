@@ -438,6 +438,7 @@ WebAnswer cake_page(Visit& visit) {
   if (!met.empty()) main += el("details", {{"class", "fold"}}, el("summary", {}, "What is met as recorded"), met);
   main += el("h2", {}, "Allergens") +
           table("Every allergen of the law, and what the records say of this cake", {"Allergen", "This cake", "Why"}, rows);
+  main += el("p", {{"class", "actions"}}, link_button("/leaving/may-contain/" + visit.part, "What \"may contain\" tells, and why"));
   main += how_it_keeps_here(visit, visit.part, visit.part);
   if (visit.may_record() && handed == nullptr) {
     main += el("section", {{"id", "build"}}, el("h2", {}, "Build a tier"), tier_form(visit, visit.part));

@@ -43,6 +43,7 @@ std::vector<Route> plan_routes();
 std::vector<Route> keeping_routes();
 std::vector<Route> kept_routes();
 std::vector<Route> looking_routes();
+std::vector<Route> may_contain_routes();
 std::vector<Route> api_routes();
 
 }  // namespace tierproof::web
