@@ -96,8 +96,8 @@ WebAnswer by_script(const Deed& deed, Visit& visit) {
 const std::vector<Deed>& deeds() {
   static const std::vector<Deed> all = [] {
     std::vector<Deed> every;
-    for (auto& some : {cupboard_deeds(), bench_deeds(), cold_deeds(), leaving_deeds(), counter_deeds(), gone_deeds(), drawer_deeds(), note_deeds(),
-                       plan_deeds(), keeping_deeds(), kept_deeds(), looking_deeds(), may_contain_deeds()})
+    for (auto& some : {cupboard_deeds(), bench_deeds(), cold_deeds(), leaving_deeds(), counter_deeds(), gone_deeds(), drawer_deeds(),
+                       note_deeds(), plan_deeds(), keeping_deeds(), kept_deeds(), looking_deeds(), may_contain_deeds()})
       every.insert(every.end(), some.begin(), some.end());
     return every;
   }();
@@ -131,9 +131,9 @@ std::function<std::string(const Visit&, const Booked&)> to(std::string path) {
 const std::vector<Route>& routes() {
   static const std::vector<Route> all = [] {
     std::vector<Route> every;
-    for (auto& some : {door_routes(), beginning_routes(), cupboard_routes(), bench_routes(), cold_routes(), leaving_routes(), counter_routes(), gone_routes(),
-                       drawer_routes(), note_routes(), plan_routes(), keeping_routes(), kept_routes(), looking_routes(),
-                       may_contain_routes(), api_routes(), routes_of_deeds()})
+    for (auto& some : {door_routes(), beginning_routes(), cupboard_routes(), bench_routes(), cold_routes(), leaving_routes(),
+                       counter_routes(), gone_routes(), drawer_routes(), note_routes(), plan_routes(), keeping_routes(), kept_routes(),
+                       looking_routes(), may_contain_routes(), api_routes(), routes_of_deeds()})
       every.insert(every.end(), some.begin(), some.end());
     return every;
   }();
