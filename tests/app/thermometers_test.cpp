@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "app/app_for_tests.h"
+#include "app/supposing.h"
 #include "tierproof/app/going_wrong.h"
 
 namespace tierproof {
@@ -52,6 +53,32 @@ Is standing_of(const RoundNow& now, const std::string& thermometer) {
   }
   ADD_FAILURE() << thermometer;
   return Is::good;
+}
+
+TEST(ReadingsOfAPlace, AreThoseOfTheRecordsAsTheyStandThoughTheyAreWorkedOutOnce) {
+  TestKitchen kitchen;
+  Session session = kitchen.open();
+  const auto warmest = [&]() -> std::string {
+    const auto last = last_read_in(session, PlaceId{"fridge"}, session.now(), std::chrono::hours{1});
+    return last ? fmt::format("{:.1f}", last->read.to_celsius()) : "nothing";
+  };
+  const auto minutes_ago = [&](int minutes) { return format_zoned(session.now() - std::chrono::minutes{minutes}, Offset{60}); };
+  ASSERT_TRUE(type_reading(session, {"fork", c(300), "fridge", "", minutes_ago(3)}));
+  EXPECT_EQ(warmest(), "3.0");
+  const auto note = type_reading(session, {"fork", c(910), "fridge", "", minutes_ago(1)});
+  ASSERT_TRUE(note);
+  EXPECT_EQ(warmest(), "9.1");
+  {
+    const Supposing without{session, State{}};
+    EXPECT_EQ(warmest(), "nothing");
+  }
+  EXPECT_EQ(warmest(), "9.1");
+  {  // somebody else takes it back; a session that was opened before hears of it when it reads again
+    Session other = kitchen.open();
+    ASSERT_TRUE(void_note(other, note->sequences.front(), "another fridge"));
+  }
+  session.reload();
+  EXPECT_EQ(warmest(), "3.0");
 }
 
 TEST(ThermometerCheck, InBoilingWaterGoesByTheAltitudeUnlessAStationPressureIsGiven) {
