@@ -321,6 +321,7 @@ tierproof_room(NAME web ROOMS app LIBRARIES Poco::Net Poco::NetSSL
     web/beginning.cpp
     web/bench.cpp
     web/cold.cpp
+    web/correcting.cpp
     web/counter.cpp
     web/cupboard.cpp
     web/deeds.cpp

@@ -1,6 +1,8 @@
 #include "purpose.h"
 #include "series.h"
 #include "tierproof/app/logger_files.h"
+#include "tierproof/app/retyping.h"
+#include "troubles.h"
 
 namespace tierproof {
 
@@ -40,6 +42,18 @@ void refuse_two_corrections(Checking& checking, const Session& session, const Re
                   "take another thermometer, or check this one again without --correct");
 }
 
+/// One reading as a note, whose block seals it.
+Draft draft_of_one(const Session& session, ReadingsBlock block, Degrees read, ZonedInstant at) {
+  std::string bytes = write_block({{at.at, read, ""}});
+  block.count = 1;
+  block.first = at.at;
+  block.last = at.at;
+  block.sha256 = to_hex(sha256(bytes));
+  Draft draft = session.draft(block, block.about, at);
+  draft.block = std::move(bytes);
+  return draft;
+}
+
 }  // namespace
 
 Result<Booked> type_reading(Session& session, const ReadingTyped& typed) {
@@ -59,14 +73,53 @@ Result<Booked> type_reading(Session& session, const ReadingTyped& typed) {
   block.mark = typed.mark;
   if (!typed.mark.empty()) checking.choice("--mark", typed.mark, {"start", "now", "done"});
   if (!checking.good()) return checking.refusals();
-  std::string bytes = write_block({{at.at, typed.read, ""}});
-  block.count = 1;
-  block.first = at.at;
-  block.last = at.at;
-  block.sha256 = to_hex(sha256(bytes));
-  Draft draft = session.draft(block, block.about, at);
-  draft.block = std::move(bytes);
-  return session.book({std::move(draft)});
+  return session.book({draft_of_one(session, std::move(block), *typed.read, at)});
+}
+
+std::optional<LoggedReading> typed_reading(const Session& session, std::uint64_t sequence) {
+  for (const auto& block : session.state().readings) {
+    const bool typed = block.how == term_of(Arrival::typed_then) || block.how == term_of(Arrival::typed_late);
+    if (block.sequence != sequence || !typed || block.person.text().empty() || block.value.count != 1) continue;
+    return session.readings(block).front();
+  }
+  return std::nullopt;
+}
+
+Result<Booked> retype_reading(Session& session, std::uint64_t sequence, std::optional<Degrees> read, const std::string& why) {
+  Checking checking{session};
+  checking.person();
+  if (why.empty()) checking.refuse("--why", "is missing", "write why the reading was wrong");
+  const auto before = typed_reading(session, sequence);
+  const Note* tip = tip_of(session.notes(), sequence);
+  if (!before || tip == nullptr) {
+    checking.refuse("note", fmt::format("note {} holds no reading that somebody typed and that is in force", sequence),
+                    "take the note back, and import or type the right readings");
+    return checking.refusals();
+  }
+  refuse_while_complained(checking, session, *tip);
+  const auto block = read_body<ReadingsBlock>(tip->body, fmt::format("note {}", sequence));
+  if (!block) throw Fault{exit_status::configuration, describe(block.error().front())};
+  if (!read) {
+    checking.refuse("reading", "what the thermometer showed is missing", "write it with its scale, such as 71.2C");
+  } else if (before->degrees && read->scale != before->degrees->scale) {
+    checking.refuse("reading", "is in another scale than the thermometer shows", "write what it showed");
+  } else if (before->degrees && *read == *before->degrees) {
+    checking.refuse("reading", "is what the note says already", "write what the thermometer really showed");
+  }
+  refuse_two_corrections(checking, session, {block->probe.text(), read, block->about, block->purpose, "", block->mark}, tip->happened);
+  if (!checking.good()) return checking.refusals();
+  std::vector<Draft> drafts{draft_of_one(session, *block, *read, {before->at, tip->offset})};
+  Draft taken_back;
+  taken_back.kind = tip->kind;
+  taken_back.subject = tip->subject;
+  taken_back.body = nullptr;
+  taken_back.happened = tip->happened;
+  taken_back.offset = tip->offset;
+  taken_back.how = session.arrival_of(tip->happened);
+  taken_back.supersedes = tip->sequence;
+  taken_back.why = sealed_json(session.seal(why));
+  drafts.push_back(std::move(taken_back));
+  return session.book(std::move(drafts));
 }
 
 Result<Booked> import_readings(Session& session, const std::string& probe, const std::string& about, const std::string& purpose,

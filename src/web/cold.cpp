@@ -107,7 +107,7 @@ WebAnswer place_page(Visit& visit) {
                                                                : plot(visit.records(), "Temperatures of " + place->name, readings,
                                                                       place->limit, terms ? terms->longest_step("chilled hold") : Span{}));
   const Html main = el("h1", {}, place->name) + live("place-now", now);
-  return page(visit, place->name, "cold", main);
+  return page(visit, place->name, "cold", main + more_about(visit.part));
 }
 
 WebAnswer reading_page(Visit& visit) {
@@ -121,8 +121,9 @@ WebAnswer reading_page(Visit& visit) {
   for (const auto& [id, probe] : visit.records().state().probes) {
     if (!batch && probe.value.hangs_in == place->first) hanging = id.text();
   }
-  return page(visit, "A temperature", "cold",
-              el("h1", {}, "Temperature of " + name) + reading_form(visit, "place-reading", visit.part, hanging, batch));
+  return page(
+      visit, "A temperature", "cold",
+      el("h1", {}, "Temperature of " + name) + reading_form(visit, "place-reading", visit.part, hanging, batch) + more_about(visit.part));
 }
 
 Scale scale_of(const Session& session, const std::string& thermometer) {

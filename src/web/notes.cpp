@@ -1,17 +1,27 @@
-// The drawer's notes and lists: every note can be looked at and taken back, everything stands in tables.
+// The drawer's notes and lists: every note can be looked at, corrected and taken back, everything stands in tables.
 #include <fmt/format.h>
 
+#include <algorithm>
+
+#include "correcting.h"
 #include "deeds.h"
 #include "parts.h"
 #include "signing_in.h"
 #include "tierproof/app/lists.h"
-#include "tierproof/app/permissions.h"
+#include "tierproof/app/retyping.h"
 #include "tierproof/text/number.h"
 
 namespace tierproof::web {
 namespace {
 
 constexpr std::size_t notes_on_page = 50;
+
+/// What the thermometer showed, of a note that holds one reading which somebody typed; else nothing.
+std::string showed_in(const Session& session, const Note& note) {
+  if (!note.kind.starts_with("readings/") || note.body.is_null()) return "";
+  const auto reading = typed_reading(session, note.sequence);
+  return reading && reading->degrees ? format_degrees(*reading->degrees) : "";
+}
 
 WebAnswer notes_page(Visit& visit) {
   const Session& records = visit.records();
@@ -22,18 +32,24 @@ WebAnswer notes_page(Visit& visit) {
   bool more = false;
   std::vector<const Note*> in_order;
   for (const auto& note : records.notes()) in_order.push_back(&note);
+  // Whoever names a thing by all of its name means no other whose name begins so.
+  const bool by_name = std::any_of(in_order.begin(), in_order.end(), [&](const Note* note) { return note->subject == find; });
   std::stable_sort(in_order.begin(), in_order.end(), [](const Note* a, const Note* b) { return a->sequence > b->sequence; });
   for (const auto* note : in_order) {
     if (before && Share{static_cast<std::int64_t>(note->sequence)} >= *before) continue;
-    if (!find.empty() && note->subject.find(find) == std::string::npos && note->kind.find(find) == std::string::npos) continue;
+    if (by_name ? note->subject != find : note->subject.find(find) == std::string::npos && note->kind.find(find) == std::string::npos)
+      continue;
     if (rows.size() == notes_on_page) {
       more = true;
       break;
     }
     last = note->sequence;
+    const std::string showed = showed_in(records, *note);
     rows.push_back({el("a", {{"href", fmt::format("/drawer/note/{}", note->sequence)}}, fmt::format("note {}", note->sequence)),
-                    note->kind.substr(0, note->kind.find('/')), note->subject, moment_in_words(records, note->happened),
-                    note->person.text()});
+                    note->kind.substr(0, note->kind.find('/')) + (note->body.is_null() ? ", taken back"
+                                                                  : showed.empty()     ? ""
+                                                                                       : ": " + showed),
+                    note->subject, moment_in_words(records, note->happened), note->person.text()});
   }
   Html main = el("h1", {}, "All notes") +
               el("form", {{"method", "get"}, {"class", "inline"}, {"role", "search"}}, el("label", {{"for", "find"}}, "About"),
@@ -43,11 +59,6 @@ WebAnswer notes_page(Visit& visit) {
                        : table("Notes in force, the newest first", {"Note", "Kind", "About", "Happened", "By"}, rows);
   if (more) main += el("p", {}, link_button(fmt::format("/drawer/notes?before={}&find={}", last, url_part(find)), "Earlier ones"));
   return page(visit, "All notes", "drawer", main);
-}
-
-/// Whether taking back a note of this kind takes back a stop, an answer about allergies or what verdicts rest on: that asks for the PIN.
-bool grave_kind(const std::string& kind) {
-  return permission_of(kind).changes == Authority::owner || kind.starts_with("allergy/") || kind.starts_with("told/");
 }
 
 const Note* note_of(Visit& visit, const std::string& number) {
@@ -63,17 +74,21 @@ WebAnswer note_page(Visit& visit) {
   if (visit.request.method == "POST") visit.part = visit.typed("note");
   const Note* note = note_of(visit, visit.part);
   if (note == nullptr) return not_there(visit, "No note of this number is in force: it may have been corrected or taken back since.");
-  Html main = el("h1", {}, fmt::format("Note {}", note->sequence)) +
-              facts({{"Kind", note->kind},
-                     {"About", note->subject},
-                     {"Happened", moment_in_words(visit.records(), note->happened)},
-                     {"Written", moment_in_words(visit.records(), note->written)},
-                     {"By", note->person.text()},
-                     {"How it came", note->how}}) +
-              el("pre", {{"tabindex", "0"}}, write_pretty(note->body));
+  std::vector<std::pair<std::string, Html>> lines{{"Kind", note->kind},
+                                                  {"About", note->subject},
+                                                  {"Happened", moment_in_words(visit.records(), note->happened)},
+                                                  {"Written", moment_in_words(visit.records(), note->written)},
+                                                  {"By", note->person.text()},
+                                                  {"How it came", note->how}};
+  const std::string showed = showed_in(visit.records(), *note);
+  if (!showed.empty()) lines.push_back({"It showed", showed});
+  Html main = el("h1", {}, fmt::format("Note {}", note->sequence)) + facts(lines);
+  if (note->body.is_null()) return page(visit, fmt::format("Note {}", note->sequence), "drawer", main + el("p", {}, "It was taken back."));
+  main += el("pre", {{"tabindex", "0"}}, write_pretty(note->body));
   if (note->kind.starts_with("erasure/")) {
     main += el("p", {}, "What was erased is gone for good: this cannot be undone.");
   } else if (visit.may_record()) {
+    main += correct_form(visit, *note);
     FormView form{visit, "/drawer/take-back", "take-back"};
     form.hidden("note", visit.part)
         .text("why", "Why it is taken back",
@@ -84,15 +99,26 @@ WebAnswer note_page(Visit& visit) {
   return page(visit, fmt::format("Note {}", note->sequence), "drawer", main);
 }
 
+/// Of a note that is not in force: a form that is sent again is told as it was booked, and anything else is refused.
+std::optional<Booked> booked_before_or_refused(Visit& visit) {
+  return visit.record([](Session&) -> Result<Booked> {
+    return Refusal{"", 0, "note", "there is no such note in force", "look at the list of notes"};
+  });
+}
+
 std::optional<Booked> take_back(Visit& visit) {
   const Note* note = note_of(visit, visit.typed("note"));
-  if (note == nullptr) {
-    visit.refuse("note", "there is no such note in force", "look at the list of notes");
-    return std::nullopt;
-  }
+  if (note == nullptr) return booked_before_or_refused(visit);
   const std::uint64_t sequence = note->sequence;
   if (grave_kind(note->kind) && !confirmed_by_pin(visit)) return std::nullopt;
   return visit.record([&](Session& session) { return void_note(session, sequence, visit.typed("why")); });
+}
+
+std::optional<Booked> corrected(Visit& visit) {
+  const Note* note = note_of(visit, visit.typed("note"));
+  if (note == nullptr) return booked_before_or_refused(visit);
+  if (grave_kind(note->kind) && !confirmed_by_pin(visit)) return std::nullopt;
+  return correct_note(visit, *note);
 }
 
 WebAnswer lists_page(Visit& visit) {
@@ -136,6 +162,16 @@ std::vector<Deed> note_deeds() {
            {{"note", "its number", true}, {"why", "why", true}},
            take_back,
            to("/drawer/notes"),
+           note_page},
+          {"/drawer/correct",
+           For::recorder,
+           "A note is corrected: what it says is typed anew. A reading that somebody typed is taken back for another one at the same time.",
+           {{"note", "its number", true},
+            {"why", "what was wrong with it", true},
+            {"reading", "of a reading that somebody typed: what the thermometer really showed"},
+            {"says-*", "says-MEMBER of its body: what it should say, written as the form of the note shows it; empty takes it out"}},
+           corrected,
+           [](const Visit&, const Booked& booked) { return fmt::format("/drawer/note/{}", booked.sequences.back()); },
            note_page}};
 }
 

@@ -118,6 +118,10 @@ Html nothing_yet(const std::string& words, const std::string& href, const std::s
   return el("div", {{"class", "nothing"}}, el("p", {}, words), href.empty() ? Html{} : el("p", {}, link_button(href, action, "main")));
 }
 
+Html more_about(const std::string& id) {
+  return el("p", {}, el("a", {{"href", "/drawer/notes?find=" + url_part(id)}}, "Its notes: look at one, or put it right"));
+}
+
 std::string degrees_in_words(Temperature temperature) { return fmt::format("{:.1f} °C", temperature.to_celsius()); }
 std::string moment_in_words(const Session& session, Instant at) { return format_moment(at, session.offset_at(at)); }
 
