@@ -206,7 +206,7 @@ tierproof_tests(NAME kill SHARDS 1 ROOMS text
 # The pages in a real browser, as their users have them. The sanitizers look at the same code under `web`.
 add_test(NAME browser.plain COMMAND ${CMAKE_SOURCE_DIR}/tests/browser/run $<TARGET_FILE:tierproof> ${CMAKE_BINARY_DIR})
 set_tests_properties(browser.plain PROPERTIES LABELS plain TIMEOUT 900 COST 2000)
-tierproof_tests(NAME web SHARDS 2 ROOMS web LIBRARIES Poco::Net Poco::JSON Poco::Foundation
+tierproof_tests(NAME web SHARDS 2 ROOMS web LIBRARIES Poco::NetSSL Poco::Net Poco::JSON Poco::Foundation OpenSSL::Crypto
   SOURCES
     web/api_description_test.cpp
     web/correcting_test.cpp
@@ -219,6 +219,7 @@ tierproof_tests(NAME web SHARDS 2 ROOMS web LIBRARIES Poco::Net Poco::JSON Poco:
     web/plan_pages_test.cpp
     web/server_test.cpp
     web/site_test.cpp
+    web/tls_test.cpp
     web/waiting_test.cpp)
 tierproof_tests(NAME cli ROOMS cli
   SOURCES

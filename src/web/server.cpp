@@ -1,5 +1,6 @@
 #include "tierproof/web/server.h"
 
+#include <Poco/Crypto/EVPPKey.h>
 #include <Poco/Exception.h>
 #include <Poco/Net/Context.h>
 #include <Poco/Net/HTTPRequestHandler.h>
@@ -10,7 +11,6 @@
 #include <Poco/Net/HTTPServerResponse.h>
 #include <Poco/Net/NetException.h>
 #include <Poco/Net/NetSSL.h>
-#include <Poco/Net/SSLException.h>
 #include <Poco/Net/SecureServerSocket.h>
 #include <Poco/Net/ServerSocket.h>
 #include <Poco/Net/StreamSocket.h>
@@ -244,19 +244,32 @@ class Handlers : public Poco::Net::HTTPRequestHandlerFactory {
   bool tls_;
 };
 
+/// The certificate first, then its key: a key that belongs to another certificate is only refused in this order, and nobody could come in
+/// with it. A key under a passphrase is refused too: one is named that no key has, as the library would ask for it in the window.
+/// @throws Fault 78
+Poco::Net::Context::Ptr secured(const Serving& serving) {
+  try {
+    Poco::Net::Context::Ptr context{new Poco::Net::Context{Poco::Net::Context::TLS_SERVER_USE, "", serving.certificate, "",
+                                                           Poco::Net::Context::VERIFY_NONE, 9, false,
+                                                           "ECDHE+AESGCM:ECDHE+CHACHA20:!aNULL"}};
+    context->usePrivateKey(Poco::Crypto::EVPPKey{"", serving.certificate_key, "none"});
+    context->requireMinimumProtocol(Poco::Net::Context::PROTO_TLSV1_2);
+    return context;
+  } catch (const Poco::Exception& error) {
+    throw Fault{exit_status::configuration,
+                fmt::format("{} and {}: cannot be used for TLS ({}); give a certificate and its own key as PEM files, the key without a "
+                            "passphrase",
+                            serving.certificate, serving.certificate_key, error.displayText())};
+  }
+}
+
 /// @throws Fault 73, 78
 Poco::Net::ServerSocket listening(const Serving& serving, const Poco::Net::SocketAddress& at) {
+  const auto context = serving.certificate.empty() ? Poco::Net::Context::Ptr{} : secured(serving);
   try {
-    if (serving.certificate.empty()) return Poco::Net::ServerSocket{at, 128};
-    Poco::Net::Context::Ptr context{new Poco::Net::Context{Poco::Net::Context::TLS_SERVER_USE, serving.certificate_key, serving.certificate,
-                                                           "", Poco::Net::Context::VERIFY_NONE, 9, false,
-                                                           "ECDHE+AESGCM:ECDHE+CHACHA20:!aNULL"}};
-    context->requireMinimumProtocol(Poco::Net::Context::PROTO_TLSV1_2);
+    if (context.isNull()) return Poco::Net::ServerSocket{at, 128};
     return Poco::Net::SecureServerSocket{at, 128, context};
   } catch (const Poco::Net::NetException& error) {
-    if (!serving.certificate.empty() && dynamic_cast<const Poco::Net::SSLException*>(&error) != nullptr)
-      throw Fault{exit_status::configuration,
-                  fmt::format("{} and {}: cannot be used for TLS ({})", serving.certificate, serving.certificate_key, error.displayText())};
     throw Fault{exit_status::cannot_create, fmt::format("{}: the pages cannot be opened there ({}); name another --port or --address",
                                                         at.toString(), error.displayText())};
   }

@@ -27,7 +27,7 @@ struct Serving {
 class OpenPages {
  public:
   /// Opens the port and answers until it goes out of scope. @throws Fault 64 for an address off loopback without TLS and without
-  /// `plain_network`, or half of the TLS files; 66, 78 of the kitchen's data; 73 where the port is taken
+  /// `plain_network`, or half of the TLS files; 66, 78 of the kitchen's data, 78 of a certificate or key that cannot be used; 73 where the port is taken
   OpenPages(const Serving& serving, const DataRoot& data, std::shared_ptr<const RulePacks> packs);
   ~OpenPages();
   OpenPages(const OpenPages&) = delete;
