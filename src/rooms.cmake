@@ -318,6 +318,7 @@ tierproof_room(NAME web ROOMS app LIBRARIES Poco::Net Poco::NetSSL
   SOURCES
     web/api.cpp
     web/api_description.cpp
+    web/attaching.cpp
     web/beginning.cpp
     web/bench.cpp
     web/cold.cpp
@@ -336,6 +337,7 @@ tierproof_room(NAME web ROOMS app LIBRARIES Poco::Net Poco::NetSSL
     web/looking_again.cpp
     web/may_contain.cpp
     web/message.cpp
+    web/multipart.cpp
     web/parts.cpp
     web/notes.cpp
     web/plan_pages.cpp

@@ -209,6 +209,7 @@ set_tests_properties(browser.plain PROPERTIES LABELS plain TIMEOUT 900 COST 2000
 tierproof_tests(NAME web SHARDS 2 ROOMS web LIBRARIES Poco::NetSSL Poco::Net Poco::JSON Poco::Foundation OpenSSL::Crypto
   SOURCES
     web/api_description_test.cpp
+    web/attaching_test.cpp
     web/correcting_test.cpp
     web/gate_test.cpp
     web/html_test.cpp

@@ -78,11 +78,19 @@ Json body_of(const Deed& deed) {
     schema["description"] = Json{words};
     properties.emplace(name, std::move(schema));
   }
+  if (deed.takes_file) {
+    Json schema = text_schema();
+    schema["contentMediaType"] = Json{"application/octet-stream"};
+    schema["description"] = Json{"JPEG, PNG, WebP or PDF by its content, one file of up to 10 MB"};
+    properties.emplace("file", std::move(schema));
+    required.emplace_back("file");
+  }
   Json::Object schema{{"type", Json{"object"}}, {"properties", Json{std::move(properties)}}, {"additionalProperties", Json{false}}};
   if (!patterns.empty()) schema.emplace("patternProperties", Json{std::move(patterns)});
   if (!required.empty()) schema.emplace("required", Json{std::move(required)});
   return Json{Json::Object{{"required", Json{true}},
-                           {"content", Json{Json::Object{{"application/json", Json{Json::Object{{"schema", Json{std::move(schema)}}}}}}}}}};
+                           {"content", Json{Json::Object{{deed.takes_file ? "multipart/form-data" : "application/json",
+                                                          Json{Json::Object{{"schema", Json{std::move(schema)}}}}}}}}}};
 }
 
 const Deed* deed_of(const std::string& path) {
@@ -107,6 +115,12 @@ Json api_description() {
     if (books && deed != nullptr) {
       operation.emplace("summary", Json{deed->what});
       operation.emplace("requestBody", body_of(*deed));
+      if (deed->takes_file) {
+        auto& answers = operation.at("responses");
+        answers["400"] = answer("The form did not come whole, or with two files.");
+        answers["413"] = answer("It is larger than any form may be.");
+        answers["503"] = answer("Others are sending files at this moment: send it again.");
+      }
       parameters.push_back(
           Json{Json::Object{{"name", Json{"X-Form-Token"}}, {"in", Json{"header"}}, {"required", Json{true}}, {"schema", text_schema()}}});
     }

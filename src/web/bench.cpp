@@ -308,7 +308,7 @@ WebAnswer batch_page(Visit& visit) {
     uses += el("li", {}, fmt::format("{} of {}{}", format_mass(use.mass), name_of_use(records, use), use.suggested ? "" : ", as named"));
   main +=
       el("h2", {}, "What went in") + el("ul", {{"class", "plain-list"}}, uses) + how_it_keeps_here(visit, visit.part, batch.recipe.text());
-  return page(visit, name, "bench", main + more_about(visit.part));
+  return page(visit, name, "bench", main + more_about(visit, visit.part));
 }
 
 /// In which order to make some recipes. It is only asked: nothing is booked.

@@ -107,7 +107,7 @@ WebAnswer place_page(Visit& visit) {
                                                                : plot(visit.records(), "Temperatures of " + place->name, readings,
                                                                       place->limit, terms ? terms->longest_step("chilled hold") : Span{}));
   const Html main = el("h1", {}, place->name) + live("place-now", now);
-  return page(visit, place->name, "cold", main + more_about(visit.part));
+  return page(visit, place->name, "cold", main + more_about(visit, visit.part));
 }
 
 WebAnswer reading_page(Visit& visit) {
@@ -121,9 +121,9 @@ WebAnswer reading_page(Visit& visit) {
   for (const auto& [id, probe] : visit.records().state().probes) {
     if (!batch && probe.value.hangs_in == place->first) hanging = id.text();
   }
-  return page(
-      visit, "A temperature", "cold",
-      el("h1", {}, "Temperature of " + name) + reading_form(visit, "place-reading", visit.part, hanging, batch) + more_about(visit.part));
+  return page(visit, "A temperature", "cold",
+              el("h1", {}, "Temperature of " + name) + reading_form(visit, "place-reading", visit.part, hanging, batch) +
+                  more_about(visit, visit.part));
 }
 
 Scale scale_of(const Session& session, const std::string& thermometer) {
@@ -180,7 +180,8 @@ WebAnswer check_page(Visit& visit) {
               {.hint = "In boiling water, if a barometer in the kitchen shows it: hPa, not the forecast's.", .unit = "hPa"});
   add_when(form);
   return page(visit, "Check a thermometer", "cold",
-              el("h1", {}, "Check of the " + probe->second.value.name) + last + form.kept_without_server().finish("Book the check"));
+              el("h1", {}, "Check of the " + probe->second.value.name) + last + form.kept_without_server().finish("Book the check") +
+                  more_about(visit, visit.part));
 }
 
 std::optional<Booked> check(Visit& visit) {

@@ -358,7 +358,7 @@ WebAnswer pack_page(Visit& visit) {
                                                                 .text("why", "What the supplier or you found", {.needed = true})
                                                                 .finish("Take it out of use", "grave");
   }
-  return page(visit, pack_in_words(records.state(), lot->first), "cupboard", main + more_about(visit.part));
+  return page(visit, pack_in_words(records.state(), lot->first), "cupboard", main + more_about(visit, visit.part));
 }
 
 std::optional<Booked> pack_withdrawn(Visit& visit) {

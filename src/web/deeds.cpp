@@ -63,7 +63,10 @@ WebAnswer by_page(const Deed& deed, Visit& visit) {
 WebAnswer by_script(const Deed& deed, Visit& visit) {
   WebRequest given = visit.request;
   Refusals wrong;
-  if (!take_fields(given, wrong)) return refused_answer(wrong);
+  if (deed.takes_file ? !given.file : !take_fields(given, wrong)) {
+    if (deed.takes_file) wrong.push_back({"", 0, "file", "is missing", "send the fields and one file as multipart/form-data"});
+    return refused_answer(wrong);
+  }
   for (const auto& [name, value] : given.form.all()) {
     const auto known = [&, called = name](const DeedField& field) {
       const std::string_view pattern = field.name;
@@ -97,7 +100,7 @@ const std::vector<Deed>& deeds() {
   static const std::vector<Deed> all = [] {
     std::vector<Deed> every;
     for (auto& some : {cupboard_deeds(), bench_deeds(), cold_deeds(), leaving_deeds(), counter_deeds(), gone_deeds(), drawer_deeds(),
-                       note_deeds(), plan_deeds(), keeping_deeds(), kept_deeds(), looking_deeds(), may_contain_deeds()})
+                       note_deeds(), plan_deeds(), keeping_deeds(), kept_deeds(), looking_deeds(), may_contain_deeds(), attaching_deeds()})
       every.insert(every.end(), some.begin(), some.end());
     return every;
   }();
@@ -133,7 +136,7 @@ const std::vector<Route>& routes() {
     std::vector<Route> every;
     for (auto& some : {door_routes(), beginning_routes(), cupboard_routes(), bench_routes(), cold_routes(), leaving_routes(),
                        counter_routes(), gone_routes(), drawer_routes(), note_routes(), plan_routes(), keeping_routes(), kept_routes(),
-                       looking_routes(), may_contain_routes(), api_routes(), routes_of_deeds()})
+                       looking_routes(), may_contain_routes(), attaching_routes(), api_routes(), routes_of_deeds()})
       every.insert(every.end(), some.begin(), some.end());
     return every;
   }();

@@ -31,6 +31,7 @@ struct Deed {
   std::function<std::string(const Visit&, const Booked&)> then;
   /// The page that holds its form, to be shown again with what was wrong.
   std::function<WebAnswer(Visit&)> shown_by;
+  bool takes_file = false;  ///< its form is `multipart/form-data` with one file, for a script too
 };
 
 std::vector<Deed> cupboard_deeds();
@@ -46,6 +47,7 @@ std::vector<Deed> keeping_deeds();
 std::vector<Deed> kept_deeds();
 std::vector<Deed> looking_deeds();
 std::vector<Deed> may_contain_deeds();
+std::vector<Deed> attaching_deeds();
 
 /// Every deed, by place.
 const std::vector<Deed>& deeds();

@@ -187,6 +187,7 @@ WebAnswer wrong_page(Visit& visit) {
       for (const auto& one : matter.touches) touches += el("li", {}, one);
       main += el("article", {{"class", "finding"}}, el("h2", {}, matter.id),
                  el("p", {}, fmt::format("{} (since {})", matter.what, matter.since)), touches.empty() ? Html{} : el("ul", {}, touches),
+                 matter.id.starts_with("trouble") ? pictures_of(visit, matter.id) : Html{},
                  visit.may_record() && matter.id.starts_with("trouble") ? FormView{visit, "/drawer/put-right", "right-" + matter.id}
                                                                               .hidden("trouble", matter.id)
                                                                               .tiles("food", "What became of the food",

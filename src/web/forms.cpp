@@ -189,6 +189,14 @@ FormView& FormView::secret(const char* name, const std::string& label, const std
   return *this;
 }
 
+FormView& FormView::file(const char* name, const std::string& label, const char* accept, const FieldSaid& said) {
+  with_file_ = true;
+  field(name, label, said,
+        el("input", joined({{"type", "file"}, {"id", id_of(name)}, {"name", name}, {"accept", accept}, flag("required", said.needed)},
+                           described(name, said.hint))));
+  return *this;
+}
+
 void FormView::group(const char* name, const std::string& label, const Choices& choices, const FieldSaid& said, const char* type) {
   const auto chosen = values_of(name, said);
   Html tiles;
@@ -289,6 +297,7 @@ Html FormView::finish(const std::string& button, const char* kind) {
   return el("form",
             {{"method", "post"},
              {"action", action_},
+             {"enctype", "multipart/form-data", with_file_},
              {"id", id_},
              {"class", "sheet"},
              {"data-kept", visit_.who ? visit_.who->person : "", kept_}},

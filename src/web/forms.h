@@ -42,6 +42,9 @@ class FormView {
   FormView& pin(const std::string& label);
   /// What nobody looking on may read; it is never shown again.
   FormView& secret(const char* name, const std::string& label, const std::string& hint);
+  /// A file to choose, or a picture to take; the form is then sent as `multipart/form-data`. It has to be chosen anew when the form comes
+  /// back.
+  FormView& file(const char* name, const std::string& label, const char* accept, const FieldSaid& said);
   /// Tiles to tap, one of which is chosen.
   FormView& tiles(const char* name, const std::string& label, const Choices& choices, const FieldSaid& said = {});
   /// A list to pick one from, where there are too many for tiles.
@@ -76,6 +79,7 @@ class FormView {
   bool again_ = false;  ///< it was posted, and could not be used
   bool kept_ = false;
   bool asks_ = false;
+  bool with_file_ = false;
   std::vector<std::size_t> told_;  ///< which of `visit.wrong` stand beside a field
   Html before_fold_;
   std::string fold_label_;

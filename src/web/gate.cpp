@@ -6,6 +6,21 @@
 #include "tierproof/text/number.h"
 
 namespace tierproof::web {
+namespace {
+
+bool is_for_files(std::string_view target, const GateRules& rules) {
+  const auto path = target.substr(0, target.find('?'));
+  return std::find(rules.file_paths.begin(), rules.file_paths.end(), path) != rules.file_paths.end();
+}
+
+}  // namespace
+
+bool brings_file(const RequestHead& head, const GateRules& rules) {
+  const auto length = std::find_if(head.headers.begin(), head.headers.end(), [](const auto& one) { return one.first == "content-length"; });
+  std::size_t bytes = 0;
+  if (length != head.headers.end()) std::from_chars(length->second.data(), length->second.data() + length->second.size(), bytes);
+  return bytes > rules.largest_body && is_for_files(head.target, rules);
+}
 
 std::optional<WebAnswer> refuse_at_gate(const RequestHead& head, const GateRules& rules) {
   const auto all = [&](std::string_view name) {
@@ -36,7 +51,8 @@ std::optional<WebAnswer> refuse_at_gate(const RequestHead& head, const GateRules
   const auto [stop, error] = std::from_chars(text.data(), text.data() + text.size(), length);
   if (text.empty() || error != std::errc{} || stop != text.data() + text.size()) return plain_answer(400, "the length is not a number");
   if (length != 0 && head.method != "POST") return plain_answer(400, "nothing is sent along with this question");
-  if (length > rules.largest_body) return plain_answer(413, "that is more than fits in here");
+  if (length > (is_for_files(head.target, rules) ? std::max(rules.largest_body, rules.largest_with_file) : rules.largest_body))
+    return plain_answer(413, "that is more than fits in here");
   return std::nullopt;
 }
 

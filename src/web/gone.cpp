@@ -68,7 +68,7 @@ WebAnswer gone_cake_page(Visit& visit) {
               el("p", {{"class", "actions"}}, link_button("/leaving/cake/" + visit.part, "What the records show of it"),
                  link_button("/gone/trace?of=" + visit.part, "What went into it"),
                  visit.is_owner() ? link_button("/drawer/kept?of=" + visit.part, "Until when it is kept") : Html{}) +
-              more_about(visit.part);
+              more_about(visit, visit.part);
   for (const auto& [id, complaint] : records.state().complaints) {
     if (complaint.value.cake != cake->first) continue;
     main += el("h2", {}, fmt::format("{}, {}", id.text(), moment_in_words(records, complaint.happened))) +

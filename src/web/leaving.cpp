@@ -478,7 +478,7 @@ WebAnswer cake_page(Visit& visit) {
                    .text("to", "Who, and how", {.needed = true})
                    .text("words", "In which words", {.needed = true})
                    .finish("Book it"));
-  return page(visit, cake->second.value.name, "leaving", main + more_about(visit.part));
+  return page(visit, cake->second.value.name, "leaving", main + more_about(visit, visit.part));
 }
 
 std::vector<Route> leaving_routes() {

@@ -22,6 +22,12 @@ class Pairs {
   std::vector<std::pair<std::string, std::string>> all_;
 };
 
+/// A file that came with a form. What a browser says of its name and type is not looked at.
+struct SentFile {
+  std::string field;  ///< name of its field
+  std::string bytes;
+};
+
 /// What a browser or a script asks, once the gate let it through. Header names are in small letters.
 struct WebRequest {
   std::string method;  ///< `GET`, `POST`; a HEAD is asked as a GET, and its answer goes without its body
@@ -32,6 +38,7 @@ struct WebRequest {
   std::string body;
   bool over_tls = false;
   Pairs cookies{};
+  std::optional<SentFile> file{};  ///< of a form that may bring one
 };
 
 struct WebAnswer {

@@ -85,6 +85,9 @@ WebAnswer note_page(Visit& visit) {
   Html main = el("h1", {}, fmt::format("Note {}", note->sequence)) + facts(lines);
   if (note->body.is_null()) return page(visit, fmt::format("Note {}", note->sequence), "drawer", main + el("p", {}, "It was taken back."));
   main += el("pre", {{"tabindex", "0"}}, write_pretty(note->body));
+  main += note->kind.starts_with("evidence/")
+              ? el("p", {}, el("a", {{"href", "/drawer/attached/" + url_part(note->subject)}}, "What it attached"))
+              : pictures_of(visit, std::to_string(note->place));
   if (note->kind.starts_with("erasure/")) {
     main += el("p", {}, "What was erased is gone for good: this cannot be undone.");
   } else if (visit.may_record()) {

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "tierproof/text/number.h"
 
 namespace tierproof::web {
@@ -118,8 +120,17 @@ Html nothing_yet(const std::string& words, const std::string& href, const std::s
   return el("div", {{"class", "nothing"}}, el("p", {}, words), href.empty() ? Html{} : el("p", {}, link_button(href, action, "main")));
 }
 
-Html more_about(const std::string& id) {
-  return el("p", {}, el("a", {{"href", "/drawer/notes?find=" + url_part(id)}}, "Its notes: look at one, or put it right"));
+Html pictures_of(Visit& visit, const std::string& about) {
+  const auto& all = visit.records().state().evidence;
+  const auto count = std::count_if(all.begin(), all.end(), [&](const Recorded<Evidence>& one) {
+    return one.subject == about || (one.value.note && std::to_string(*one.value.note) == about);
+  });
+  return el("p", {}, el("a", {{"href", "/drawer/attached/" + url_part(about)}}, fmt::format("Pictures and papers ({})", count)));
+}
+
+Html more_about(Visit& visit, const std::string& id) {
+  return pictures_of(visit, id) +
+         el("p", {}, el("a", {{"href", "/drawer/notes?find=" + url_part(id)}}, "Its notes: look at one, or put it right"));
 }
 
 std::string degrees_in_words(Temperature temperature) { return fmt::format("{:.1f} °C", temperature.to_celsius()); }

@@ -31,8 +31,10 @@ Html link_button(const std::string& href, const std::string& words, const char* 
 /// What stands on an empty page: what is missing, and where it is done.
 Html nothing_yet(const std::string& words, const std::string& href, const std::string& action);
 
-/// Below what a page tells of a thing: where its notes are, to look at one and put it right.
-Html more_about(const std::string& id);
+/// Where pictures and papers of a thing or of a note are, with how many there are.
+Html pictures_of(Visit& visit, const std::string& about);
+/// Below what a page tells of a thing: its pictures, and its notes, to look at one and put it right.
+Html more_about(Visit& visit, const std::string& id);
 
 std::string degrees_in_words(Temperature temperature);  ///< `4.5 °C`
 /// `1 May 2026, 08:10` as the kitchen's clock showed it.

@@ -18,6 +18,11 @@ enum class For {
   sensor  ///< a token in `Authorization`
 };
 
+/// Where a form brings a file, and how large the whole of it may be: somewhat more than the largest file that is attached, so that one
+/// above it is refused on its page and in words.
+inline constexpr const char* path_of_files = "/drawer/attach";
+inline constexpr std::size_t largest_form_with_file = 16'000'000;
+
 /// One address of the pages or of the API. A part `*` of the path stands for one name, of which `Visit::part` is told.
 struct Route {
   const char* method;
@@ -44,6 +49,7 @@ std::vector<Route> keeping_routes();
 std::vector<Route> kept_routes();
 std::vector<Route> looking_routes();
 std::vector<Route> may_contain_routes();
+std::vector<Route> attaching_routes();
 std::vector<Route> api_routes();
 
 }  // namespace tierproof::web

@@ -26,6 +26,7 @@
 #include <thread>
 
 #include "gate.h"
+#include "routes.h"
 #include "site.h"
 #include "tierproof/text/number.h"
 #include "waiting.h"
@@ -70,6 +71,10 @@ class OpenConnections {
     const std::lock_guard lock{mutex_};
     const auto found = sockets_.find(number_of(socket));
     if (found != sockets_.end()) found->second.has_thread = true;
+  }
+  bool reads_file(std::uint64_t number, std::size_t bytes) {
+    const std::lock_guard lock{mutex_};
+    return room_.reads_file(number, bytes, clock_now());
   }
   void works(std::uint64_t number) {
     const std::lock_guard lock{mutex_};
@@ -180,6 +185,10 @@ std::optional<std::string> read_body(std::istream& in, std::size_t length) {
   return body;
 }
 
+/// Lets what is still sent go by without keeping any of it, so that whoever sends it sees the answer instead of a broken connection. The
+/// connection still has only the time that an unfinished request has.
+void pass_over(std::istream& in, std::size_t length) { in.ignore(static_cast<std::streamsize>(length)); }
+
 class Handler : public Poco::Net::HTTPRequestHandler {
  public:
   Handler(Site& site, OpenConnections& open, const GateRules& rules, bool tls) : site_{site}, open_{open}, rules_{rules}, tls_{tls} {}
@@ -189,10 +198,6 @@ class Handler : public Poco::Net::HTTPRequestHandler {
     for (const auto& [name, value] : asked) head.headers.emplace_back(ascii_lower(name), value);
     const bool only_head = head.method == "HEAD";
     if (auto refused = refuse_at_gate(head, rules_)) return send(response, *refused, only_head, true);
-    std::optional<std::string> body{""};
-    if (head.method == "POST") body = read_body(asked.stream(), static_cast<std::size_t>(asked.getContentLength64()));
-    if (!body) return send(response, plain_answer(400, "the request ended before it was whole"), only_head, true);
-    open_.works(this_connection);
     const auto question = head.target.find('?');
     const auto path = decoded_path(std::string_view{head.target}.substr(0, question));
     const auto query =
@@ -200,11 +205,28 @@ class Handler : public Poco::Net::HTTPRequestHandler {
     WebRequest request;
     request.method = only_head ? "GET" : head.method;
     request.over_tls = tls_;
-    request.body = std::move(*body);
-    for (auto& [name, value] : head.headers) request.headers.add(name, value);
+    for (const auto& [name, value] : head.headers) request.headers.add(name, value);
     if (!path || !query) return send(response, plain_answer(400, "there is no such address"), only_head, true);
     request.path = *path;
     request.query = *query;
+    if (head.method == "POST") {
+      const auto length = static_cast<std::size_t>(asked.getContentLength64());
+      if (brings_file(head, rules_)) {
+        auto refused = site_.refuse_to_read(request);
+        if (!refused && !open_.reads_file(this_connection, length)) {
+          refused = plain_answer(503, "others are sending files at this moment, and nothing was booked; go back and send it again");
+          refused->headers.emplace_back("Retry-After", "10");
+        }
+        if (refused) {
+          send(response, *refused, only_head, true);
+          return pass_over(asked.stream(), length);
+        }
+      }
+      auto body = read_body(asked.stream(), length);
+      if (!body) return send(response, plain_answer(400, "the request ended before it was whole"), only_head, true);
+      request.body = std::move(*body);
+    }
+    open_.works(this_connection);
     send(response, site_.answer(std::move(request)), only_head, false);
     open_.waits(this_connection);
   }
@@ -314,6 +336,8 @@ OpenPages::OpenPages(const Serving& serving, const DataRoot& data, std::shared_p
   if (tls) Poco::Net::initializeSSL();
   auto socket = web::listening(serving, at);
   const auto port = socket.address().port();
+  for (const char* before : {"", "/api/v1"}) parts_->rules.file_paths.push_back(std::string{before} + web::path_of_files);
+  parts_->rules.largest_with_file = web::largest_form_with_file;
   const std::string host = at.host().family() == Poco::Net::IPAddress::IPv6 ? fmt::format("[{}]", serving.address) : serving.address;
   const auto known_as = [&](const std::string& name) {
     parts_->rules.hosts.push_back(fmt::format("{}:{}", ascii_lower(name), port));

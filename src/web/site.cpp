@@ -6,7 +6,8 @@
 #include <cstdio>
 #include <filesystem>
 
-#include "routes.h"
+#include "deeds.h"
+#include "multipart.h"
 #include "signing_in.h"
 #include "tierproof/app/glance.h"
 #include "tierproof/log/tree.h"
@@ -56,6 +57,14 @@ bool from_our_page(const WebRequest& request, const std::vector<std::string>& or
 bool is_form(const WebRequest& request) {
   return ascii_lower(request.headers["content-type"]).starts_with("application/x-www-form-urlencoded");
 }
+
+bool takes_file(std::string_view path) {
+  return std::any_of(deeds().begin(), deeds().end(), [&](const Deed& deed) {
+    return deed.takes_file && (path == deed.path || path == std::string{"/api/v1"} + deed.path);
+  });
+}
+
+std::string in_a_sentence(const Refusal& refusal) { return refusal.message + "; " + refusal.remedy + "."; }
 
 bool of_the_api(const WebRequest& request) { return request.path.starts_with("/api/"); }
 
@@ -235,6 +244,24 @@ void Site::keep_news() {
   }
 }
 
+std::optional<WebAnswer> Site::refuse_to_read(const WebRequest& head) {
+  try {
+    if (!from_our_page(head, settings_.origins)) return refused(head, 403, "this did not come from a page of this kitchen");
+    WebRequest known = head;
+    known.cookies = parse_cookies(head.headers["cookie"]);
+    Visit visit{*this, known};
+    know_visitor(visit);
+    if (!visit.device) return refused(head, 403, "this device was not let in");
+    if (!kitchen_begun()) return refused(head, 503, "The records are not there. Nothing was booked.");
+    if (!visit.who) return refused(head, 401, "nobody is signed in here");
+    if (!visit.may_record()) return refused(head, 403, "whoever reads the records for a visit cannot record anything");
+    return std::nullopt;
+  } catch (const std::exception& error) {
+    std::fputs(fmt::format("{} {}: {}\n", head.method, head.path, error.what()).c_str(), stderr);
+    return refused(head, 500, "The machine that keeps the records has a problem, and nothing was booked. What it is stands in its window.");
+  }
+}
+
 WebAnswer Site::answer(WebRequest request) {
   try {
     std::string part;
@@ -244,7 +271,14 @@ WebAnswer Site::answer(WebRequest request) {
     const bool posted = request.method == "POST";
     if (posted && route->who != For::sensor) {
       if (!from_our_page(request, settings_.origins)) return refused(request, 403, "this did not come from a page of this kitchen");
-      if (is_form(request) && !of_the_api(request)) {
+      if (is_multipart(request.headers["content-type"])) {
+        if (!takes_file(request.path)) return refused(request, 415, "no file is taken here");
+        auto form = parse_multipart(request.headers["content-type"], request.body);
+        if (!form) return refused(request, 400, "Nothing was booked: " + in_a_sentence(form.error().front()));
+        request.form = std::move(form->fields);
+        request.file = std::move(form->file);
+        request.body = {};
+      } else if (is_form(request) && !of_the_api(request)) {
         auto form = parse_urlencoded(request.body);
         if (!form) return refused(request, 400, "the form cannot be read");
         request.form = std::move(*form);
@@ -292,9 +326,10 @@ std::vector<std::pair<std::string, std::string>> guarded(const WebAnswer& answer
   const auto has = [&](std::string_view name) {
     return std::any_of(headers.begin(), headers.end(), [&](const auto& header) { return header.first == name; });
   };
-  headers.emplace_back("Content-Security-Policy",
-                       "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; "
-                       "object-src 'none'; base-uri 'none'; frame-ancestors 'none'");
+  if (!has("Content-Security-Policy"))
+    headers.emplace_back("Content-Security-Policy",
+                         "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; "
+                         "object-src 'none'; base-uri 'none'; frame-ancestors 'none'");
   headers.emplace_back("X-Content-Type-Options", "nosniff");
   headers.emplace_back("Referrer-Policy", "same-origin");
   headers.emplace_back("Cross-Origin-Opener-Policy", "same-origin");

@@ -45,6 +45,9 @@ class Site {
   /// Never throws: a failure of the machine is a page that says so and tells a stranger nothing.
   WebAnswer answer(WebRequest request);
 
+  /// Why the body of a form with a file is not read, by its head alone; nothing where somebody sends it who may record. Never throws.
+  std::optional<WebAnswer> refuse_to_read(const WebRequest& head);
+
   /// The code for the first device; nothing where one was let in already.
   std::optional<std::string> code_for_first_device();
 

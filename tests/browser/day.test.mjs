@@ -27,7 +27,7 @@ const notes = () => Number(/[0-9]+/.exec(kitchen.run(["head"]).replace(/^DEMO\s*
 
 test("every page can be used by everybody, with something on it", async () => {
   const tablet = await tabletOfIris();
-  const pages = ["/cupboard", "/cupboard/in", "/cupboard/pack/pack-1", "/cupboard/look", "/bench", "/bench/new", "/bench/wash", "/bench/order?recipe=almond-sponge&recipe=lemon-sponge", "/cold", "/cold/place/cake-fridge", "/leaving", "/leaving/counter", "/leaving/cake/cake-1", "/leaving/cake/cake-8", "/leaving/label/cake-1", "/leaving/new", "/leaving/may-contain/cake-8", "/gone", "/gone/cake/cake-1", "/gone/trace?of=pack-1", "/drawer", "/drawer/due", "/drawer/wrong", "/drawer/officer", "/drawer/plan", "/drawer/kept", "/drawer/erase/customers", "/drawer/erase/words", "/drawer/erase/customer/cake-1", "/drawer/notes", "/drawer/note/3", "/drawer/lists", "/drawer/list/packs", "/drawer/people", "/drawer/devices"];
+  const pages = ["/cupboard", "/cupboard/in", "/cupboard/pack/pack-1", "/cupboard/look", "/bench", "/bench/new", "/bench/wash", "/bench/order?recipe=almond-sponge&recipe=lemon-sponge", "/cold", "/cold/place/cake-fridge", "/leaving", "/leaving/counter", "/leaving/cake/cake-1", "/leaving/cake/cake-8", "/leaving/label/cake-1", "/leaving/new", "/leaving/may-contain/cake-8", "/gone", "/gone/cake/cake-1", "/gone/trace?of=pack-1", "/drawer", "/drawer/due", "/drawer/wrong", "/drawer/officer", "/drawer/plan", "/drawer/kept", "/drawer/erase/customers", "/drawer/erase/words", "/drawer/erase/customer/cake-1", "/drawer/notes", "/drawer/note/3", "/drawer/attached/pack-1", "/drawer/lists", "/drawer/list/packs", "/drawer/people", "/drawer/devices"];
   await tablet.go("/bench");
   for (const start of ["/bench/recipe/", "/bench/batch/"]) pages.push(await tablet.page.locator(`a[href^='${start}']`).first().getAttribute("href"));
   const recipe = pages.find((path) => path.startsWith("/bench/recipe/"));
@@ -93,6 +93,59 @@ test("without scripts the day's recording works", async () => {
   await tablet.press("Book it");
   await tablet.booked();
   assert.equal(notes(), before + 2);
+  await tablet.end();
+});
+
+test("a picture is attached, shown, and opened by itself", async () => {
+  const tablet = await tabletOfIris({ width: 390, height: 844 }, "telephone");
+  const { page } = tablet;
+  const before = notes();
+  await tablet.go("/cupboard/pack/pack-1");
+  const picture = await page.screenshot({ type: "jpeg" });
+  await page.getByRole("link", { name: "Pictures and papers (0)" }).click();
+  await page.getByLabel("What it shows").fill("the sack, its front");
+  await page.getByLabel("The picture or PDF").setInputFiles({ name: "IMG_0001.HEIC", mimeType: "image/jpeg", buffer: picture });
+  await tablet.press("Attach it");
+  await tablet.booked();
+  assert.equal(notes(), before + 1);
+  const shown = page.getByRole("img", { name: "the sack, its front" });
+  await shown.scrollIntoViewIfNeeded();
+  await page.waitForLoadState("networkidle");
+  assert.ok((await shown.evaluate((image) => image.naturalWidth)) > 100, "the picture is drawn");
+  await tablet.lookOver("pictures");
+  await shown.click();
+  await page.waitForURL(/drawer\/file\//);
+  assert.ok((await page.locator("img").evaluate((image) => image.naturalWidth)) > 100, "and by itself");
+  await tablet.go("/drawer/attached/pack-1");
+  await page.getByLabel("What it shows").fill("a page");
+  await page.getByLabel("The picture or PDF").setInputFiles({ name: "cake.jpg", mimeType: "image/jpeg", buffer: Buffer.from("<script>alert(1)</script>") });
+  await tablet.press("Attach it");
+  await page.getByText("is no JPEG, PNG or WebP picture").waitFor();
+  assert.equal(await page.getByLabel("What it shows").inputValue(), "a page", "what was typed stays");
+  await tablet.lookOver("picture-refused");
+  assert.equal(notes(), before + 1);
+  await tablet.end();
+});
+
+test("45 degrees instead of 4.5 are put right from the page of the fridge", async () => {
+  const tablet = await tabletOfIris({ width: 390, height: 844 }, "slips");
+  const { page } = tablet;
+  await tablet.go("/cold/read/cake-fridge");
+  await page.getByRole("textbox", { name: "It shows" }).fill("45");
+  await page.locator("input[name=thermometer]").first().check();
+  await tablet.press("Book the temperature");
+  await tablet.booked();
+  await tablet.go("/cold/place/cake-fridge");
+  await page.getByRole("link", { name: /Its notes/ }).click();
+  await page.getByRole("row", { name: /45\.0 °C/ }).getByRole("link").click();
+  await page.getByRole("textbox", { name: "What the thermometer really showed" }).fill("4,5");
+  await page.getByLabel("What was wrong with it").fill("the comma was missing");
+  await tablet.press("Correct it");
+  await tablet.booked();
+  await tablet.lookOver("put-right");
+  await page.getByText("4.5 °C", { exact: true }).waitFor();
+  await tablet.go("/cold/place/cake-fridge");
+  assert.equal(await page.locator(".figure").first().innerText(), "4.5 °C");
   await tablet.end();
 });
 

@@ -26,7 +26,7 @@ class Gate : public testing::TestWithParam<AtGate> {};
 
 // Message framing: RFC 9112 sections 3.2 (Host), 6.1 (Transfer-Encoding), 6.3 (lengths that disagree). Statuses: RFC 9110 section 15.
 TEST_P(Gate, LetsInOnlyWhatAPageOrASensorOfOursSends) {
-  const auto refused = refuse_at_gate(GetParam().head, {{"kitchen.local:8321", "127.0.0.1:8321"}, 1000});
+  const auto refused = refuse_at_gate(GetParam().head, {{"kitchen.local:8321", "127.0.0.1:8321"}, 1000, {"/drawer/attach"}, 9000});
   EXPECT_EQ(refused ? refused->status : 0, GetParam().status) << GetParam().what;
 }
 
@@ -39,6 +39,12 @@ INSTANTIATE_TEST_SUITE_P(
         AtGate{"a form", asked("POST", "/cold/put", with(ours, {{"content-length", "1000"}})), 0},
         AtGate{"an empty form", asked("POST", "/leave", with(ours, {{"content-length", "0"}})), 0},
         AtGate{"one byte more than allowed", asked("POST", "/cold/put", with(ours, {{"content-length", "1001"}})), 413},
+        AtGate{"a file", asked("POST", "/drawer/attach", with(ours, {{"content-length", "9000"}})), 0},
+        AtGate{"a file with a question", asked("POST", "/drawer/attach?x=1", with(ours, {{"content-length", "9000"}})), 0},
+        AtGate{"a larger file", asked("POST", "/drawer/attach", with(ours, {{"content-length", "9001"}})), 413},
+        AtGate{"a file elsewhere", asked("POST", "/drawer/attached", with(ours, {{"content-length", "9000"}})), 413},
+        AtGate{"a file below", asked("POST", "/drawer/attach/1", with(ours, {{"content-length", "9000"}})), 413},
+        AtGate{"a file behind a question", asked("POST", "/cold/put?/drawer/attach", with(ours, {{"content-length", "9000"}})), 413},
         AtGate{"a length beyond every number", asked("POST", "/x", with(ours, {{"content-length", "99999999999999999999999"}})), 400},
         AtGate{"no host", asked("GET", "/", {}), 400}, AtGate{"two hosts", asked("GET", "/", with(ours, ours)), 400},
         AtGate{"a name that somebody else points here", asked("GET", "/", {{"host", "evil.example"}}), 421},
@@ -61,6 +67,17 @@ INSTANTIATE_TEST_SUITE_P(
         AtGate{"no length", asked("POST", "/x", ours), 411},
         AtGate{"a body with a question", asked("GET", "/x", with(ours, {{"content-length", "4"}})), 400},
         AtGate{"an address without end", asked("GET", ("/" + std::string(2000, 'a')).c_str(), ours), 400}));
+
+TEST(GateForFiles, TellsWhichBodiesAreLargerThanAnyOtherForm) {
+  const GateRules rules{{}, 1000, {"/drawer/attach"}, 9000};
+  const auto brings = [&](const char* target, const char* length) {
+    return brings_file(asked("POST", target, {{"content-length", length}}), rules);
+  };
+  EXPECT_TRUE(brings("/drawer/attach", "1001"));
+  EXPECT_FALSE(brings("/drawer/attach", "1000"));
+  EXPECT_FALSE(brings("/cold/put", "1001"));
+  EXPECT_FALSE(brings_file(asked("POST", "/drawer/attach", {}), rules));
+}
 
 }  // namespace
 }  // namespace tierproof::web
