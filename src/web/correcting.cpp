@@ -305,12 +305,26 @@ std::optional<Booked> retype_typed(Visit& visit, const Note& note, const LoggedR
 
 }  // namespace
 
+std::vector<RetypedMember> retyped_members() {
+  std::vector<RetypedMember> all;
+  for (const auto& one : table_of_members) {
+    const Json degrees{Json::Object{{"hundredths", Json{400}}, {"scale", Json{"C"}}}};
+    const Json example = one.as == Retyped::text      ? Json{"words"}
+                         : one.as == Retyped::lines   ? Json{Json::Array{Json{"words"}}}
+                         : one.as == Retyped::day     ? Json{"2026-05-01"}
+                         : one.as == Retyped::degrees ? degrees
+                                                      : Json{1};
+    all.push_back({one.kind, one.member, example});
+  }
+  return all;
+}
+
 bool grave_kind(const std::string& kind) {
   return permission_of(kind).changes == Authority::owner || kind.starts_with("allergy/") || kind.starts_with("told/");
 }
 
 Html correct_form(Visit& visit, const Note& note) {
-  const Html heading = el("h2", {}, "It was a little otherwise");
+  const Html heading = el("h2", {}, "Something in it is wrong");
   if (owners_alone(visit, note.kind))
     return heading + el("p", {}, "Only an owner of the kitchen can correct this: ask one of them to sign in.");
   FormView form{visit, "/drawer/correct", "correct"};

@@ -1,3 +1,5 @@
+#include "web/correcting.h"
+
 #include <gtest/gtest.h>
 
 #include "app/series.h"
@@ -7,6 +9,20 @@
 
 namespace tierproof::web {
 namespace {
+
+TEST(Retyping, AsksOnlyForMembersThatTheNoteHasAndForWhatMayStandThere) {
+  std::size_t looked = 0;
+  for (const auto& [kind, member, example] : retyped_members()) {
+    for (const auto& refusal : check_body(kind, Json{Json::Object{{member, example}}}, "")) {
+      if (refusal.field != member && !refusal.field.starts_with(member + ".") && !refusal.field.starts_with(member + "[")) continue;
+      // A number by itself may be outside of what the member holds; that it is none, or not known, may not be.
+      const bool range = example.is_integer() && refusal.remedy.find("from") != std::string::npos;
+      EXPECT_TRUE(range && refusal.field == member) << kind << ": " << describe(refusal);
+    }
+    ++looked;
+  }
+  EXPECT_GT(looked, 90u);
+}
 
 /// A kitchen with a pack, a fridge and a fork, in which something was typed wrong.
 class Slips : public testing::Test {
