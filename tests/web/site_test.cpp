@@ -263,6 +263,22 @@ TEST_F(ACake, ANoteThatStopsIsTakenBackByThePinAlone) {
   EXPECT_EQ(kitchen.post("/drawer/take-back", "form=take-back&note=" + note + "&why=wrong+pack&pin=" + test_pin).status, 303);
 }
 
+TEST_F(ACake, AReadingThatAnOpenComplaintRestsOnIsNotTypedAnew) {
+  done("/cold/thermometer", "name=fork&measures=food&scale=C&accuracy=0.5&step=0.1");
+  done("/cold/temperature", "about=batch-1&thermometer=fork&reading=45&for=cooling");
+  const std::string note = std::to_string(kitchen.notes());
+  ASSERT_EQ(release(seen(), test_pin), "released");
+  done("/leaving/hand-over", "cake=cake-1&to=the+customer&told=wheat");
+  done("/gone/complaint", "cake=cake-1&of=spoiled&from=the+customer+by+telephone&what=it+was+sour");
+  const auto before = kitchen.notes();
+  const auto refused = kitchen.post("/drawer/correct", "form=correct&note=" + note + "&reading=4.5&why=the+point");
+  EXPECT_EQ(refused.status, 422);
+  EXPECT_NE(refused.body.find("complaint-1"), std::string::npos) << refused.body.substr(refused.body.find("<main"), 2000);
+  EXPECT_EQ(kitchen.notes(), before);
+  done("/gone/settle", "complaint=complaint-1&cake=cake-1&outcome=it+stood+in+the+sun");
+  EXPECT_EQ(kitchen.post("/drawer/correct", "form=correct&note=" + note + "&reading=4.5&why=the+point").status, 303);
+}
+
 TEST_F(Pages, AFoodAndItsSellerAreBookedTogetherOrNotAtAll) {
   kitchen.sign_in("ada");
   const auto before = kitchen.notes();
