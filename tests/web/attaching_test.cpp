@@ -13,6 +13,7 @@
 
 #include "imports/file_for_tests.h"
 #include "kitchen_of_pages.h"
+#include "tierproof/app/erasing.h"
 #include "tierproof/text/json.h"
 #include "tierproof/web/server.h"
 #include "web/multipart.h"
@@ -190,6 +191,30 @@ TEST_F(Pictures, WhatIsGoneSaysSo) {
     EXPECT_EQ(kitchen.get(none).status, 404) << none;
   ASSERT_EQ(kitchen.post("/drawer/take-back", "note=" + note + "&why=another+thermometer").status, 303);
   EXPECT_EQ(kitchen.get("/drawer/file/" + note).status, 404);
+}
+
+TEST_F(Pictures, WhatWasErasedSaysByWhichNote) {
+  ASSERT_EQ(kitchen
+                .post("/leaving/new",
+                      "name=Sponge&for=2026-05-02&boxed=before&sold-by=maker&ordered=face-to-face&boxes=1&face=600&allergy=not+asked")
+                .status,
+            303);
+  ASSERT_EQ(sent(form(png(), "cake-1", "Ada with the cake")).status, 303);
+  const std::string note = std::to_string(kitchen.notes());
+  EXPECT_NE(kitchen.get("/leaving/cake/cake-1").body.find("Pictures and papers (1)"), std::string::npos);
+  {
+    Entrance later = kitchen.site->entrance("ada", "command line");
+    later.now = parse_zoned("2026-05-03T08:00:00+01:00")->at;
+    Session session{later, kitchen.packs, open_sqlite(kitchen.file(), false)};
+    ASSERT_TRUE(erase_customer(session, {"cake-1", "the customer asked"}));
+  }
+  const std::string words = "was erased by note " + std::to_string(kitchen.notes());
+  const auto page = kitchen.get("/drawer/attached/cake-1");
+  EXPECT_NE(page.body.find(words), std::string::npos);
+  EXPECT_EQ(page.body.find("Ada with the cake"), std::string::npos);
+  const auto file = kitchen.get("/drawer/file/" + note);
+  EXPECT_EQ(file.status, 410);
+  EXPECT_NE(file.body.find(words), std::string::npos);
 }
 
 TEST_F(Pictures, BelongToANoteAsWellAsToAThing) {
