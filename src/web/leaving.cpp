@@ -409,7 +409,7 @@ WebAnswer cake_page(Visit& visit) {
   Html main = el("h1", {}, fmt::format("{} ({})", cake->second.value.name, visit.part));
   if (!judged) {
     for (const auto& refusal : judged.error()) main += el("p", {{"class", "warn"}}, describe(refusal));
-    return page(visit, cake->second.value.name, "leaving", main);
+    return page(visit, cake->second.value.name, "leaving", main + more_about(visit, visit.part));
   }
   const CakeRecordContent told = record_content(records, *judged, "");
   const bool nobody = gravest(judged->findings) == Stop::no_override;
