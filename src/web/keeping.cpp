@@ -26,6 +26,11 @@ std::string name_of_food(const Session& records, const std::string& of) {
   return is_recipe(records, of) ? records.state().recipes.at(RecipeId{of}).value.name : of;
 }
 
+std::string begun_large(std::string words) {
+  if (!words.empty() && words.front() >= 'a' && words.front() <= 'z') words.front() = static_cast<char>(words.front() - 'a' + 'A');
+  return words;
+}
+
 /// What was adopted for a recipe, and whether it still counts for it as it stands.
 Html adopted_of(const Session& records, const std::string& of) {
   Html lines;
@@ -153,7 +158,7 @@ WebAnswer adopt_page(Visit& visit) {
     }
     if (row.from_memory) lines.push_back({"Doubt", "it is told from memory: nobody opened the publication"});
     if (!row.note.empty()) lines.push_back({"Note", row.note});
-    told += el("article", {{"class", "finding"}}, el("h2", {}, row.id), facts(lines));
+    told += el("article", {{"class", "finding"}}, el("h2", {{"class", "first"}}, row.id), facts(lines));
     choices.push_back({row.id, row.id});
   }
   return food_form_page(visit, "a published reference for heating",
@@ -206,7 +211,7 @@ Html how_it_keeps_here(Visit& visit, const std::string& of, const std::string& e
       if (line.about.empty() && !lines.empty()) {
         lines.back().second += says;
       } else {
-        lines.push_back({line.about, says});
+        lines.push_back({begun_large(line.about), says});
       }
     }
     inside += facts(lines);

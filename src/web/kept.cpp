@@ -38,7 +38,7 @@ Html kept_table(const std::string& caption, const std::vector<const KeptLine*>& 
                             line->last ? format_date_long(*line->last) : "not known", why};
     if (erasable)
       cells.push_back(line->kind == "personal data" && line->state == KeptState::may_go
-                          ? link_button("/drawer/erase/customer/" + url_part(line->thing), "Erase this one")
+                          ? link_button("/drawer/erase/customer/" + url_part(line->thing), "Erase it")
                           : Html{});
     rows.push_back(std::move(cells));
   }

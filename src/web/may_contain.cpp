@@ -66,7 +66,11 @@ WebAnswer may_contain_page(Visit& visit) {
   for (const auto& finding : judged->findings) {
     if (finding.control == "precautions") found += finding_card("What was decided, and what is open", finding);
   }
-  main += found.empty() ? el("p", {}, "Nothing has to be decided of this cake, and nothing was.") : found;
+  if (!judged->declared)
+    main += el("p", {{"class", "stop"}}, "It cannot be told yet what there is to decide: what is in this cake is not known well enough.");
+  else if (found.empty())
+    main += el("p", {}, "By the records nothing of this cake is open here, and nobody decided anything about it.");
+  main += found;
   if (visit.may_record() && handed == nullptr) {
     const Choices scopes = scopes_of(records, visit.part, *judged);
     main += el("section", {{"id", "tell"}}, el("h2", {}, "It is told"),

@@ -62,6 +62,15 @@ TEST_F(MayContain, AStopForUndecidedTracesIsAnsweredFromThePage) {
   EXPECT_TRUE(holds(page(), "the seam of the tin"));
 }
 
+TEST_F(MayContain, OfACakeThatNothingIsInThePageDoesNotSayThatNothingIsOpen) {
+  done("/leaving/new",
+       "name=Third&for=2026-05-02&boxed=before&sold-by=maker&ordered=face-to-face&boxes=1&face=600&allergy=none&of=the+customer");
+  const auto empty = kitchen.get("/leaving/may-contain/cake-3").body;
+  EXPECT_TRUE(holds(empty, "not known well enough")) << empty.substr(empty.find("<main"), 2000);
+  EXPECT_FALSE(holds(empty, "nothing of this cake is open here"));
+  EXPECT_TRUE(holds(kitchen.get("/leaving/may-contain/cake-1").body, "nothing of this cake is open here"));
+}
+
 TEST_F(MayContain, ThatItNeedNotBeToldIsAnOwnersDecisionByThePin) {
   const auto before = kitchen.notes();
   const std::string fields = "form=not-needed&decision=not+needed" + hazelnut;
