@@ -48,9 +48,11 @@ bool take_fields(WebRequest& request, Refusals& wrong) {
 
 WebAnswer refused_answer(const Refusals& wrong) {
   Json::Array list;
-  for (const auto& refusal : wrong)
-    list.push_back(
-        Json{Json::Object{{"field", Json{refusal.field}}, {"message", Json{refusal.message}}, {"remedy", Json{refusal.remedy}}}});
+  for (const auto& refusal : wrong) {
+    // By the name that the field has here, not by the option of the command line.
+    const std::string field = refusal.field.starts_with("--") ? refusal.field.substr(2) : refusal.field;
+    list.push_back(Json{Json::Object{{"field", Json{field}}, {"message", Json{refusal.message}}, {"remedy", Json{refusal.remedy}}}});
+  }
   return json_answer(422, {{"schema", Json{"tierproof/refused/1"}}, {"refused", Json{std::move(list)}}});
 }
 

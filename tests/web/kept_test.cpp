@@ -1,6 +1,10 @@
 #include <gtest/gtest.h>
 
+#include <fstream>
+
 #include "cake_of_pages.h"
+#include "imports/file_for_tests.h"
+#include "tierproof/app/attaching.h"
 
 namespace tierproof::web {
 namespace {
@@ -69,6 +73,41 @@ TEST_F(KeptPages, OneCustomerIsErasedByThePinAndNothingElse) {
   EXPECT_TRUE(holds(kept, "What was erased so far"));
   EXPECT_FALSE(holds(kept, "/drawer/erase/customer/cake-2"));
   EXPECT_TRUE(holds(kept, "/drawer/erase/customer/cake-3"));
+}
+
+TEST_F(KeptPages, AFileThatStaysSinceSomethingElseUsesItIsTold) {
+  const std::string picture = (kitchen.folder / "picture.pdf").string();
+  std::ofstream{picture} << files_for_tests::pdf();
+  std::uint64_t other = 0;
+  for (const char* about : {"cake-2", "pack-1"}) {
+    Session session{kitchen.site->entrance("ada", "command line"), kitchen.packs, open_sqlite(kitchen.file(), false)};
+    const auto attached = attach_files(session, {about, {picture}, "the drawing"});
+    ASSERT_TRUE(attached) << describe(attached.error().front());
+    other = attached->sequences.front();
+  }
+  on("2026-05-04T10:00:00+01:00");
+  const auto answer = kitchen.post("/drawer/erase/customer/cake-2", "form=erase-customer&because=the+customer+asked" + pin);
+  ASSERT_EQ(answer.status, 303);
+  std::string where;
+  for (const auto& [name, value] : answer.headers) where = name == "Location" ? value : where;
+  EXPECT_TRUE(holds(kitchen.get(where).body, "the file that was attached by note " + std::to_string(other) + ".")) << where;
+  EXPECT_FALSE(holds(kitchen.get("/drawer/kept?stays=%3Cb%3E").body, "NOT erased"));
+}
+
+TEST_F(KeptPages, AScriptErasesByThePinToo) {
+  on("2026-05-04T10:00:00+01:00");
+  const auto posted = [&](const std::string& body) {
+    Pairs headers;
+    headers.add("content-type", "application/json");
+    headers.add("x-form-token", kitchen.form_token());
+    return kitchen.ask("POST", "/api/v1/drawer/erase/customers", body, headers);
+  };
+  const auto before = kitchen.notes();
+  EXPECT_EQ(posted(R"({"confirm": "2"})").status, 422);
+  EXPECT_TRUE(holds(posted(R"({"confirm": "3", "pin": ")" + std::string{test_pin} + "\"}").body, "\"confirm\""));
+  EXPECT_EQ(kitchen.notes(), before);
+  EXPECT_EQ(posted(R"({"confirm": 2, "pin": ")" + std::string{test_pin} + "\"}").status, 200);
+  EXPECT_FALSE(in_file("Carla Client"));
 }
 
 TEST_F(KeptPages, AllCustomersGoByTheNumberThatWasSeen) {
