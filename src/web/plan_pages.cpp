@@ -24,7 +24,7 @@ Html list_of_lines(const std::vector<std::string>& lines) {
 
 /// The names of the recipes that bring the step of a row.
 std::string recipes_meeting(const std::vector<RecipeInPlan>& recipes, const PlanRow& row) {
-  if (row.met_by.empty()) return "it is about the kitchen, not about a recipe";
+  if (row.met_by.empty()) return "it goes for all work, whatever the recipe";
   std::vector<std::string> names;
   for (const auto& recipe : recipes) {
     if (std::find(recipe.rows.begin(), recipe.rows.end(), row.id) != recipe.rows.end()) names.push_back(recipe.name);
