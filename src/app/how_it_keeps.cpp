@@ -167,6 +167,13 @@ class KeepsTelling {
 
 }  // namespace
 
+HowItKeeps how_it_keeps(const Session& session, const Judgement& judged) {
+  KeepsTelling telling{session, judged.at};
+  telling.keeps.of = judged.cake.text();
+  telling.cake(judged);
+  return std::move(telling.keeps);
+}
+
 Result<HowItKeeps> how_it_keeps(const Session& session, const std::string& of, ZonedInstant at) {
   const State& state = session.state();
   KeepsTelling telling{session, at};
@@ -174,8 +181,7 @@ Result<HowItKeeps> how_it_keeps(const Session& session, const std::string& of, Z
   if (state.cakes.contains(CakeId{of})) {
     const auto judged = judge_cake(session, CakeId{of}, at);
     if (!judged) return judged.error();
-    telling.cake(*judged);
-    return std::move(telling.keeps);
+    return how_it_keeps(session, *judged);
   }
   if (state.batches.contains(BatchId{of})) {
     const auto terms = temperature_terms_by(session, day_of(at.at, at.offset), plan_now(session));

@@ -206,7 +206,7 @@ WebAnswer recipe_page(Visit& visit) {
     main += el("div", {{"class", "warn"}, {"role", "note"}}, el("h2", {}, "Not enough of it is on record"), el("ul", {}, packs),
                el("p", {}, link_button("/cupboard/in", "A pack came in")));
   }
-  main += how_it_keeps_here(visit, visit.part, visit.part);
+  main += how_it_keeps_here(visit, how_it_keeps(records, visit.part, visit.at()), visit.part);
   if (!visit.may_record()) return page(visit, recipe.name, "bench", main);
   FormView form{visit, "/bench/make", "make"};
   form.hidden("recipe", visit.part).hidden("times", wanted.typed);
@@ -306,8 +306,8 @@ WebAnswer batch_page(Visit& visit) {
   Html uses;
   for (const auto& use : batch.uses)
     uses += el("li", {}, fmt::format("{} of {}{}", format_mass(use.mass), name_of_use(records, use), use.suggested ? "" : ", as named"));
-  main +=
-      el("h2", {}, "What went in") + el("ul", {{"class", "plain-list"}}, uses) + how_it_keeps_here(visit, visit.part, batch.recipe.text());
+  main += el("h2", {}, "What went in") + el("ul", {{"class", "plain-list"}}, uses) +
+          how_it_keeps_here(visit, how_it_keeps(records, visit.part, visit.at()), batch.recipe.text());
   return page(visit, name, "bench", main + more_about(visit, visit.part));
 }
 

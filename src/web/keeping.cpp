@@ -198,10 +198,9 @@ std::optional<Booked> adopted(Visit& visit) {
 
 }  // namespace
 
-Html how_it_keeps_here(Visit& visit, const std::string& of, const std::string& evident) {
+Html how_it_keeps_here(Visit& visit, const Result<HowItKeeps>& keeps, const std::string& evident) {
   const Session& records = visit.records();
   Html inside;
-  const auto keeps = how_it_keeps(records, of, visit.at());
   if (keeps) {
     if (!keeps->answered) inside += el("p", {{"class", "stop"}}, "Not all of it is answered: see what is to do.");
     std::vector<std::pair<std::string, Html>> lines;

@@ -439,7 +439,7 @@ WebAnswer cake_page(Visit& visit) {
   main += el("h2", {}, "Allergens") +
           table("Every allergen of the law, and what the records say of this cake", {"Allergen", "This cake", "Why"}, rows);
   main += el("p", {{"class", "actions"}}, link_button("/leaving/may-contain/" + visit.part, "What \"may contain\" tells, and why"));
-  main += how_it_keeps_here(visit, visit.part, visit.part);
+  main += how_it_keeps_here(visit, how_it_keeps(records, *judged), visit.part);
   if (visit.may_record() && handed == nullptr) {
     main += el("section", {{"id", "build"}}, el("h2", {}, "Build a tier"), tier_form(visit, visit.part));
     main += el("section", {{"id", "allergy-question"}}, el("h2", {}, "Allergy question"), allergy_form(visit, visit.part));

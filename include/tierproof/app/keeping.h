@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "tierproof/app/judging.h"
 #include "tierproof/app/session.h"
 #include "tierproof/units/finding.h"
 
@@ -50,5 +51,7 @@ struct HowItKeeps {
 };
 /// Of a recipe as it stands, a batch or a cake. Refused: no such thing, no rules in force.
 Result<HowItKeeps> how_it_keeps(const Session& session, const std::string& of, ZonedInstant at);
+/// Of a cake that was judged already. @pre judged of the same session
+HowItKeeps how_it_keeps(const Session& session, const Judgement& judged);
 
 }  // namespace tierproof
