@@ -200,8 +200,17 @@
   // The parts of this page that tell of now. Only what differs is changed, so that the keyboard stays where it is and only what is new is read
   // aloud.
   const liveEvery = 15000;
+  const triedAgainAfter = 6000;
   const isLive = document.querySelector("[data-live]") !== null;
-  let lookedAt = now();
+  let looked = now();
+  let tried = now();
+  // What a page says outside of its live parts and forms: when that differs, somebody has to open it again.
+  const rest = (main) => {
+    const copy = main.cloneNode(true);
+    copy.querySelectorAll("[data-live], form, .booked").forEach((part) => part.remove());
+    return copy.textContent;
+  };
+  const restAtFirst = isLive ? rest(document.getElementById("main")) : "";
   const bringUpToDate = (here, fresh) => {
     if (here.isEqualNode(fresh)) return;
     if (here.nodeType !== fresh.nodeType || here.nodeName !== fresh.nodeName || here.childNodes.length !== fresh.childNodes.length) {
@@ -218,23 +227,32 @@
     [...here.childNodes].forEach((child, at) => bringUpToDate(child, inside[at]));
   };
   const lookAgain = async () => {
-    lookedAt = now();
-    const answer = await fetch(location.href, { credentials: "same-origin", signal: AbortSignal.timeout(5000) });
-    if (!answer.ok || answer.redirected) throw new Error(String(answer.status));
-    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    for (const part of document.querySelectorAll("[data-live]")) {
-      const fresh = page.getElementById(part.id);
-      if (fresh) bringUpToDate(part, fresh);
+    tried = now();
+    try {
+      const answer = await fetch(location.href, { credentials: "same-origin", headers: { "X-By-Itself": "1" }, signal: AbortSignal.timeout(5000) });
+      if (!answer.ok || answer.redirected) return;
+      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      for (const part of document.querySelectorAll("[data-live]")) {
+        const fresh = page.getElementById(part.id);
+        if (fresh) bringUpToDate(part, fresh);
+      }
+      head = page.body.dataset.head;
+      looked = tried;
+      if (rest(page.getElementById("main")) !== restAtFirst) show("fresh");
+    } catch {
+      // looked for again in a moment; what is too old says so
     }
-    head = page.body.dataset.head;
   };
 
   const stale = () => {
-    const old = now() - heard > staleAfter;
+    const old = now() - (isLive ? Math.min(heard, looked) : heard) > staleAfter;
     show("stale", old ? undefined : false);
     document.querySelectorAll(".needs-fresh").forEach((button) => (button.disabled = old || gone));
   };
+  let asking = false;
   const ask = async () => {
+    if (asking) return;
+    asking = true;
     try {
       const answer = await fetch("/news", { credentials: "same-origin", signal: AbortSignal.timeout(5000) });
       if (!answer.ok) throw new Error(String(answer.status));
@@ -252,8 +270,8 @@
       gone = !news.signed_in;
       if (gone) {
         show("fresh", "Nobody is signed in here any more: open the page again to go on.");
-      } else if (isLive && (news.head !== head || now() - lookedAt >= liveEvery)) {
-        await lookAgain().catch(() => show("fresh"));
+      } else if (isLive) {
+        if ((news.head !== head && (looked >= tried || now() - tried >= triedAgainAfter)) || now() - tried >= liveEvery) await lookAgain();
       } else if (news.head === head) {
         document.querySelectorAll("input[name=seen]").forEach((seen) => (seen.value = `${head.split(":")[0]}:${news.now}`));
       } else if (news.head) {
@@ -263,6 +281,7 @@
     } catch {
       if (kept().length) tellKept();
     }
+    asking = false;
     stale();
   };
   if (document.getElementById("now")) {

@@ -409,6 +409,18 @@ void check_gtins_of(Checking& checking, const State& state, const Kitchen& kitch
   }
 }
 
+/// The day that something was seen, made or said lies ahead as little in a correction as at first: it would never be too old.
+void check_days_past(Checking& checking, Date today, const std::string& kind, const Json& body) {
+  static constexpr std::pair<std::string_view, const char*> days[] = {
+      {"", "checked"}, {"", "made"}, {KindOf<Missed>::kind, "day"}, {KindOf<Advice>::kind, "on"}};
+  for (const auto& [of, member] : days) {
+    const Json* value = (of.empty() || kind == of) && body.is_object() ? body.find(member) : nullptr;
+    const auto day = value != nullptr && value->is_text() ? parse_date(value->text()) : std::nullopt;
+    if (day && *day > today)
+      checking.refuse(member, fmt::format("{} has not come yet", format_date_long(*day)), "write the day that it was, up to today");
+  }
+}
+
 /// What a correction may not do although its form is right: claim something, forge or exchange sealed words, or turn a real kitchen into
 /// a demo and back.
 void check_correction(Checking& checking, const State& state, const RulePacks& packs, const Json& now, const Json& before,
@@ -502,6 +514,7 @@ Result<Booked> correct(Session& session, std::uint64_t sequence, const GivenDocu
   } else if (tip != nullptr) {
     checking.take(check_body(tip->kind, *json, body.name));
     check_correction(checking, session.state(), session.packs(), *json, tip->body, tip->kind);
+    check_days_past(checking, session.today(), tip->kind, *json);
     if (tip->kind == KindOf<ProbeCheckMade>::kind) {
       if (const auto check = read_body<ProbeCheckMade>(*json, body.name))
         check_thermometer_check(checking, session, *check, {tip->happened, tip->offset}, sequence);

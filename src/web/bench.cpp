@@ -92,7 +92,8 @@ std::vector<RecipeTin> tins_typed(const Pairs& asked, Refusals& wrong, int lines
   std::vector<RecipeTin> tins;
   for (int line = 1; line <= lines; ++line) {
     const auto typed = [&](const char* what) { return std::string{trimmed(asked[fmt::format("{}-{}", what, line)])}; };
-    if (typed("across").empty() && typed("deep").empty()) continue;
+    const bool no_size = typed("across").empty() && typed("deep").empty();
+    if (no_size && (typed("tins").empty() || typed("tins") == "1")) continue;  // as the form comes
     const std::string count = typed("tins").empty() ? "1" : typed("tins");
     const auto tin = read_tin(fmt::format("{}x{}:{}cm:{}cm", count, typed("shape"), typed("across"), typed("deep")));
     if (tin)
@@ -175,8 +176,7 @@ WebAnswer recipe_page(Visit& visit) {
   main += tins_form(visit, recipe, "/bench/recipe/" + visit.part, visit.request.query.has("across-1"));
   Html tins;
   if (visit.request.method != "POST") {
-    for (const auto& refusal : wanted.wrong)
-      main += el("p", {{"class", "stop"}, {"role", "alert"}}, fmt::format("{}; {}.", refusal.message, to_do_here(refusal.remedy)));
+    for (const auto& refusal : wanted.wrong) main += el("p", {{"class", "stop"}, {"role", "alert"}}, told_here(refusal));
   }
   for (const auto& line : wanted.of_tins) tins += el("li", {}, line);
   if (!tins.empty())
@@ -306,8 +306,8 @@ WebAnswer batch_page(Visit& visit) {
   Html uses;
   for (const auto& use : batch.uses)
     uses += el("li", {}, fmt::format("{} of {}{}", format_mass(use.mass), name_of_use(records, use), use.suggested ? "" : ", as named"));
-  main += el("h2", {}, "What went in") + el("ul", {{"class", "plain-list"}}, uses) +
-          how_it_keeps_here(visit, how_it_keeps(records, visit.part, visit.at()), batch.recipe.text());
+  main += live("batch-more", el("h2", {}, "What went in") + el("ul", {{"class", "plain-list"}}, uses) +
+                                 how_it_keeps_here(visit, how_it_keeps(records, visit.part, visit.at()), batch.recipe.text()));
   return page(visit, name, "bench", main + more_about(visit, visit.part));
 }
 
@@ -320,8 +320,7 @@ WebAnswer order_page(Visit& visit) {
   if (!recipes.empty()) {
     const auto order = order_of_work(records, recipes);
     if (!order) {
-      for (const auto& refusal : order.error())
-        main += el("p", {{"class", "stop"}, {"role", "alert"}}, fmt::format("{}; {}.", refusal.message, to_do_here(refusal.remedy)));
+      for (const auto& refusal : order.error()) main += el("p", {{"class", "stop"}, {"role", "alert"}}, told_here(refusal));
     } else {
       Html first_to_last, washing, lying;
       for (const auto& id : order->recipes) {

@@ -70,7 +70,7 @@ WebAnswer cold_page(Visit& visit) {
     }
     if (!nowhere.empty()) now += el("h2", {}, "Nobody recorded where") + el("ul", {{"class", "kept-list"}}, nowhere);
   } else {
-    for (const auto& refusal : places.error()) now += el("p", {{"class", "warn"}}, describe(refusal));
+    for (const auto& refusal : places.error()) now += el("p", {{"class", "warn"}}, told_here(refusal));
   }
   Html checks;
   if (round) {
@@ -89,7 +89,7 @@ WebAnswer cold_page(Visit& visit) {
 
 WebAnswer place_page(Visit& visit) {
   const auto places = places_now(visit.records(), visit.at());
-  if (!places) return not_there(visit, describe(places.error().front()));
+  if (!places) return not_there(visit, told_here(places.error().front()));
   const auto place = std::find_if(places->begin(), places->end(), [&](const PlaceNow& one) { return one.id.text() == visit.part; });
   if (place == places->end()) return not_there(visit, "No place of this name is on record.");
   Html now = el("ul", {{"class", "cards"}}, place_card(visit, *place));

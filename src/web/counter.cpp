@@ -12,17 +12,17 @@ WebAnswer counter_page(Visit& visit) {
   const bool posted = visit.request.method == "POST";
   const Pairs& asked = posted ? visit.request.form : visit.request.query;
   CounterListRequest request;
-  request.from = parse_date(asked["from"]);
-  request.until = parse_date(asked["until"]);
+  Refusals not_days;
+  request.from = asked_day(asked, "from", not_days);
+  request.until = asked_day(asked, "until", not_days);
   Html main = el("h1", {}, "Counter list");
   FormView days{visit, "/leaving/counter", "days"};
   days.asks().day("from", "From", {.hint = "Both left empty: every cake that is not handed over yet."}).day("until", "Until");
-  main += el("details", {{"class", "fold"}, flag("open", request.from || request.until)}, el("summary", {}, "Cakes of other days"),
-             days.finish("Show them", "plain"));
-  const auto list = counter_list_of(visit.records(), request, visit.at());
+  main += el("details", {{"class", "fold"}, flag("open", request.from || request.until || !not_days.empty())},
+             el("summary", {}, "Cakes of other days"), days.finish("Show them", "plain"));
+  const auto list = not_days.empty() ? counter_list_of(visit.records(), request, visit.at()) : Result<CounterList>{not_days};
   if (!list) {
-    for (const auto& refusal : list.error())
-      main += el("p", {{"class", "warn"}}, fmt::format("{}; {}.", refusal.message, to_do_here(refusal.remedy)));
+    for (const auto& refusal : list.error()) main += el("p", {{"class", "warn"}}, told_here(refusal));
     return page(visit, "Counter list", "leaving", main);
   }
   const CounterListContent& content = list->content;

@@ -254,9 +254,10 @@ WebAnswer officer_page(Visit& visit) {
   const bool posted = visit.request.method == "POST";
   const Pairs& asked = posted ? visit.request.form : visit.request.query;
   InspectionRequest request;
-  request.from = parse_date(asked["from"]);
-  request.until = parse_date(asked["until"]);
-  const auto found = inspect(visit.records(), request, visit.at());
+  Refusals not_days;
+  request.from = asked_day(asked, "from", not_days);
+  request.until = asked_day(asked, "until", not_days);
+  const auto found = not_days.empty() ? inspect(visit.records(), request, visit.at()) : Result<Inspection>{not_days};
   Html main = el("h1", {}, "For the officer");
   main += el("form", {{"method", "get"}, {"class", "inline"}}, el("label", {{"for", "from"}}, "From"),
              el("input", {{"id", "from"}, {"name", "from"}, {"type", "date"}, {"value", asked["from"]}}),
@@ -264,8 +265,7 @@ WebAnswer officer_page(Visit& visit) {
              el("input", {{"id", "until"}, {"name", "until"}, {"type", "date"}, {"value", asked["until"]}}),
              el("button", {{"type", "submit"}, {"class", "plain"}}, "Show it"));
   if (!found) {
-    for (const auto& refusal : found.error())
-      main += el("p", {{"class", "warn"}}, fmt::format("{}; {}", refusal.message, to_do_here(refusal.remedy)));
+    for (const auto& refusal : found.error()) main += el("p", {{"class", "warn"}}, told_here(refusal));
     return page(visit, "For the officer", "drawer", main);
   }
   const InspectionContent& content = found->content;
@@ -395,8 +395,7 @@ WebAnswer devices_with(Visit& visit, const Html& told) {
     events.push_back({moment_in_words(visit.records(), event.at), event.what, event.device, event.person, event.detail});
   Html wrong;
   if (visit.typed("form").empty()) {
-    for (const auto& refusal : visit.wrong)
-      wrong += el("p", {{"class", "stop"}, {"role", "alert"}}, fmt::format("{}; {}", refusal.message, to_do_here(refusal.remedy)));
+    for (const auto& refusal : visit.wrong) wrong += el("p", {{"class", "stop"}, {"role", "alert"}}, told_here(refusal));
   }
   Html main = el("h1", {}, "Devices") + wrong + told + table("Devices that were let in", {"Device", "Let in", "Last seen", ""}, devices) +
               button_form(visit, "/drawer/let-in", "A code for another device", {}, "main");

@@ -35,6 +35,18 @@ bool speaks_of_options(std::string_view remedy) {
          remedy.find("tierproof") != std::string_view::npos;
 }
 
+/// Without what only tells the command for it: `(tierproof precaution)`, `: tierproof looked flour --from mill`.
+std::string without_commands(std::string part) {
+  for (auto open = part.find(" ("); open != std::string::npos; open = part.find(" (", open + 1)) {
+    const auto close = part.find(')', open);
+    if (close == std::string::npos) break;
+    if (speaks_of_options(std::string_view{part}.substr(open, close - open))) part.erase(open, close + 1 - open);
+  }
+  if (const auto colon = part.find(": tierproof "); colon != std::string::npos)
+    part.erase(colon, std::min(part.find(',', colon), part.size()) - colon);
+  return part;
+}
+
 }  // namespace
 
 std::string to_do_here(const std::string& remedy) {
@@ -42,12 +54,17 @@ std::string to_do_here(const std::string& remedy) {
   std::string_view rest = remedy;
   while (!rest.empty()) {
     const auto end = rest.find("; ");
-    const auto part = rest.substr(0, end);
+    const std::string part = without_commands(std::string{rest.substr(0, end)});
     rest = end == std::string_view::npos ? std::string_view{} : rest.substr(end + 2);
     if (speaks_of_options(part)) continue;
-    kept += (kept.empty() ? "" : "; ") + std::string{part};
+    kept += (kept.empty() ? "" : "; ") + part;
   }
   return !kept.empty() || remedy.empty() ? kept : "at the kitchen's machine: " + remedy;
+}
+
+std::string told_here(const Refusal& refusal) {
+  const std::string remedy = to_do_here(refusal.remedy);
+  return refusal.message + (remedy.empty() ? "" : "; " + remedy) + ".";
 }
 
 void remedies_here(Visit& visit, const std::vector<std::pair<const char*, const char*>>& by_field) {

@@ -90,6 +90,8 @@ class FormView {
 
 /// What to do, in the words of a page: parts that speak of the command line go, unless there are no others.
 std::string to_do_here(const std::string& remedy);
+/// What cannot be told or done, and what to do about it here, in a sentence.
+std::string told_here(const Refusal& refusal);
 
 /// Puts what to do on a page in the place of remedies that name options of the command line, by the field that they are about.
 void remedies_here(Visit& visit, const std::vector<std::pair<const char*, const char*>>& by_field);

@@ -129,8 +129,7 @@ WebAnswer trace_page(Visit& visit) {
   const auto traced = trace(visit.records(), of, {}, visit.at());
   Html main = el("h1", {}, "Where did it go? " + of);
   if (!traced) {
-    for (const auto& refusal : traced.error())
-      main += el("p", {{"class", "warn"}}, fmt::format("{}; {}", refusal.message, to_do_here(refusal.remedy)));
+    for (const auto& refusal : traced.error()) main += el("p", {{"class", "warn"}}, told_here(refusal));
     return page(visit, "Where did it go?", "gone", main);
   }
   const std::vector<std::string> headings{"What", "How sure", "Where it is now", "Way"};
@@ -195,7 +194,7 @@ Html steps_of(Visit& visit, const RecallTold& told, const std::string& heading, 
 WebAnswer recall_page(Visit& visit) {
   if (visit.request.method == "POST") visit.part = visit.typed("recall");
   const auto told = recall_of(visit.records(), visit.part, visit.at());
-  if (!told) return not_there(visit, describe(told.error().front()));
+  if (!told) return not_there(visit, told_here(told.error().front()));
   Html main = el("h1", {}, visit.part + (told->drill ? " (an exercise)" : "")) + el("p", {}, told->begun);
   if (!told->closed.empty()) main += el("p", {{"class", "date"}}, "Closed " + told->closed);
   Choices tell{{"found", "found"}, {"not found", "not found"}};

@@ -237,7 +237,8 @@ std::vector<Route> keeping_routes() {
 
 std::vector<Deed> keeping_deeds() {
   const auto back = [](const Visit& visit, const Booked&) {
-    return (visit.part.starts_with("cake-") ? "/leaving/cake/" : "/bench/recipe/") + url_part(visit.part) + "#keeps";
+    const bool cake = visit.part.starts_with("cake-") && visit.part.find_first_not_of("0123456789", 5) == std::string::npos;
+    return (cake ? "/leaving/cake/" : "/bench/recipe/") + url_part(visit.part) + "#keeps";
   };
   return {{"/bench/tested/*",
            For::owner,

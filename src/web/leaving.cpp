@@ -43,8 +43,8 @@ WebAnswer leaving_page(Visit& visit) {
   const auto cakes = cakes_to_leave(visit.records(), visit.at());
   Html soon, later;
   for (const auto& cake : cakes) (cake.event <= add_days(visit.today(), 7) ? soon : later) += cake_card(cake);
-  if (cakes.empty()) main += nothing_yet("No order is open.", visit.may_record() ? "/leaving/new" : "", "A new order");
   Html now;
+  if (cakes.empty()) now += nothing_yet("No order is open.", visit.may_record() ? "/leaving/new" : "", "A new order");
   if (!soon.empty()) now += el("h2", {}, "Up to a week from today") + el("ul", {{"class", "cards"}}, soon);
   if (!later.empty()) now += el("h2", {}, "Later") + el("ul", {{"class", "cards"}}, later);
   main += live("leaving-now", now);
@@ -310,7 +310,7 @@ WebAnswer label_page(Visit& visit) {
                           {"alt", "Preview of the label"}}));
   } else {
     Html lines;
-    for (const auto& refusal : picture.error()) lines += el("li", {}, fmt::format("{}; {}", refusal.message, to_do_here(refusal.remedy)));
+    for (const auto& refusal : picture.error()) lines += el("li", {}, told_here(refusal));
     main += el("div", {{"class", "warn"}, {"role", "note"}}, el("h2", {}, "It cannot be printed like this"), el("ul", {}, lines));
   }
   if (visit.may_record()) {
@@ -365,7 +365,7 @@ WebAnswer paper(Visit& visit) {
   if (!number || denominator(*number) != 1 || *number < 1 || *number > 9'007'199'254'740'991)
     return not_there(visit, "No paper has this number.");
   const auto kept = reprint(visit.records(), static_cast<std::uint64_t>(numerator(*number)));
-  if (!kept) return not_there(visit, describe(kept.error().front()));
+  if (!kept) return not_there(visit, told_here(kept.error().front()));
   const std::string type = kept->form == "pdf" ? "application/pdf" : kept->form == "png" ? "image/png" : "application/json";
   return {200, type, kept->bytes, {{"Content-Disposition", fmt::format("inline; filename=\"note-{}.{}\"", visit.part, kept->form)}}};
 }
@@ -408,7 +408,7 @@ WebAnswer cake_page(Visit& visit) {
   const auto judged = judge_cake(records, cake->first, at);
   Html main = el("h1", {}, fmt::format("{} ({})", cake->second.value.name, visit.part));
   if (!judged) {
-    for (const auto& refusal : judged.error()) main += el("p", {{"class", "warn"}}, describe(refusal));
+    for (const auto& refusal : judged.error()) main += el("p", {{"class", "warn"}}, told_here(refusal));
     return page(visit, cake->second.value.name, "leaving", main + more_about(visit, visit.part));
   }
   const CakeRecordContent told = record_content(records, *judged, "");

@@ -59,7 +59,7 @@ WebAnswer may_contain_page(Visit& visit) {
          "kit that was washed and looked clean. \"May contain\" is told where there is a risk that cannot be taken away; it takes the "
          "place of no cleaning.");
   if (!judged) {
-    for (const auto& refusal : judged.error()) main += el("p", {{"class", "warn"}}, describe(refusal));
+    for (const auto& refusal : judged.error()) main += el("p", {{"class", "warn"}}, told_here(refusal));
     return page(visit, "May contain", "leaving", main);
   }
   Html found;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "tierproof/text/number.h"
 
@@ -181,6 +182,23 @@ void add_when(FormView& form) {
   form.fold_end();
 }
 
+std::optional<Date> asked_day(const Pairs& asked, const char* name, Refusals& wrong) {
+  const auto day = parse_date(asked[name]);
+  if (!day && !asked[name].empty())
+    wrong.push_back({"", 0, name, fmt::format("\"{}\" is not a day", asked[name]), "write it as 2026-05-01"});
+  return day;
+}
+
+namespace {
+/// What the records number by themselves, and what stands for the whole kitchen: a thing of that name would be taken for another.
+bool means_something_else(const std::string& id) {
+  const auto dash = id.rfind('-');
+  static const std::set<std::string, std::less<>> numbered{"pack", "batch", "cake", "trouble", "complaint", "recall"};
+  return id == "kitchen" || (dash != std::string::npos && dash + 1 < id.size() && numbered.contains(std::string_view{id}.substr(0, dash)) &&
+                             id.find_first_not_of("0123456789", dash + 1) == std::string::npos);
+}
+}  // namespace
+
 std::string short_name(const std::string& name, const std::function<bool(const std::string&)>& taken) {
   std::string id;
   for (const char c : ascii_lower(name)) {
@@ -191,7 +209,7 @@ std::string short_name(const std::string& name, const std::function<bool(const s
   }
   while (!id.empty() && id.back() == '-') id.pop_back();
   if (id.empty()) id = "thing";
-  if (!taken(id)) return id;
+  if (!means_something_else(id) && !taken(id)) return id;
   for (int number = 2;; ++number) {
     if (std::string next = fmt::format("{}-{}", id, number); !taken(next)) return next;
   }

@@ -53,6 +53,8 @@ Choices kit_of(const Session& session);
 Choices allergens_of(const Session& session);
 /// Where a moment is asked for, for a note that is typed later than it happened.
 void add_when(FormView& form);
+/// A day that was asked for in the address of a page; what cannot be read stands in `wrong` afterwards.
+std::optional<Date> asked_day(const Pairs& asked, const char* name, Refusals& wrong);
 /// What a person typed as a name, as a short name that nothing in `taken` has: `ground-almonds`, `ground-almonds-2`.
 std::string short_name(const std::string& name, const std::function<bool(const std::string&)>& taken);
 

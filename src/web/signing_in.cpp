@@ -138,9 +138,10 @@ void know_visitor(Visit& visit) {
   visit.device = access.device_of(visit.request.cookies[cookie_named(visit, "device")], visit.now);
   if (!visit.device) return;
   visit.token = visit.request.cookies[cookie_named(visit, "here")];
-  const bool by_itself = visit.request.path == "/news";
+  const bool news = visit.request.path == "/news";
+  const bool by_itself = news || visit.request.headers.has("x-by-itself");  // the script asks, nobody is there
   if (!visit.token.empty()) visit.who = access.who(visit.token, *visit.device, visit.now, !by_itself);
-  if (by_itself || !visit.who || visit.who->person.empty() || !visit.site.kitchen_begun()) return;
+  if (news || !visit.who || visit.who->person.empty() || !visit.site.kitchen_begun()) return;
   // The role counts as the records say it now, and who left is not here any more.
   const auto authority = authority_of(visit.records().state(), visit.who->person, visit.today());
   if (!authority) return visit.who.reset();

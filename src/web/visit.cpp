@@ -154,6 +154,14 @@ std::optional<std::int64_t> Visit::count(std::string_view name, std::int64_t lea
   return number;
 }
 
+namespace {
+/// What was erased is gone for good.
+bool can_be_undone(const Session& records, const std::string& note) {
+  return std::none_of(records.notes().begin(), records.notes().end(),
+                      [&](const Note& one) { return one.kind.starts_with("erasure/") && std::to_string(one.sequence) == note; });
+}
+}  // namespace
+
 WebAnswer page(Visit& visit, const std::string& title, const char* place, const Html& main) {
   const Session& records = visit.records();
   Html tabs;
@@ -191,7 +199,7 @@ WebAnswer page(Visit& visit, const std::string& title, const char* place, const 
   if (plain_number)
     inner += el("p", {{"class", "booked"}, {"role", "status"}}, fmt::format("Booked as note {}.", booked),
                 visit.may_record() && visit.request.query["booked"].find(',') == std::string::npos
-                    ? el("a", {{"href", "/drawer/note/" + booked}}, "Look, or undo")
+                    ? el("a", {{"href", "/drawer/note/" + booked}}, can_be_undone(records, booked) ? "Look, or undo" : "Look")
                     : Html{});
   inner += told_nowhere_else(visit) + main;
   body += el("main", {{"id", "main"}, {"tabindex", "-1"}}, inner);

@@ -55,6 +55,12 @@ Is standing_of(const RoundNow& now, const std::string& thermometer) {
   return Is::good;
 }
 
+TEST(Corrections, KeepDaysThatSomethingWasSeenOnInThePast) {
+  TestKitchen kitchen;
+  const auto [place, says] = *kitchen.open(true).state().specifications.begin();
+  EXPECT_THAT(correction_refused(kitchen, says.sequence, {{"checked", Json{"2062-06-01"}}}), HasSubstr("1 June 2062 has not come yet"));
+}
+
 TEST(ReadingsOfAPlace, AreThoseOfTheRecordsAsTheyStandThoughTheyAreWorkedOutOnce) {
   TestKitchen kitchen;
   Session session = kitchen.open();

@@ -8,6 +8,7 @@
 #include "cake_of_pages.h"
 #include "tierproof/text/json.h"
 #include "tierproof/text/number.h"
+#include "web/parts.h"
 #include "web/routes.h"
 
 namespace tierproof::web {
@@ -207,6 +208,13 @@ TEST_F(ACake, ARecipeIsScaledForTheTinsThatAreThere) {
   EXPECT_NE(scaled.body.find("Amounts, 2 times the recipe"), std::string::npos);
   EXPECT_NE(scaled.body.find(">400 g</td>"), std::string::npos);
   EXPECT_NE(scaled.body.find("name=\"times\" value=\"2\""), std::string::npos) << "what is booked is what was weighed";
+  EXPECT_EQ(kitchen
+                .post("/bench/new",
+                      "form=new-recipe&name=slab&part=sponge&of-1=food%3Aplain-flour&mass-1=200&yield=200&egg=none&storage=room&life-"
+                      "days=3&life-reason=decided&kit=tin&tins-1=3")
+                .status,
+            422)
+      << "three tins of no size are not dropped";
   const auto refused = kitchen.get("/bench/recipe/loaf?tins-1=2&shape-1=round&across-1=wide&deep-1=7.5");
   EXPECT_NE(refused.body.find("tin 1 cannot be used"), std::string::npos);
   EXPECT_NE(refused.body.find("Amounts, 1 times the recipe"), std::string::npos);
@@ -226,7 +234,9 @@ TEST_F(ACake, TheOrderOfWorkIsAskedAndNothingIsBooked) {
        "tin");
   const auto before = kitchen.notes();
   const auto found = kitchen.get("/bench/order?recipe=sponge&recipe=biscuit");
-  EXPECT_NE(found.body.find("<ol><li>"), std::string::npos);
+  const auto list = found.body.substr(found.body.find("<ol>"), found.body.find("</ol>") - found.body.find("<ol>"));
+  EXPECT_NE(list.find("<li>sponge</li>"), std::string::npos) << list;
+  EXPECT_NE(list.find("<li>biscuit</li>"), std::string::npos) << list;
   EXPECT_NE(kitchen.get("/bench/order?recipe=sponge").body.find("role=\"alert\""), std::string::npos) << "one recipe has no order";
   EXPECT_EQ(kitchen.notes(), before);
 }
@@ -237,6 +247,7 @@ TEST_F(ACake, TheCounterListTellsEveryAllergenOfEveryCake) {
   const auto terms = kitchen.packs->label_terms("gb", parse_date("2026-05-01").value());
   const auto headings = ascii_lower(page.substr(page.find("<thead>"), page.find("</thead>") - page.find("<thead>")));
   for (const auto& allergen : terms->allergens) EXPECT_NE(headings.find(ascii_lower(allergen.word)), std::string::npos) << allergen.word;
+  EXPECT_NE(kitchen.get("/leaving/counter?from=soon").body.find("is not a day"), std::string::npos);
   done("/leaving/counter", "from=&until=");
   EXPECT_NE(kitchen.get("/leaving/counter").body.find("(PDF)"), std::string::npos);
   EXPECT_EQ(kitchen.post("/leaving/counter", "form=print-counter&from=2026-05-03&until=2026-05-02").status, 422);
@@ -407,6 +418,43 @@ TEST_F(Pages, AFailureOfTheMachineTellsAStrangerNothing) {
   const auto answer = kitchen.post("/cold/new", "name=x&kind=fridge");
   EXPECT_GE(answer.status, 403);
   EXPECT_EQ(answer.body.find(kitchen.folder.string()), std::string::npos);
+}
+
+// A page that brings itself up to date on the wall is nobody at it: who walked away is signed out all the same.
+TEST_F(Pages, WhatAPageAsksByItselfKeepsNobodySignedIn) {
+  const auto after_twelve_minutes = [&](bool by_itself) {
+    kitchen.sign_in("ada");
+    for (int i = 0; i < 2; ++i) {
+      kitchen.begun_at += std::chrono::minutes{6};
+      kitchen.open();
+      Pairs headers;
+      if (by_itself) headers.add("x-by-itself", "1");
+      const int status = kitchen.ask("GET", "/cold", "", std::move(headers)).status;
+      EXPECT_EQ(status, i == 0 || !by_itself ? 200 : 303);
+    }
+    return kitchen.get("/cold").status;
+  };
+  EXPECT_EQ(after_twelve_minutes(false), 200);
+  EXPECT_EQ(after_twelve_minutes(true), 303);
+}
+
+TEST(ToDoHere, LeavesOutTheCommandAndKeepsWhatIsToDo) {
+  EXPECT_EQ(to_do_here("decide of each with a reason (tierproof precaution): tell it; or release with a reason"),
+            "decide of each with a reason: tell it; or release with a reason");
+  EXPECT_EQ(to_do_here("compare it with the pack: tierproof looked cocoa --from shop, or record what changed"),
+            "compare it with the pack, or record what changed");
+  EXPECT_EQ(to_do_here("weigh it; give --density with --density-by"), "weigh it");
+  EXPECT_EQ(to_do_here("write it as (3 x 2)"), "write it as (3 x 2)");
+  EXPECT_EQ(to_do_here("run `tierproof verify`"), "at the kitchen's machine: run `tierproof verify`");
+}
+
+TEST(ShortName, IsNeverTakenForSomethingThatTheRecordsNumber) {
+  const auto none = [](const std::string&) { return false; };
+  EXPECT_EQ(short_name("Cake 1", none), "cake-1-2");
+  EXPECT_EQ(short_name("Batch 12", none), "batch-12-2");
+  EXPECT_EQ(short_name("Kitchen", none), "kitchen-2");
+  EXPECT_EQ(short_name("Cake base", none), "cake-base");
+  EXPECT_EQ(short_name("Icing 2", none), "icing-2");
 }
 
 TEST(Guarded, EveryAnswerMayLoadOnlyWhatIsOurs) {
