@@ -205,7 +205,7 @@ tierproof_tests(NAME kill SHARDS 1 ROOMS text
     cli/kill_test.cpp)
 # The pages in a real browser, as their users have them. The sanitizers look at the same code under `web`.
 add_test(NAME browser.plain COMMAND ${CMAKE_SOURCE_DIR}/tests/browser/run $<TARGET_FILE:tierproof> ${CMAKE_BINARY_DIR})
-set_tests_properties(browser.plain PROPERTIES LABELS plain TIMEOUT 900 COST 2000)
+set_tests_properties(browser.plain PROPERTIES LABELS plain TIMEOUT 1800 COST 2000)
 tierproof_tests(NAME web SHARDS 2 ROOMS web LIBRARIES Poco::NetSSL Poco::Net Poco::JSON Poco::Foundation OpenSSL::Crypto
   SOURCES
     web/api_description_test.cpp
