@@ -28,18 +28,22 @@ WebAnswer counter_page(Visit& visit) {
   const CounterListContent& content = list->content;
   main += el("p", {{"class", "date"}}, content.which);
   for (const auto& group : content.groups) {
-    std::vector<std::string> headings{"Cake"};
-    headings.insert(headings.end(), group.allergens.begin(), group.allergens.end());
-    std::vector<std::vector<Html>> rows;
+    std::vector<std::string> headings{"Allergen"};
+    Html cakes;
     for (const auto& cake : group.cakes) {
-      std::vector<Html> row{el("a", {{"href", "/leaving/cake/" + cake.reference}}, fmt::format("{} ({})", cake.name, cake.reference)) +
-                            el("small", {},
-                               fmt::format(" {}{}{}", cake.event, cake.handed_over ? ", handed over" : "",
-                                           cake.stopped ? ", nobody may release it as it is" : ""))};
-      for (const auto& word : cake.words) row.emplace_back(word);
+      headings.push_back(fmt::format("{} ({})", cake.name, cake.reference));
+      cakes += el("li", {}, el("a", {{"href", "/leaving/cake/" + cake.reference}}, headings.back()),
+                  el("small", {},
+                     fmt::format(" {}{}{}", cake.event, cake.handed_over ? ", handed over" : "",
+                                 cake.stopped ? ", nobody may release it as it is" : "")));
+    }
+    std::vector<std::vector<Html>> rows;
+    for (std::size_t allergen = 0; allergen < group.allergens.size(); ++allergen) {
+      std::vector<Html> row{el("b", {}, group.allergens[allergen])};
+      for (const auto& cake : group.cakes) row.emplace_back(cake.words[allergen]);
       rows.push_back(std::move(row));
     }
-    main += table("By " + group.rules, headings, rows);
+    main += el("ul", {{"class", "plain-list"}}, cakes) + table("By the rules of " + group.rules, headings, rows);
   }
   Html left_out;
   for (const auto& line : content.left_out) left_out += el("li", {}, line);
