@@ -71,11 +71,13 @@ WebAnswer tested_page(Visit& visit) {
                               .text("tested-by", "Who measured it",
                                     {.hint = "The laboratory, the body or the role; no name of a person", .needed = true})
                               .text("kept", "Where the report is kept")
+                              .pin("Your PIN")
                               .finish("Book what was measured");
                         });
 }
 
 std::optional<Booked> tested(Visit& visit) {
+  if (!confirmed_by_pin(visit)) return std::nullopt;
   KeepingMeasured measured;
   measured.of = visit.part;
   measured.activity = std::string{trimmed(visit.typed("water-activity"))};
@@ -110,11 +112,13 @@ WebAnswer advised_page(Visit& visit) {
             .text("kept", "Where the writing is kept", {.needed = true})
             .long_text("says", "What it says, in its words", {.needed = true})
             .ticks("trial", "It is", {{"yes", "the report of a trial of how the food keeps"}})
+            .pin("Your PIN")
             .finish("Book what was written");
       });
 }
 
 std::optional<Booked> advised(Visit& visit) {
+  if (!confirmed_by_pin(visit)) return std::nullopt;
   KeepingAdvised written;
   written.of = visit.part;
   written.place = visit.typed("keep-in");

@@ -14,8 +14,11 @@ class KeepingPages : public ACake {
     const auto at = page.find("id=\"keeps\"");
     return at == std::string::npos ? "" : page.substr(at, page.find("</details>", at) - at);
   }
-  const std::string measured = "form=tested&on=2026-05-01&method=dew+point&tested-by=a+laboratory&kept=the+red+folder";
-  const std::string written = "form=advised&keep-in=room&on=2026-05-01&written-by=Sampletown+Council&kept=the+red+folder&says=three+days";
+  const std::string measured =
+      "form=tested&on=2026-05-01&method=dew+point&tested-by=a+laboratory&kept=the+red+folder&pin=" + std::string{test_pin};
+  const std::string written =
+      "form=advised&keep-in=room&on=2026-05-01&written-by=Sampletown+Council&kept=the+red+folder&says=three+days&pin=" +
+      std::string{test_pin};
 };
 
 TEST_F(KeepingPages, RecipeBatchAndCakeSayHowTheyKeepAndWhatIsNotAnswered) {
@@ -52,6 +55,16 @@ TEST_F(KeepingPages, WhatWasWrittenIsTold) {
   EXPECT_TRUE(holds(refused.body, "id=\"advised-days-wrong\"")) << refused.body.substr(0, 3000);
   done("/bench/advised/sponge", written + "&days=3");
   EXPECT_TRUE(holds(fold("/bench/recipe/sponge"), "Sampletown Council")) << fold("/bench/recipe/sponge");
+}
+
+TEST_F(KeepingPages, EvidenceIsFiledByAnOwnersPin) {
+  const auto without_pin = [](const std::string& form) { return form.substr(0, form.rfind("&pin=")); };
+  const auto before = kitchen.notes();
+  for (const char* other : {"", "&pin=999111"}) {
+    EXPECT_EQ(kitchen.post("/bench/tested/sponge", without_pin(measured) + "&water-activity=0.8&error=0.01" + other).status, 422) << other;
+    EXPECT_EQ(kitchen.post("/bench/advised/sponge", without_pin(written) + "&days=3" + other).status, 422) << other;
+  }
+  EXPECT_EQ(kitchen.notes(), before);
 }
 
 TEST_F(KeepingPages, APublishedReferenceIsAdoptedByAnOwnersPin) {
