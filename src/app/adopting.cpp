@@ -65,26 +65,33 @@ Result<Booked> adopt_reference(Session& session, const Adopting& adopting) {
   return book_one(session, checking, adopted, adopting.recipe, checking.moment("now"));
 }
 
-std::optional<AdoptedHere> adopted_for(const Session& session, const Recorded<Batch>& batch, const TemperatureTerms& terms) {
+const Recorded<Adopted>* adoption_in_force(const Session& session, std::uint64_t recipe_version, Instant at,
+                                           const TemperatureTerms& terms) {
   const State& state = session.state();
-  const auto recipe = state.recipe_versions.find(batch.value.recipe_version);
-  if (recipe == state.recipe_versions.end()) return std::nullopt;
+  const auto recipe = state.recipe_versions.find(recipe_version);
+  if (recipe == state.recipe_versions.end()) return nullptr;
   const Recorded<Adopted>* newest = nullptr;
   for (const auto& adopted : state.adopted) {
-    const bool of_it = adopted.value.recipe_version == batch.value.recipe_version && adopted.sequence > recipe->second.sequence;
-    if (of_it && adopted.happened <= batch.happened) newest = &adopted;
+    const bool of_it = adopted.value.recipe_version == recipe_version && adopted.sequence > recipe->second.sequence;
+    if (of_it && adopted.happened <= at) newest = &adopted;
   }
-  if (newest == nullptr) return std::nullopt;
+  if (newest == nullptr) return nullptr;
   const auto told = reference_told(session, newest->value.row, terms.on);
+  const bool there = std::any_of(terms.references.begin(), terms.references.end(),
+                                 [&](const HeatReference& reference) { return reference.cited.row == newest->value.row; });
+  const bool as_it_was = told && told->clause == newest->value.clause && to_hex(sha256(told->says)) == newest->value.says_sha256;
+  return there && as_it_was ? newest : nullptr;
+}
+
+std::optional<AdoptedHere> adopted_for(const Session& session, const Recorded<Batch>& batch, const TemperatureTerms& terms) {
+  const auto* adopted = adoption_in_force(session, batch.value.recipe_version, batch.happened, terms);
+  if (adopted == nullptr) return std::nullopt;
   const auto row = std::find_if(terms.references.begin(), terms.references.end(),
-                                [&](const HeatReference& reference) { return reference.cited.row == newest->value.row; });
-  if (!told || row == terms.references.end() || told->clause != newest->value.clause ||
-      to_hex(sha256(told->says)) != newest->value.says_sha256)
-    return std::nullopt;
-  AdoptedHere here{{*row, fmt::format("{}, {}, note {}", newest->person.text(), format_date_long(day_of(newest->happened, newest->offset)),
-                                      newest->sequence)},
+                                [&](const HeatReference& reference) { return reference.cited.row == adopted->value.row; });
+  AdoptedHere here{{*row, fmt::format("{}, {}, note {}", adopted->person.text(),
+                                      format_date_long(day_of(adopted->happened, adopted->offset)), adopted->sequence)},
                    std::nullopt};
-  if (newest->value.water_activity_millionths) here.water_activity = Share{*newest->value.water_activity_millionths, millionths_of_one};
+  if (adopted->value.water_activity_millionths) here.water_activity = Share{*adopted->value.water_activity_millionths, millionths_of_one};
   return here;
 }
 

@@ -76,6 +76,11 @@ void remedies_here(Visit& visit, const std::vector<std::pair<const char*, const 
   }
 }
 
+std::optional<Refusal> unlike_shown(const Visit& visit, const std::vector<std::string>& now) {
+  if (visit.request.form.every("shown") == now) return std::nullopt;
+  return Refusal{"", 0, "", "what this page showed is not how it is now", "look at it as it stands here now, and send it again"};
+}
+
 Html told_nowhere_else(Visit& visit) {
   if (visit.wrong.empty() || visit.wrong_told) return {};
   Html lines;
@@ -257,6 +262,11 @@ FormView& FormView::pick(const char* name, const std::string& label, const Choic
 
 FormView& FormView::hidden(const char* name, const std::string& value) {
   fields_ += el("input", {{"type", "hidden"}, {"name", name}, {"value", value}});
+  return *this;
+}
+
+FormView& FormView::shows(const std::vector<std::string>& things) {
+  for (const auto& thing : things) hidden("shown", thing);
   return *this;
 }
 

@@ -52,6 +52,8 @@ class FormView {
   /// Tiles of which any number may be on.
   FormView& ticks(const char* name, const std::string& label, const Choices& choices, const FieldSaid& said = {});
   FormView& hidden(const char* name, const std::string& value);
+  /// What the page shows that the deed is about: `unlike_shown` refuses it where it is another list by then.
+  FormView& shows(const std::vector<std::string>& things);
   FormView& add(const Html& markup);
   /// Fields that few need, folded away; open where one of them is wrong.
   FormView& fold_begin(const std::string& label);
@@ -95,6 +97,9 @@ std::string told_here(const Refusal& refusal);
 
 /// Puts what to do on a page in the place of remedies that name options of the command line, by the field that they are about.
 void remedies_here(Visit& visit, const std::vector<std::pair<const char*, const char*>>& by_field);
+
+/// A refusal where `now` is not what the page of the form showed. @pre the form has `shows`
+std::optional<Refusal> unlike_shown(const Visit& visit, const std::vector<std::string>& now);
 
 /// What could not be used and that no form on the page tells.
 Html told_nowhere_else(Visit& visit);

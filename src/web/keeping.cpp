@@ -34,13 +34,18 @@ std::string begun_large(std::string words) {
 /// What was adopted for a recipe, and whether it still counts for it as it stands.
 Html adopted_of(const Session& records, const std::string& of) {
   Html lines;
+  const auto terms = temperature_terms_by(records, records.today(), plan_now(records));
+  const auto* counts = terms ? adoption_in_force(records, records.state().recipes.at(RecipeId{of}).place, records.now(), *terms) : nullptr;
   for (const auto& adopted : records.state().adopted) {
     if (adopted.value.recipe.text() != of) continue;
-    const bool stands = adopted.value.recipe_version == records.state().recipes.at(RecipeId{of}).place;
-    lines += el("li", {},
-                fmt::format("{} (note {}), {}: {}. {}", adopted.value.row, adopted.sequence, moment_in_words(records, adopted.happened),
-                            adopted.value.why,
-                            stands ? "It counts for batches made since." : "The recipe changed since: it has to be adopted anew."));
+    const bool stands = counts != nullptr && counts->sequence == adopted.sequence;
+    lines += el(
+        "li", {},
+        fmt::format(
+            "{} (note {}), {}: {}. {}", adopted.value.row, adopted.sequence, moment_in_words(records, adopted.happened), adopted.value.why,
+            stands
+                ? "It counts for batches made since."
+                : "It does not count for a batch made now: the recipe or the reference changed since, or another was adopted after it."));
   }
   return lines.empty() ? lines : el("p", {}, el("b", {}, "Adopted for heating")) + el("ul", {}, lines);
 }

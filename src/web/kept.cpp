@@ -237,10 +237,32 @@ WebAnswer erase_customers_page(Visit& visit) {
     return el("p", {{"class", "date"}}, fmt::format("{} may go today", customers_in_words(rows.size()))) +
            table("Of which cakes", {"Cake", "Had to be kept until", "Because"}, rows) + of_a_customer() +
            FormView{visit, "/drawer/erase/customers", "erase-customers"}
+               .shows(view.customers_that_may_go())
                .number("confirm", "How many customers go", {.hint = "Type the number that stands above.", .needed = true})
                .pin("Your PIN")
                .finish("Erase them for good", "grave");
   });
+}
+
+/// What `erase_old_words` would erase, a line each: `people who work here: ben`, `regular records: pests: 3`.
+std::vector<std::string> old_words_that_may_go(const KeptView& view) {
+  std::vector<std::string> lines;
+  for (const auto& line : view.lines) {
+    if (line.kind == "people who work here" && line.state == KeptState::may_go)
+      lines.push_back(fmt::format("{}: {}", line.kind, line.thing));
+    if (line.words_may_go > 0) lines.push_back(fmt::format("{}: {}: {}", line.kind, line.thing, line.words_may_go));
+  }
+  return lines;
+}
+
+/// What may go now, by the records that it would be erased from, unless it is another list than the page showed.
+template <class List>
+std::optional<Refusals> unlike_the_list(const Visit& visit, const Session& session, const List& list) {
+  if (session.booked_before()) return std::nullopt;
+  const auto view = kept_until(session, session.today());
+  if (!view) return view.error();
+  if (const auto refusal = unlike_shown(visit, list(*view))) return Refusals{*refusal};
+  return std::nullopt;
 }
 
 WebAnswer erase_words_page(Visit& visit) {
@@ -268,6 +290,7 @@ WebAnswer erase_words_page(Visit& visit) {
                {"the notes themselves, with who recorded what by their short name", "answers that are no words: yes or no, numbers, days",
                 "attached files", "words that a note about something else uses too"}) +
            FormView{visit, "/drawer/erase/words", "erase-words"}
+               .shows(old_words_that_may_go(view))
                .number("confirm", "How many names and records go, together", {.hint = "Type the number that stands above.", .needed = true})
                .pin("Your PIN")
                .finish("Erase them for good", "grave");
@@ -289,8 +312,10 @@ std::optional<Booked> erase_one(Visit& visit) {
 std::optional<Booked> erase_customers(Visit& visit) {
   const auto number = visit.count("confirm", 1, 1'000'000, true);
   if (!number || !confirmed_by_pin(visit)) return std::nullopt;
-  const auto erased =
-      visit.write<ErasedAll>([&](Session& session) { return erase_old_customers(session, static_cast<std::size_t>(*number)); });
+  const auto erased = visit.write<ErasedAll>([&](Session& session) -> Result<ErasedAll> {
+    if (auto other = unlike_the_list(visit, session, [](const KeptView& view) { return view.customers_that_may_go(); })) return *other;
+    return erase_old_customers(session, static_cast<std::size_t>(*number));
+  });
   remedies_here(visit, {{"confirm", "look at the list as it is now, and type its number"}});
   if (!erased) return std::nullopt;
   std::vector<std::uint64_t> stay;
@@ -302,7 +327,10 @@ std::optional<Booked> erase_customers(Visit& visit) {
 std::optional<Booked> erase_words(Visit& visit) {
   const auto number = visit.count("confirm", 1, 1'000'000, true);
   if (!number || !confirmed_by_pin(visit)) return std::nullopt;
-  const auto erased = visit.write<ErasedOld>([&](Session& session) { return erase_old_words(session, static_cast<std::size_t>(*number)); });
+  const auto erased = visit.write<ErasedOld>([&](Session& session) -> Result<ErasedOld> {
+    if (auto other = unlike_the_list(visit, session, old_words_that_may_go)) return *other;
+    return erase_old_words(session, static_cast<std::size_t>(*number));
+  });
   remedies_here(visit, {{"confirm", "look at the list as it is now, and type its number"}});
   return erased ? std::optional{erased->booked} : std::nullopt;
 }
@@ -332,14 +360,15 @@ std::vector<Deed> kept_deeds() {
           {"/drawer/erase/customers",
            For::owner,
            "What is kept of all customers that may go today is erased for good.",
-           {{"confirm", "how many may go today", true}},
+           {{"confirm", "how many may go today", true}, {"shown", "the cake of each, in the order of the records: cake-2", true, true}},
            erase_customers,
            to_kept,
            erase_customers_page},
           {"/drawer/erase/words",
            For::owner,
            "Names of people who left and words of old regular records that may go today are erased for good.",
-           {{"confirm", "how many names and records may go today, together", true}},
+           {{"confirm", "how many names and records may go today, together", true},
+            {"shown", "each of them: people who work here: ben, or regular records: pests: 3", true, true}},
            erase_words,
            to_kept,
            erase_words_page}};

@@ -70,9 +70,28 @@ const Note* note_of(Visit& visit, const std::string& number) {
   return nullptr;
 }
 
+/// The note was corrected or taken back while somebody typed: what they typed is shown, to be typed again where it still is so.
+WebAnswer changed_meanwhile(Visit& visit) {
+  std::vector<std::pair<std::string, Html>> typed;
+  for (const auto& [name, value] : visit.request.form.all()) {
+    if (name != "token" && name != "key" && name != "form" && name != "pin" && name != "note" && !value.empty())
+      typed.push_back({name, value});
+  }
+  Html main =
+      el("h1", {}, fmt::format("Note {} is not in force", visit.part)) +
+      el("p", {},
+         "It was corrected or taken back meanwhile, or there is none of this number. Look at what is recorded now, and correct that.") +
+      el("p", {{"class", "actions"}}, link_button("/drawer/notes", "All notes"));
+  if (!typed.empty()) main += el("h2", {}, "What you typed") + facts(typed);
+  WebAnswer answer = page(visit, "Not in force", "drawer", main);
+  answer.status = 422;
+  return answer;
+}
+
 WebAnswer note_page(Visit& visit) {
   if (visit.request.method == "POST") visit.part = visit.typed("note");
   const Note* note = note_of(visit, visit.part);
+  if (note == nullptr && visit.request.method == "POST") return changed_meanwhile(visit);
   if (note == nullptr) return not_there(visit, "No note of this number is in force: it may have been corrected or taken back since.");
   std::vector<std::pair<std::string, Html>> lines{{"Kind", note->kind},
                                                   {"About", note->subject},

@@ -70,6 +70,13 @@ Html not_covered(const Session& records, const PlanVersion& version, const std::
          box("The program's starting plan is graver here, and so it counts", graver_in_starting(records, version));
 }
 
+/// What somebody who reviews the plan looks at: which version, and what changed since the last time.
+std::vector<std::string> looked_at(const Session& records) {
+  auto lines = plan_review_due(records).since;
+  lines.insert(lines.begin(), plan_now(records).words);
+  return lines;
+}
+
 Html review_of_plan(Visit& visit, const HazardPlan& plan, const PlanReviewDue& due) {
   if (!due.taken) {
     Html box =
@@ -95,7 +102,8 @@ Html review_of_plan(Visit& visit, const HazardPlan& plan, const PlanReviewDue& d
                due.since.empty() ? Html{} : el("p", {}, "The work changed since:"), list_of_lines(due.since));
   if (visit.is_owner()) {
     FormView form{visit, "/drawer/plan/review", "plan-review"};
-    form.tiles("changed", "In the work or in the plan, since the last time",
+    form.shows(looked_at(visit.records()))
+        .tiles("changed", "In the work or in the plan, since the last time",
                {{"nothing", "nothing changed"}, {"something", "something changed"}}, {.needed = true})
         .long_text("what", "What changed", {.hint = "Only where something did."})
         .text("signed", "Signed by",
@@ -190,7 +198,10 @@ std::optional<Booked> review(Visit& visit) {
   if (!confirmed_by_pin(visit)) return std::nullopt;
   const PlanReviewing reviewing{visit.typed("changed"), std::string{trimmed(visit.typed("what"))},
                                 std::string{trimmed(visit.typed("signed"))}, visit.typed("at")};
-  const auto booked = visit.record([&](Session& session) { return review_plan(session, reviewing); });
+  const auto booked = visit.record([&](Session& session) -> Result<Booked> {
+    if (const auto other = unlike_shown(visit, looked_at(session))) return *other;
+    return review_plan(session, reviewing);
+  });
   remedies_here(visit, {{"signed", "whoever looked signs in and signs with their own name"},
                         {"what", "choose that something changed, or leave it empty"},
                         {"plan", "take the starting plan over first"}});
@@ -234,6 +245,7 @@ std::vector<Deed> plan_deeds() {
            {{"changed", "nothing or something", true},
             {"what", "what changed"},
             {"signed", "name of the person, as it is recorded", true},
+            {"shown", "the version of the plan, and each change since its last review, as its page tells them", true, true},
             {"at", "when, on the kitchen's clock; empty: now"}},
            review,
            to("/drawer/plan"),

@@ -26,6 +26,17 @@ inline std::vector<std::string> names_on(const std::string& page, const std::str
   return names;
 }
 
+/// What the form of a page says that it showed, as it is posted: `&shown=cake-2`.
+inline std::string shown_on(const std::string& page) {
+  std::string fields;
+  const std::string before = "name=\"shown\" value=\"";
+  for (std::size_t at = page.find(before); at != std::string::npos; at = page.find(before, at + 1)) {
+    const auto from = at + before.size();
+    fields += "&shown=" + url_part(page.substr(from, page.find('"', from) - from));
+  }
+  return fields;
+}
+
 /// A kitchen in which one cake of one sponge is built, by the pages alone.
 class ACake : public Pages {
  protected:

@@ -105,7 +105,7 @@ TEST_F(Slips, AReadingThatCannotBeTypedAnewStaysAsItIs) {
   ASSERT_EQ(correct(note, "reading=4.5&why=x&key=cccccccccccccccccccc").status, 303);
   EXPECT_EQ(correct(note, "reading=4.5&why=x&key=cccccccccccccccccccc").status, 303) << "sent twice, booked once";
   EXPECT_EQ(kitchen.notes(), before + 2);
-  EXPECT_EQ(correct(note, "reading=5&why=x").status, 404) << "the note is not in force any more";
+  EXPECT_EQ(correct(note, "reading=5&why=x").status, 422) << "the note is not in force any more";
   EXPECT_EQ(shown(), Shown{"4.5 °C"});
 }
 

@@ -83,6 +83,18 @@ TEST_F(KeepingPages, APublishedReferenceIsAdoptedByAnOwnersPin) {
   done("/bench/adopted/sponge", form + "&water-activity=0.85&measured=a+laboratory" + pin);
   EXPECT_EQ(kitchen.notes(), before + 1);
   EXPECT_TRUE(holds(fold("/bench/recipe/sponge"), "It counts for batches made since."));
+  {  // the recipe is put right under its own note: what was adopted was adopted for another
+    Session session{kitchen.site->entrance("ada", "command line"), kitchen.packs, open_sqlite(kitchen.file(), false)};
+    const auto& recipe = session.state().recipes.at(RecipeId{"sponge"});
+    const auto note =
+        std::find_if(session.notes().begin(), session.notes().end(), [&](const Note& one) { return one.sequence == recipe.sequence; });
+    ASSERT_NE(note, session.notes().end());
+    Json body = note->body;
+    body["life_days"] = Json{2};
+    ASSERT_TRUE(correct(session, recipe.sequence, {"sponge.json", write_pretty(body)}, "typed wrong"));
+  }
+  EXPECT_FALSE(holds(fold("/bench/recipe/sponge"), "It counts for batches made since."));
+  EXPECT_TRUE(holds(fold("/bench/recipe/sponge"), "It does not count for a batch made now"));
 }
 
 TEST_F(KeepingPages, AHelperReadsHowItKeepsAndFilesNoEvidence) {

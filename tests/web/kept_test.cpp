@@ -104,25 +104,33 @@ TEST_F(KeptPages, AScriptErasesByThePinToo) {
   };
   const auto before = kitchen.notes();
   EXPECT_EQ(posted(R"({"confirm": "2"})").status, 422);
-  EXPECT_TRUE(holds(posted(R"({"confirm": "3", "pin": ")" + std::string{test_pin} + "\"}").body, "\"confirm\""));
+  EXPECT_TRUE(
+      holds(posted(R"({"confirm": "3", "shown": ["cake-2", "cake-3"], "pin": ")" + std::string{test_pin} + "\"}").body, "\"confirm\""));
   EXPECT_EQ(kitchen.notes(), before);
-  EXPECT_EQ(posted(R"({"confirm": 2, "pin": ")" + std::string{test_pin} + "\"}").status, 200);
+  EXPECT_EQ(posted(R"({"confirm": 2, "shown": ["cake-2", "cake-3"], "pin": ")" + std::string{test_pin} + "\"}").status, 200);
   EXPECT_FALSE(in_file("Carla Client"));
 }
 
 TEST_F(KeptPages, AllCustomersGoByTheNumberThatWasSeen) {
   on("2026-05-04T10:00:00+01:00");
-  EXPECT_TRUE(holds(kitchen.get("/drawer/erase/customers").body, "2 customers may go today"));
+  const auto page = kitchen.get("/drawer/erase/customers").body;
+  EXPECT_TRUE(holds(page, "2 customers may go today"));
+  const std::string shown = shown_on(page);
   const auto before = kitchen.notes();
   for (const char* number : {"3", "", "many"}) {
-    const auto other = kitchen.post("/drawer/erase/customers", std::string{"form=erase-customers&confirm="} + number + pin);
+    const auto other = kitchen.post("/drawer/erase/customers", std::string{"form=erase-customers&confirm="} + number + shown + pin);
     EXPECT_EQ(other.status, 422) << number;
     EXPECT_TRUE(holds(other.body, "id=\"erase-customers-confirm-wrong\"")) << number;
     EXPECT_FALSE(holds(other.body, "--confirm"));
   }
-  EXPECT_EQ(kitchen.post("/drawer/erase/customers", "form=erase-customers&confirm=2&pin=999111").status, 422);
+  EXPECT_EQ(kitchen.post("/drawer/erase/customers", "form=erase-customers&confirm=2&pin=999111" + shown).status, 422);
+  for (const char* others : {"", "&shown=cake-2", "&shown=cake-2&shown=cake-9"}) {  // as many, but not those that somebody saw
+    const auto unseen = kitchen.post("/drawer/erase/customers", std::string{"form=erase-customers&confirm=2"} + others + pin);
+    EXPECT_EQ(unseen.status, 422) << others;
+    EXPECT_TRUE(holds(unseen.body, "not how it is now")) << others;
+  }
   EXPECT_EQ(kitchen.notes(), before);
-  const std::string form = "form=erase-customers&confirm=2&key=0123456789abcdef0123" + pin;
+  const std::string form = "form=erase-customers&confirm=2&key=0123456789abcdef0123" + shown + pin;
   done("/drawer/erase/customers", form);
   EXPECT_EQ(kitchen.notes(), before + 2);
   EXPECT_FALSE(in_file("Carla Client"));
@@ -146,9 +154,12 @@ TEST_F(KeptPages, WhoLeftIsToldOnThePeoplePageAndTheirNameGoesWhenItsTimeIsOver)
   on("2028-06-01T10:00:00+01:00");
   EXPECT_TRUE(holds(kitchen.get("/drawer/erase/words").body, "1 name and")) << kitchen.get("/drawer/erase/words").body;
   EXPECT_TRUE(in_file("Ben Sample"));
-  const auto wrong = kitchen.post("/drawer/erase/words", "form=erase-words&confirm=2" + pin);
+  const auto wrong =
+      kitchen.post("/drawer/erase/words", "form=erase-words&confirm=2" + shown_on(kitchen.get("/drawer/erase/words").body) + pin);
   EXPECT_TRUE(holds(wrong.body, "id=\"erase-words-confirm-wrong\""));
-  done("/drawer/erase/words", "form=erase-words&confirm=1" + pin);
+  EXPECT_EQ(kitchen.post("/drawer/erase/words", "form=erase-words&confirm=1&shown=people+who+work+here%3A+ada" + pin).status, 422);
+  EXPECT_TRUE(in_file("Ben Sample"));
+  done("/drawer/erase/words", "form=erase-words&confirm=1" + shown_on(kitchen.get("/drawer/erase/words").body) + pin);
   EXPECT_FALSE(in_file("Ben Sample"));
   EXPECT_FALSE(holds(kitchen.get("/drawer/people").body, "Ben Sample"));
   EXPECT_TRUE(holds(kitchen.get("/drawer/people").body, "(erased)"));

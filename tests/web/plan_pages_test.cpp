@@ -40,22 +40,31 @@ TEST_F(PlanPages, TheStartingPlanIsTakenOverByThePinAndOnce) {
 
 TEST_F(PlanPages, AReviewIsSignedByWhoeverLookedWithTheirOwnNameAndPin) {
   const std::string good = "form=plan-review&changed=nothing&signed=Ada+Example";
-  EXPECT_EQ(kitchen.post("/drawer/plan/review", good + pin).status, 422) << "there is no plan to review yet";
+  EXPECT_EQ(kitchen.post("/drawer/plan/review", good + shown_on(plan()) + pin).status, 422) << "there is no plan to review yet";
   take();
   ASSERT_EQ(kitchen.post("/bench/kit", "name=tin").status, 303);
   EXPECT_FALSE(due().since.empty());
   EXPECT_TRUE(holds(plan(), "It has to be reviewed."));
+  const std::string seen_before = shown_on(plan());
+  ASSERT_EQ(kitchen.post("/bench/kit", "name=whisk").status, 303);
+  const auto unseen = kitchen.post("/drawer/plan/review", good + seen_before + pin);
+  EXPECT_EQ(unseen.status, 422) << "something changed that was not on the page which is signed";
+  EXPECT_TRUE(holds(unseen.body, "not how it is now"));
+  const std::string shown = shown_on(plan());
+  EXPECT_NE(shown, seen_before);
   const auto before = kitchen.notes();
-  EXPECT_EQ(kitchen.post("/drawer/plan/review", good + "&pin=999111").status, 422);
-  const auto other = kitchen.post("/drawer/plan/review", "form=plan-review&changed=nothing&signed=Ben+Sample" + pin);
+  EXPECT_EQ(kitchen.post("/drawer/plan/review", good + shown + "&pin=999111").status, 422);
+  const auto other = kitchen.post("/drawer/plan/review", "form=plan-review&changed=nothing&signed=Ben+Sample" + shown + pin);
   EXPECT_EQ(other.status, 422);
   EXPECT_TRUE(holds(other.body, "id=\"plan-review-signed-wrong\""));
   EXPECT_TRUE(holds(other.body, "value=\"Ben Sample\"")) << "what was typed stays";
   EXPECT_FALSE(holds(other.body, "--by"));
-  const auto untold = kitchen.post("/drawer/plan/review", "form=plan-review&changed=something&signed=Ada+Example" + pin);
+  const auto untold = kitchen.post("/drawer/plan/review", "form=plan-review&changed=something&signed=Ada+Example" + shown + pin);
   EXPECT_TRUE(holds(untold.body, "id=\"plan-review-what-wrong\""));
   EXPECT_EQ(kitchen.notes(), before);
-  EXPECT_EQ(kitchen.post("/drawer/plan/review", "form=plan-review&changed=something&what=a+new+tin&signed=Ada+Example" + pin).status, 303);
+  EXPECT_EQ(
+      kitchen.post("/drawer/plan/review", "form=plan-review&changed=something&what=a+new+tin&signed=Ada+Example" + shown + pin).status,
+      303);
   EXPECT_EQ(kitchen.notes(), before + 1);
   EXPECT_TRUE(due().since.empty());
   EXPECT_TRUE(holds(plan(), "reviewed on 1 May 2026 by ada"));

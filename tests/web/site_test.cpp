@@ -228,6 +228,14 @@ TEST_F(ACake, ARecipeIsScaledForTheTinsThatAreThere) {
   EXPECT_EQ(kitchen.notes(), before);
 }
 
+TEST_F(ACake, WhatWasTypedAboutANoteThatIsGoneIsShownAgain) {
+  const auto note = std::to_string(kitchen.notes());  // the tier
+  done("/drawer/take-back", "note=" + note + "&why=typed+twice");
+  const auto again = kitchen.post("/drawer/take-back", "form=take-back&note=" + note + "&why=it+was+the+other+tier");
+  EXPECT_EQ(again.status, 422);
+  EXPECT_NE(again.body.find("it was the other tier"), std::string::npos);
+}
+
 TEST_F(ACake, TheOrderOfWorkIsAskedAndNothingIsBooked) {
   done("/bench/new",
        "name=biscuit&part=sponge&of-1=food%3Aplain-flour&mass-1=200&yield=200&egg=none&storage=room&life-days=3&life-reason=decided&kit="

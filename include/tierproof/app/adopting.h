@@ -22,6 +22,10 @@ struct Adopting {
 /// with more than egg and sugar in what is heated, or with a part of which that is not known, without its measured activity.
 Result<Booked> adopt_reference(Session& session, const Adopting& adopting);
 
+/// The adoption that counts for a batch made at `at` by that version of a recipe, or nothing: the last one before, unless the recipe was
+/// corrected or the row changed since.
+const Recorded<Adopted>* adoption_in_force(const Session& session, std::uint64_t recipe_version, Instant at, const TemperatureTerms& terms);
+
 /// What the plan adopts for `batch`: the last adoption before it was made of the recipe as it was made by, whose row is in force in `terms`
 /// and says what it said then.
 struct AdoptedHere {
