@@ -16,6 +16,13 @@ namespace {
 
 constexpr std::size_t notes_on_page = 50;
 
+/// `specification-looked` and `typed_late` in plain words.
+std::string in_plain_words(std::string term) {
+  std::replace_if(
+      term.begin(), term.end(), [](char c) { return c == '-' || c == '_'; }, ' ');
+  return term;
+}
+
 /// What the thermometer showed, of a note that holds one reading which somebody typed; else nothing.
 std::string showed_in(const Session& session, const Note& note) {
   if (!note.kind.starts_with("readings/") || note.body.is_null()) return "";
@@ -93,17 +100,18 @@ WebAnswer note_page(Visit& visit) {
   const Note* note = note_of(visit, visit.part);
   if (note == nullptr && visit.request.method == "POST") return changed_meanwhile(visit);
   if (note == nullptr) return not_there(visit, "No note of this number is in force: it may have been corrected or taken back since.");
-  std::vector<std::pair<std::string, Html>> lines{{"Kind", note->kind},
+  std::vector<std::pair<std::string, Html>> lines{{"Kind", in_plain_words(note->kind.substr(0, note->kind.find('/')))},
                                                   {"About", note->subject},
                                                   {"Happened", moment_in_words(visit.records(), note->happened)},
                                                   {"Written", moment_in_words(visit.records(), note->written)},
                                                   {"By", note->person.text()},
-                                                  {"How it came", note->how}};
+                                                  {"How it came", in_plain_words(note->how)}};
   const std::string showed = showed_in(visit.records(), *note);
   if (!showed.empty()) lines.push_back({"It showed", showed});
   Html main = el("h1", {}, fmt::format("Note {}", note->sequence)) + facts(lines);
   if (note->body.is_null()) return page(visit, fmt::format("Note {}", note->sequence), "drawer", main + el("p", {}, "It was taken back."));
-  main += el("pre", {{"tabindex", "0"}}, write_pretty(note->body));
+  main += el("details", {{"class", "fold"}}, el("summary", {}, "As it is written in the log"),
+             el("pre", {{"tabindex", "0"}}, write_pretty(note->body)));
   main += note->kind.starts_with("evidence/")
               ? el("p", {}, el("a", {{"href", "/drawer/attached/" + url_part(note->subject)}}, "What it attached"))
               : pictures_of(visit, std::to_string(note->place));
