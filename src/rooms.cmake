@@ -318,6 +318,7 @@ tierproof_room(NAME web ROOMS app LIBRARIES Poco::Net Poco::NetSSL
   SOURCES
     web/api.cpp
     web/api_description.cpp
+    web/api_views.cpp
     web/attaching.cpp
     web/beginning.cpp
     web/bench.cpp

@@ -1,6 +1,7 @@
 // What a script may read: the same views that the pages show. What it may book are the deeds (`deeds.cpp`); a sensor posts readings.
 #include <fmt/format.h>
 
+#include "api_told.h"
 #include "deeds.h"
 #include "parts.h"
 #include "tierproof/app/inspecting.h"
@@ -12,33 +13,15 @@
 namespace tierproof::web {
 namespace {
 
-WebAnswer told(Json::Object members, int status = 200) {
-  return {status, "application/json", write_canonical(Json{std::move(members)}) + "\n", {}};
-}
-WebAnswer failed(int status, const std::string& message) {
-  return told({{"schema", Json{"tierproof/failed/1"}}, {"message", Json{message}}}, status);
-}
-WebAnswer refused(const Refusals& refusals) {
-  Json::Array list;
-  for (const auto& refusal : refusals)
-    list.push_back(
-        Json{Json::Object{{"field", Json{refusal.field}}, {"message", Json{refusal.message}}, {"remedy", Json{refusal.remedy}}}});
-  return told({{"schema", Json{"tierproof/refused/1"}}, {"refused", Json{std::move(list)}}}, 422);
-}
-Json::Object headed(Visit& visit, const char* schema) {
-  Json::Object members{{"schema", Json{schema}}, {"head", Json{format_head(visit.records().head())}}};
-  if (visit.records().kitchen().demo) members.emplace("demo", Json{true});
-  return members;
-}
 Json hundredths(Temperature temperature) { return Json{static_cast<std::int64_t>(std::llround(temperature.to_celsius() * 100))}; }
 
 WebAnswer who_am_i(Visit& visit) {
-  Json::Object members = headed(visit, "tierproof/who/1");
+  Json::Object members = api_headed(visit, "tierproof/who/1");
   members.emplace("person", Json{visit.who->person});
   members.emplace("form_token", Json{visit.who->form_token});
   members.emplace("may_record", Json{visit.may_record()});
   members.emplace("owner", Json{visit.is_owner()});
-  return told(std::move(members));
+  return api_told(std::move(members));
 }
 
 WebAnswer packs(Visit& visit) {
@@ -50,14 +33,14 @@ WebAnswer packs(Visit& visit) {
     if (pack.opened) one.emplace("opened", Json{format_date(*pack.opened)});
     list.push_back(Json{std::move(one)});
   }
-  auto members = headed(visit, "tierproof/packs-here/1");
+  auto members = api_headed(visit, "tierproof/packs-here/1");
   members.emplace("packs", Json{std::move(list)});
-  return told(std::move(members));
+  return api_told(std::move(members));
 }
 
 WebAnswer places(Visit& visit) {
   const auto found = places_now(visit.records(), visit.at());
-  if (!found) return refused(found.error());
+  if (!found) return api_refused(found.error());
   Json::Array list;
   for (const auto& place : *found) {
     Json::Object one{{"place", Json{place.id.text()}},
@@ -78,9 +61,9 @@ WebAnswer places(Visit& visit) {
     one.emplace("kept", Json{std::move(kept)});
     list.push_back(Json{std::move(one)});
   }
-  auto members = headed(visit, "tierproof/places-now/1");
+  auto members = api_headed(visit, "tierproof/places-now/1");
   members.emplace("places", Json{std::move(list)});
-  return told(std::move(members));
+  return api_told(std::move(members));
 }
 
 WebAnswer cakes(Visit& visit) {
@@ -99,38 +82,38 @@ WebAnswer cakes(Visit& visit) {
                                      {"stopped", Json{std::move(stopped)}},
                                      {"cannot_tell", Json{cake.cannot_tell}}}});
   }
-  auto members = headed(visit, "tierproof/cakes-to-leave/1");
+  auto members = api_headed(visit, "tierproof/cakes-to-leave/1");
   members.emplace("cakes", Json{std::move(list)});
-  return told(std::move(members));
+  return api_told(std::move(members));
 }
 
 WebAnswer cake(Visit& visit) {
   const CakeId id{visit.part};
-  if (!visit.records().state().cakes.contains(id)) return failed(404, "no cake of this number is on record");
+  if (!visit.records().state().cakes.contains(id)) return api_failed(404, "no cake of this number is on record");
   const auto* handed = visit.records().state().hand_over(id);
   const auto judged = judge_cake(visit.records(), id, handed == nullptr ? visit.at() : ZonedInstant{handed->happened, handed->offset});
-  if (!judged) return refused(judged.error());
+  if (!judged) return api_refused(judged.error());
   Json::Array findings;
   for (const auto& finding : judged->findings) findings.push_back(json_of(finding));
-  auto members = headed(visit, "tierproof/check/1");
+  auto members = api_headed(visit, "tierproof/check/1");
   members.emplace("cake", Json{visit.part});
   members.emplace("all_shown", Json{all_shown(judged->findings)});
   members.emplace("findings", Json{std::move(findings)});
   members.emplace("plan", plan_json(judged->plan.words, judged->plan.note, ""));
-  return told(std::move(members));
+  return api_told(std::move(members));
 }
 
 WebAnswer lists(Visit& visit) {
   Json::Array list;
   for (const auto& one : kitchen_lists()) list.push_back(Json{Json::Object{{"list", Json{one.name}}, {"holds", Json{one.holds}}}});
-  auto members = headed(visit, "tierproof/lists/1");
+  auto members = api_headed(visit, "tierproof/lists/1");
   members.emplace("lists", Json{std::move(list)});
-  return told(std::move(members));
+  return api_told(std::move(members));
 }
 
 WebAnswer list_of_things(Visit& visit) {
   const auto* list = find_list(visit.part);
-  if (list == nullptr) return failed(404, "there is no such list");
+  if (list == nullptr) return api_failed(404, "there is no such list");
   const DataTable table = table_to_save(*list, visit.records());
   Json::Array headings, rows;
   for (const auto& heading : table.headings) headings.emplace_back(heading);
@@ -139,16 +122,16 @@ WebAnswer list_of_things(Visit& visit) {
     for (const auto& cell : row) cells.emplace_back(text_of(cell));
     rows.push_back(Json{std::move(cells)});
   }
-  auto members = headed(visit, "tierproof/list/1");
+  auto members = api_headed(visit, "tierproof/list/1");
   members.emplace("list", Json{visit.part});
   members.emplace("headings", Json{std::move(headings)});
   members.emplace("rows", Json{std::move(rows)});
-  return told(std::move(members));
+  return api_told(std::move(members));
 }
 
 WebAnswer traced(Visit& visit) {
   const auto found = trace(visit.records(), visit.request.query["of"], {}, visit.at());
-  if (!found) return refused(found.error());
+  if (!found) return api_refused(found.error());
   const auto things = [](const std::vector<TracedTold>& all) {
     Json::Array list;
     for (const auto& thing : all)
@@ -159,17 +142,17 @@ WebAnswer traced(Visit& visit) {
                                        {"way", Json{thing.way}}}});
     return Json{std::move(list)};
   };
-  auto members = headed(visit, "tierproof/traced/1");
+  auto members = api_headed(visit, "tierproof/traced/1");
   members.emplace("of", Json{found->id});
   members.emplace("into", things(found->into));
   members.emplace("from", things(found->from));
-  return told(std::move(members));
+  return api_told(std::move(members));
 }
 
 WebAnswer inspection(Visit& visit) {
   const auto found =
       inspect(visit.records(), {parse_date(visit.request.query["from"]), parse_date(visit.request.query["until"])}, visit.at());
-  if (!found) return refused(found.error());
+  if (!found) return api_refused(found.error());
   return {200, "application/json", write_pretty(json_of(*found)), {}};
 }
 
@@ -178,24 +161,24 @@ WebAnswer inspection(Visit& visit) {
 WebAnswer posted_reading(Visit& visit) {
   const std::string& header = visit.request.headers["authorization"];
   constexpr std::string_view bearer = "Bearer ";
-  if (!header.starts_with(bearer)) return failed(401, "a sensor shows its token");
+  if (!header.starts_with(bearer)) return api_failed(401, "a sensor shows its token");
   const auto known = visit.site.access().sensor_of(std::string_view{header}.substr(bearer.size()), visit.now);
-  if (std::holds_alternative<std::monostate>(known)) return failed(401, "a sensor shows its token");
+  if (std::holds_alternative<std::monostate>(known)) return api_failed(401, "a sensor shows its token");
   if (const auto* many = std::get_if<TooManyPosts>(&known)) {
-    WebAnswer answer = failed(429, "more readings than a sensor may post in a minute");
+    WebAnswer answer = api_failed(429, "more readings than a sensor may post in a minute");
     answer.headers.emplace_back("Retry-After", std::to_string(std::chrono::duration_cast<std::chrono::seconds>(many->wait).count() + 1));
     return answer;
   }
   const Sensor& sensor = std::get<Sensor>(known);
   const auto body = parse_json(visit.request.body, "body");
-  if (!body) return refused(body.error());
+  if (!body) return api_refused(body.error());
   const auto text = [&](const char* name) -> std::string {
     const Json* member = body->is_object() ? body->find(name) : nullptr;
     return member != nullptr && member->is_text() ? member->text() : "";
   };
   const auto read = parse_degrees(text("reading") + text("scale"));
   if (!read)
-    return refused({Refusal{"", 0, "reading", "is no temperature with its scale", "write {\"reading\": \"4.5\", \"scale\": \"C\"}"}});
+    return api_refused({Refusal{"", 0, "reading", "is no temperature with its scale", "write {\"reading\": \"4.5\", \"scale\": \"C\"}"}});
   ReadingTyped typed;
   typed.probe = sensor.probe;
   typed.about = sensor.about;
@@ -203,14 +186,32 @@ WebAnswer posted_reading(Visit& visit) {
   typed.read = read;
   typed.at = text("at");
   const auto booked = visit.record_of_sensor(sensor, text("key"), [&](Session& session) { return type_reading(session, typed); });
-  if (!booked) return refused(visit.wrong);
-  return told({{"schema", Json{"tierproof/booked/1"}},
-               {"note", Json{static_cast<std::int64_t>(booked->sequences.front())}},
-               {"already", Json{booked->already}}});
+  if (!booked) return api_refused(visit.wrong);
+  return api_told({{"schema", Json{"tierproof/booked/1"}},
+                   {"note", Json{static_cast<std::int64_t>(booked->sequences.front())}},
+                   {"already", Json{booked->already}}});
 }
 
 }  // namespace
 
+WebAnswer api_told(Json::Object members, int status) {
+  return {status, "application/json", write_canonical(Json{std::move(members)}) + "\n", {}};
+}
+WebAnswer api_failed(int status, const std::string& message) {
+  return api_told({{"schema", Json{"tierproof/failed/1"}}, {"message", Json{message}}}, status);
+}
+WebAnswer api_refused(const Refusals& refusals) {
+  Json::Array list;
+  for (const auto& refusal : refusals)
+    list.push_back(
+        Json{Json::Object{{"field", Json{refusal.field}}, {"message", Json{refusal.message}}, {"remedy", Json{refusal.remedy}}}});
+  return api_told({{"schema", Json{"tierproof/refused/1"}}, {"refused", Json{std::move(list)}}}, 422);
+}
+Json::Object api_headed(Visit& visit, const char* schema) {
+  Json::Object members{{"schema", Json{schema}}, {"head", Json{format_head(visit.records().head())}}};
+  if (visit.records().kitchen().demo) members.emplace("demo", Json{true});
+  return members;
+}
 std::vector<Route> api_routes() {
   return {{"GET", "/api/v1/who", For::reader, who_am_i},           {"GET", "/api/v1/packs", For::reader, packs},
           {"GET", "/api/v1/places", For::reader, places},          {"GET", "/api/v1/cakes", For::reader, cakes},

@@ -138,7 +138,7 @@ const std::vector<Route>& routes() {
     std::vector<Route> every;
     for (auto& some : {door_routes(), beginning_routes(), cupboard_routes(), bench_routes(), cold_routes(), leaving_routes(),
                        counter_routes(), gone_routes(), drawer_routes(), note_routes(), plan_routes(), keeping_routes(), kept_routes(),
-                       looking_routes(), may_contain_routes(), attaching_routes(), api_routes(), routes_of_deeds()})
+                       looking_routes(), may_contain_routes(), attaching_routes(), api_routes(), api_view_routes(), routes_of_deeds()})
       every.insert(every.end(), some.begin(), some.end());
     return every;
   }();

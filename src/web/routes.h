@@ -51,5 +51,6 @@ std::vector<Route> looking_routes();
 std::vector<Route> may_contain_routes();
 std::vector<Route> attaching_routes();
 std::vector<Route> api_routes();
+std::vector<Route> api_view_routes();
 
 }  // namespace tierproof::web
