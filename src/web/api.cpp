@@ -150,8 +150,9 @@ WebAnswer traced(Visit& visit) {
 }
 
 WebAnswer inspection(Visit& visit) {
-  const auto found =
-      inspect(visit.records(), {parse_date(visit.request.query["from"]), parse_date(visit.request.query["until"])}, visit.at());
+  const DaysAsked asked = days_asked(visit);
+  if (!asked.wrong.empty()) return api_refused(asked.wrong);
+  const auto found = inspect(visit.records(), {asked.from, asked.until}, visit.at());
   if (!found) return api_refused(found.error());
   return {200, "application/json", write_pretty(json_of(*found)), {}};
 }

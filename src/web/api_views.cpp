@@ -32,12 +32,9 @@ WebAnswer order_for_scripts(Visit& visit) {
 }
 
 WebAnswer counter_for_scripts(Visit& visit) {
-  Refusals wrong;
-  CounterListRequest request;
-  request.from = asked_day(visit.request.query, "from", wrong);
-  request.until = asked_day(visit.request.query, "until", wrong);
-  if (!wrong.empty()) return api_refused(wrong);
-  const auto list = counter_list_of(visit.records(), request, visit.at());
+  const DaysAsked asked = days_asked(visit);
+  if (!asked.wrong.empty()) return api_refused(asked.wrong);
+  const auto list = counter_list_of(visit.records(), {asked.from, asked.until, SheetPaper::a4}, visit.at());
   if (!list) return api_refused(list.error());
   auto members = api_headed(visit, "tierproof/counter-now/1");
   members.emplace("list", json_of(list->content));

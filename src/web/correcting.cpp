@@ -9,6 +9,7 @@
 #include "signing_in.h"
 #include "tierproof/app/permissions.h"
 #include "tierproof/app/retyping.h"
+#include "tierproof/text/data_table.h"
 #include "tierproof/text/number.h"
 
 namespace tierproof::web {
@@ -144,17 +145,7 @@ std::vector<const Retypable*> retypable_of(const std::string& kind) {
 std::string field_of(const std::string& member) { return "says-" + member; }
 
 /// `-450` with two places as `-4.5`.
-std::string decimal_in_words(std::int64_t number, int places) {
-  std::string digits = std::to_string(number < 0 ? -number : number);
-  if (places > 0) {
-    const auto after = static_cast<std::size_t>(places);
-    if (digits.size() <= after) digits.insert(0, after + 1 - digits.size(), '0');
-    digits.insert(digits.size() - after, ".");
-    digits.erase(digits.find_last_not_of('0') + 1);
-    if (digits.back() == '.') digits.pop_back();
-  }
-  return (number < 0 ? "-" : "") + digits;
-}
+std::string decimal_in_words(std::int64_t number, int places) { return text_of(DataCell{ExactDecimal{number, places}}); }
 
 /// What stands in a member, as its field shows it; empty where there is none, or it isn't of the sort that the table names.
 std::string shown(const Retypable& member, const Json& body) {

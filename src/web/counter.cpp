@@ -9,18 +9,14 @@ namespace tierproof::web {
 namespace {
 
 WebAnswer counter_page(Visit& visit) {
-  const bool posted = visit.request.method == "POST";
-  const Pairs& asked = posted ? visit.request.form : visit.request.query;
-  CounterListRequest request;
-  Refusals not_days;
-  request.from = asked_day(asked, "from", not_days);
-  request.until = asked_day(asked, "until", not_days);
+  const DaysAsked asked = days_asked(visit);
   Html main = el("h1", {}, "Counter list");
   FormView days{visit, "/leaving/counter", "days"};
   days.asks().day("from", "From", {.hint = "Both left empty: every cake that is not handed over yet."}).day("until", "Until");
-  main += el("details", {{"class", "fold"}, flag("open", request.from || request.until || !not_days.empty())},
+  main += el("details", {{"class", "fold"}, flag("open", asked.from || asked.until || !asked.wrong.empty())},
              el("summary", {}, "Cakes of other days"), days.finish("Show them", "plain"));
-  const auto list = not_days.empty() ? counter_list_of(visit.records(), request, visit.at()) : Result<CounterList>{not_days};
+  const auto list = asked.wrong.empty() ? counter_list_of(visit.records(), {asked.from, asked.until, SheetPaper::a4}, visit.at())
+                                        : Result<CounterList>{asked.wrong};
   if (!list) {
     for (const auto& refusal : list.error()) main += el("p", {{"class", "warn"}}, told_here(refusal));
     return page(visit, "Counter list", "leaving", main);
@@ -52,7 +48,7 @@ WebAnswer counter_page(Visit& visit) {
   for (const auto& caution : content.cautions) main += el("p", {{"class", "hint"}}, caution);
   if (visit.may_record()) {
     FormView form{visit, "/leaving/counter", "print-counter"};
-    form.hidden("from", asked["from"]).hidden("until", asked["until"]);
+    form.hidden("from", asked.from_typed).hidden("until", asked.until_typed);
     main += el("h2", {}, "On paper") + form.finish("Issue it as a PDF");
   }
   main += issued_papers(visit.records(), "counter list");

@@ -82,14 +82,6 @@ Html regular_form(Visit& visit, const std::string& id, const RegularSort& sort, 
   return form.kept_without_server().finish("Book it");
 }
 
-/// `probe-check/1` as `probe check`.
-std::string kinds_in_words(std::string kinds) {
-  for (std::size_t at; (at = kinds.find('/')) != std::string::npos;)
-    kinds.erase(at, std::min(kinds.find_first_not_of("0123456789", at + 1), kinds.size()) - at);
-  std::replace(kinds.begin(), kinds.end(), '-', ' ');
-  return kinds;
-}
-
 Html due_card(Visit& visit, const DueItem& item) {
   Html inside = el("h3", {}, item.name) +
                 el("p", {{"class", "hint"}}, fmt::format("{} · {}", item.rule, format_date_long(item.day.due.value_or(item.day.by_rule))));
@@ -105,7 +97,7 @@ Html due_card(Visit& visit, const DueItem& item) {
   if (item.state == DueState::fallen_away) return el("li", {{"class", "card"}}, inside, el("p", {}, "falls away: nobody works that day"));
   const auto sort = visit.records().state().regular_sorts.find(RegularSortId{item.sort});
   if (!item.told_by.empty()) {
-    inside += el("p", {}, "It counts as done by another note: " + kinds_in_words(item.told_by));
+    inside += el("p", {}, "It counts as done by another note: " + in_plain_words(item.told_by));
     for (const auto& waiting : item.waiting) inside += el("p", {}, link_button("/cold/check/" + url_part(waiting), "Check " + waiting));
   } else if (visit.may_record() && sort != visit.records().state().regular_sorts.end()) {
     const bool again = visit.typed("form") == "done-" + item.sort && !visit.wrong.empty();
@@ -251,18 +243,13 @@ Html labelled(const std::vector<LabelledText>& lines) {
 }
 
 WebAnswer officer_page(Visit& visit) {
-  const bool posted = visit.request.method == "POST";
-  const Pairs& asked = posted ? visit.request.form : visit.request.query;
-  InspectionRequest request;
-  Refusals not_days;
-  request.from = asked_day(asked, "from", not_days);
-  request.until = asked_day(asked, "until", not_days);
-  const auto found = not_days.empty() ? inspect(visit.records(), request, visit.at()) : Result<Inspection>{not_days};
+  const DaysAsked days = days_asked(visit);
+  const auto found = days.wrong.empty() ? inspect(visit.records(), {days.from, days.until}, visit.at()) : Result<Inspection>{days.wrong};
   Html main = el("h1", {}, "For the officer");
   main += el("form", {{"method", "get"}, {"class", "inline"}}, el("label", {{"for", "from"}}, "From"),
-             el("input", {{"id", "from"}, {"name", "from"}, {"type", "date"}, {"value", asked["from"]}}),
+             el("input", {{"id", "from"}, {"name", "from"}, {"type", "date"}, {"value", days.from_typed}}),
              el("label", {{"for", "until"}}, "until"),
-             el("input", {{"id", "until"}, {"name", "until"}, {"type", "date"}, {"value", asked["until"]}}),
+             el("input", {{"id", "until"}, {"name", "until"}, {"type", "date"}, {"value", days.until_typed}}),
              el("button", {{"type", "submit"}, {"class", "plain"}}, "Show it"));
   if (!found) {
     for (const auto& refusal : found.error()) main += el("p", {{"class", "warn"}}, told_here(refusal));

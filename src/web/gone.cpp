@@ -161,8 +161,7 @@ std::optional<Booked> recall_begun(Visit& visit) {
 }
 WebAnswer recall_again(Visit& visit) {
   Html lines;
-  for (const auto& refusal : visit.wrong)
-    lines += el("li", {}, fmt::format("{}: {}; {}", refusal.field, refusal.message, to_do_here(refusal.remedy)));
+  for (const auto& refusal : visit.wrong) lines += el("li", {}, refusal.field + ": " + told_here(refusal));
   return page(visit, "Not begun", "gone",
               el("h1", {}, "Nothing was booked") + el("ul", {}, lines) +
                   el("p", {}, el("a", {{"href", "/gone/trace?of=" + url_part(visit.typed("thing"))}}, "Back")));

@@ -224,8 +224,7 @@ Html how_it_keeps_here(Visit& visit, const Result<HowItKeeps>& keeps, const std:
     }
     inside += facts(lines);
   } else {
-    for (const auto& refusal : keeps.error())
-      inside += el("p", {{"class", "stop"}}, fmt::format("Not known: {}; {}", refusal.message, to_do_here(refusal.remedy)));
+    for (const auto& refusal : keeps.error()) inside += el("p", {{"class", "stop"}}, "Not known: " + told_here(refusal));
   }
   if (is_recipe(records, evident)) inside += adopted_of(records, evident);
   if (visit.is_owner() && (is_recipe(records, evident) || is_cake(records, evident))) {

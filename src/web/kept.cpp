@@ -104,8 +104,7 @@ WebAnswer kept_page(Visit& visit) {
                 main + el("p", {{"class", "warn"}}, fmt::format("\"{}\" is not a day; write it as 2026-05-01.", on_typed)));
   const auto view = kept_until(records, *on);
   if (!view) {
-    for (const auto& refusal : view.error())
-      main += el("p", {{"class", "warn"}}, fmt::format("{}; {}", refusal.message, to_do_here(refusal.remedy)));
+    for (const auto& refusal : view.error()) main += el("p", {{"class", "warn"}}, told_here(refusal));
     return page(visit, "Until when it is kept", "drawer", main);
   }
   const bool today = *on == visit.today();
@@ -194,8 +193,7 @@ WebAnswer erasing_page(Visit& visit, const std::string& title, const std::functi
   if (view) {
     main += inside(*view);
   } else {
-    for (const auto& refusal : view.error())
-      main += el("p", {{"class", "warn"}}, fmt::format("{}; {}", refusal.message, to_do_here(refusal.remedy)));
+    for (const auto& refusal : view.error()) main += el("p", {{"class", "warn"}}, told_here(refusal));
   }
   return page(visit, title, "drawer", main + back_to_kept());
 }

@@ -16,13 +16,6 @@ namespace {
 
 constexpr std::size_t notes_on_page = 50;
 
-/// `specification-looked` and `typed_late` in plain words.
-std::string in_plain_words(std::string term) {
-  std::replace_if(
-      term.begin(), term.end(), [](char c) { return c == '-' || c == '_'; }, ' ');
-  return term;
-}
-
 /// What the thermometer showed, of a note that holds one reading which somebody typed; else nothing.
 std::string showed_in(const Session& session, const Note& note) {
   if (!note.kind.starts_with("readings/") || note.body.is_null()) return "";
@@ -100,7 +93,7 @@ WebAnswer note_page(Visit& visit) {
   const Note* note = note_of(visit, visit.part);
   if (note == nullptr && visit.request.method == "POST") return changed_meanwhile(visit);
   if (note == nullptr) return not_there(visit, "No note of this number is in force: it may have been corrected or taken back since.");
-  std::vector<std::pair<std::string, Html>> lines{{"Kind", in_plain_words(note->kind.substr(0, note->kind.find('/')))},
+  std::vector<std::pair<std::string, Html>> lines{{"Kind", in_plain_words(note->kind)},
                                                   {"About", note->subject},
                                                   {"Happened", moment_in_words(visit.records(), note->happened)},
                                                   {"Written", moment_in_words(visit.records(), note->written)},

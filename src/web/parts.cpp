@@ -182,11 +182,23 @@ void add_when(FormView& form) {
   form.fold_end();
 }
 
-std::optional<Date> asked_day(const Pairs& asked, const char* name, Refusals& wrong) {
-  const auto day = parse_date(asked[name]);
-  if (!day && !asked[name].empty())
-    wrong.push_back({"", 0, name, fmt::format("\"{}\" is not a day", asked[name]), "write it as 2026-05-01"});
-  return day;
+DaysAsked days_asked(const Visit& visit) {
+  const Pairs& asked = visit.request.method == "POST" ? visit.request.form : visit.request.query;
+  DaysAsked days{asked["from"], asked["until"], parse_date(asked["from"]), parse_date(asked["until"]), {}};
+  const auto check = [&](const char* name, const std::string& typed, const std::optional<Date>& day) {
+    if (!day && !typed.empty()) days.wrong.push_back({"", 0, name, fmt::format("\"{}\" is not a day", typed), "write it as 2026-05-01"});
+  };
+  check("from", days.from_typed, days.from);
+  check("until", days.until_typed, days.until);
+  return days;
+}
+
+std::string in_plain_words(std::string terms) {
+  for (std::size_t at; (at = terms.find('/')) != std::string::npos;)
+    terms.erase(at, std::min(terms.find_first_not_of("0123456789", at + 1), terms.size()) - at);
+  std::replace_if(
+      terms.begin(), terms.end(), [](char c) { return c == '-' || c == '_'; }, ' ');
+  return terms;
 }
 
 namespace {

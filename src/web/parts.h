@@ -53,8 +53,15 @@ Choices kit_of(const Session& session);
 Choices allergens_of(const Session& session);
 /// Where a moment is asked for, for a note that is typed later than it happened.
 void add_when(FormView& form);
-/// A day that was asked for in the address of a page; what cannot be read stands in `wrong` afterwards.
-std::optional<Date> asked_day(const Pairs& asked, const char* name, Refusals& wrong);
+/// The days `from` and `until` that a page is asked for, in its address or its form.
+struct DaysAsked {
+  std::string from_typed, until_typed;
+  std::optional<Date> from, until;
+  Refusals wrong;  ///< what was typed and is no day
+};
+DaysAsked days_asked(const Visit& visit);
+/// Terms of the log without what only it needs: `probe-check/1` as `probe check`, `typed_late` as `typed late`.
+std::string in_plain_words(std::string terms);
 /// What a person typed as a name, as a short name that nothing in `taken` has: `ground-almonds`, `ground-almonds-2`.
 std::string short_name(const std::string& name, const std::function<bool(const std::string&)>& taken);
 

@@ -1,6 +1,5 @@
 #include "tierproof/web/server.h"
 
-#include <Poco/Crypto/EVPPKey.h>
 #include <Poco/Exception.h>
 #include <Poco/Net/Context.h>
 #include <Poco/Net/HTTPRequestHandler.h>
@@ -11,6 +10,7 @@
 #include <Poco/Net/HTTPServerResponse.h>
 #include <Poco/Net/NetException.h>
 #include <Poco/Net/NetSSL.h>
+#include <Poco/Net/SSLException.h>
 #include <Poco/Net/SecureServerSocket.h>
 #include <Poco/Net/ServerSocket.h>
 #include <Poco/Net/StreamSocket.h>
@@ -267,14 +267,16 @@ class Handlers : public Poco::Net::HTTPRequestHandlerFactory {
 };
 
 /// The certificate first, then its key: a key that belongs to another certificate is only refused in this order, and nobody could come in
-/// with it. A key under a passphrase is refused too: one is named that no key has, as the library would ask for it in the window.
+/// with it. A key under a passphrase is refused too, since the library would ask for it in the window.
 /// @throws Fault 78
 Poco::Net::Context::Ptr secured(const Serving& serving) {
   try {
     Poco::Net::Context::Ptr context{new Poco::Net::Context{Poco::Net::Context::TLS_SERVER_USE, "", serving.certificate, "",
                                                            Poco::Net::Context::VERIFY_NONE, 9, false,
                                                            "ECDHE+AESGCM:ECDHE+CHACHA20:!aNULL"}};
-    context->usePrivateKey(Poco::Crypto::EVPPKey{"", serving.certificate_key, "none"});
+    SSL_CTX_set_default_passwd_cb(context->sslContext(), [](char*, int, int, void*) { return -1; });
+    if (SSL_CTX_use_PrivateKey_file(context->sslContext(), serving.certificate_key.c_str(), SSL_FILETYPE_PEM) != 1)
+      throw Poco::Net::SSLContextException{"the key cannot be read, or is not of this certificate"};
     context->requireMinimumProtocol(Poco::Net::Context::PROTO_TLSV1_2);
     return context;
   } catch (const Poco::Exception& error) {

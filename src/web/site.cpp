@@ -7,6 +7,7 @@
 #include <filesystem>
 
 #include "deeds.h"
+#include "forms.h"
 #include "multipart.h"
 #include "signing_in.h"
 #include "tierproof/app/glance.h"
@@ -63,8 +64,6 @@ bool takes_file(std::string_view path) {
     return deed.takes_file && (path == deed.path || path == std::string{"/api/v1"} + deed.path);
   });
 }
-
-std::string in_a_sentence(const Refusal& refusal) { return refusal.message + "; " + refusal.remedy + "."; }
 
 bool of_the_api(const WebRequest& request) { return request.path.starts_with("/api/"); }
 
@@ -274,7 +273,7 @@ WebAnswer Site::answer(WebRequest request) {
       if (is_multipart(request.headers["content-type"])) {
         if (!takes_file(request.path)) return refused(request, 415, "no file is taken here");
         auto form = parse_multipart(request.headers["content-type"], request.body);
-        if (!form) return refused(request, 400, "Nothing was booked: " + in_a_sentence(form.error().front()));
+        if (!form) return refused(request, 400, "Nothing was booked: " + told_here(form.error().front()));
         request.form = std::move(form->fields);
         request.file = std::move(form->file);
         request.body = {};
