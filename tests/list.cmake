@@ -1,9 +1,9 @@
-tierproof_tests(NAME units ROOMS units
+tierproof_tests(NAME units BOTH SHARDS 1 ROOMS units
   SOURCES
     units/share_test.cpp
     units/temperature_test.cpp
     units/time_test.cpp)
-tierproof_tests(NAME text ROOMS text LIBRARIES ${ICAL_LIBRARY}
+tierproof_tests(NAME text SHARDS 1 ROOMS text LIBRARIES ${ICAL_LIBRARY}
   SOURCES
     checks/rfc8785_test.cpp
     text/canonical_test.cpp
@@ -15,7 +15,7 @@ tierproof_tests(NAME text ROOMS text LIBRARIES ${ICAL_LIBRARY}
     text/json_writer_test.cpp
     text/number_test.cpp
     text/table_figure_test.cpp)
-tierproof_tests(NAME sums ROOMS sums LIBRARIES GSL::gsl ${ICAL_LIBRARY}
+tierproof_tests(NAME sums SHARDS 2 ROOMS sums LIBRARIES GSL::gsl ${ICAL_LIBRARY}
   SOURCES
     sums/additive_text_test.cpp
     sums/address_test.cpp
@@ -110,7 +110,7 @@ tierproof_tests(NAME label_rows ONLY plain ROOMS papers rules sums text
     checks/label_case_lists.cpp
     checks/label_case_particulars.cpp
     checks/label_rows_test.cpp)
-tierproof_tests(NAME kitchen ROOMS kitchen
+tierproof_tests(NAME kitchen SHARDS 1 ROOMS kitchen
   SOURCES
     kitchen/bodies_test.cpp
     kitchen/edges_test.cpp
@@ -131,7 +131,7 @@ tierproof_tests(NAME rules SHARDS 3 ROOMS rules LIBRARIES Poco::JSON Poco::Found
     rules/reader_test.cpp
     rules/reference_test.cpp
     rules/temperature_mechanisms_test.cpp)
-tierproof_tests(NAME imports ROOMS imports
+tierproof_tests(NAME imports SHARDS 1 ROOMS imports
   SOURCES
     imports/column_map_test.cpp
     imports/dialects_test.cpp
@@ -140,14 +140,14 @@ tierproof_tests(NAME imports ROOMS imports
     imports/logger_file_test.cpp
     imports/pack_text_test.cpp
     imports/plain_log_test.cpp)
-tierproof_tests(NAME log ROOMS log
+tierproof_tests(NAME log SHARDS 1 ROOMS log
   SOURCES
     checks/merkle_test.cpp
     log/entry_test.cpp
     log/hash_test.cpp
     log/proof_test.cpp
     log/tree_test.cpp)
-tierproof_tests(NAME store ROOMS store LIBRARIES SQLite::SQLite3
+tierproof_tests(NAME store SHARDS 1 ROOMS store LIBRARIES SQLite::SQLite3
   SOURCES
     store/files_named_test.cpp
     store/record_store_contract_test.cpp
@@ -185,7 +185,7 @@ tierproof_tests(NAME papers SHARDS 3 ROOMS papers LIBRARIES Poco::JSON Poco::Fou
     papers/stocks_test.cpp
     papers/trace_picture_test.cpp
     papers/writers_test.cpp)
-tierproof_tests(NAME layering
+tierproof_tests(NAME layering SHARDS 1
   SOURCES
     layering_test.cpp)
 tierproof_tests(NAME sample SHARDS 1 ONLY plain ROOMS text
@@ -200,7 +200,7 @@ tierproof_tests(NAME demo_year SHARDS 1 ONLY plain ROOMS text
 tierproof_tests(NAME changed_demo SHARDS 1 ONLY plain ROOMS text
   SOURCES
     demo/changed_demo_test.cpp)
-tierproof_tests(NAME kill SHARDS 1 ROOMS text
+tierproof_tests(NAME kill BOTH SHARDS 1 ROOMS text
   SOURCES
     cli/kill_test.cpp)
 # The pages in a real browser, as their users have them. The sanitizers look at the same code under `web`.
@@ -222,11 +222,20 @@ tierproof_tests(NAME web SHARDS 2 ROOMS web LIBRARIES Poco::NetSSL Poco::Net Poc
     web/site_test.cpp
     web/tls_test.cpp
     web/waiting_test.cpp)
-tierproof_tests(NAME cli ROOMS cli
+tierproof_tests(NAME cli BOTH ROOMS cli
   SOURCES
     cli/command_table_test.cpp
     cli/spec_test.cpp
+    cli/story_server.cpp
     cli/sums_test.cpp)
+# What the shell of a story calls under the sanitizers.
+add_executable(story_caller tests/cli/story_caller.cpp)
+tierproof_settings(story_caller plain)
+target_include_directories(story_caller PRIVATE tests)
+add_dependencies(cli_tests_plain story_caller)
+if(TIERPROOF_SANITIZED)
+  add_dependencies(cli_tests_sanitized story_caller)
+endif()
 tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundation date::date-tz ${ICAL_LIBRARY}
   SOURCES
     app/adopting_test.cpp
@@ -291,6 +300,6 @@ tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundatio
     app/permissions_test.cpp
     app/at_the_door_test.cpp
     app/access_devices_test.cpp)
-tierproof_tests(NAME installed SHARDS 1 ROOMS text
+tierproof_tests(NAME installed SHARDS 1 ONLY plain ROOMS text
   SOURCES
     demo/installed_test.cpp)

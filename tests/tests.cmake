@@ -1,4 +1,4 @@
-# Tests: one program a room, each test of it a CTest test labelled `plain`, and again `sanitized` when that flavour is built.
+# Tests: one program a room, in the sanitized flavour where that is built and else in the plain one; its CTest tests are labelled so.
 find_package(GSL REQUIRED)
 find_package(GTest REQUIRED)
 find_package(PNG REQUIRED)
@@ -11,15 +11,18 @@ include(GoogleTest)
 set(TIERPROOF_SANITIZERS "ASAN_OPTIONS=quarantine_size_mb=16:malloc_context_size=8:max_malloc_fill_size=64")
 
 #   tierproof_tests(NAME name SOURCES ... below tests/  ROOMS rooms under test  LIBRARIES outside libraries)
-# SHARDS n: n CTest tests for the program instead of one for each of its tests, where these share a costly beginning such as reading all
-# rules: they start first. A test that fails is named in the output.
+# SHARDS n: n CTest tests for the program instead of one for each of its tests: they share a beginning such as reading all rules, and
+# start first. A test that fails is named in the output; `--gtest_filter` of the program runs one.
+# BOTH: in both flavours, where the program is run as its users run it.
 # ONLY plain|sanitized: one flavour alone, where the same commands run in the other one elsewhere.
 function(tierproof_tests)
-  cmake_parse_arguments(TESTS "" "NAME;ONLY;SHARDS" "SOURCES;ROOMS;LIBRARIES" ${ARGN})
+  cmake_parse_arguments(TESTS "BOTH" "NAME;ONLY;SHARDS" "SOURCES;ROOMS;LIBRARIES" ${ARGN})
   list(TRANSFORM TESTS_SOURCES PREPEND tests/)
   set(flavours plain)
-  if(TIERPROOF_SANITIZED)
+  if(TIERPROOF_SANITIZED AND (TESTS_BOTH OR TESTS_ONLY))
     list(APPEND flavours sanitized)
+  elseif(TIERPROOF_SANITIZED)
+    set(flavours sanitized)
   endif()
   if(TESTS_ONLY)
     if(NOT TESTS_ONLY IN_LIST flavours)
@@ -36,7 +39,8 @@ function(tierproof_tests)
     else()
       set(program tierproof_sanitized)
     endif()
-    target_compile_definitions(${target} PRIVATE TIERPROOF_PROGRAM="$<TARGET_FILE:${program}>" TIERPROOF_BUILD_DIR="${CMAKE_BINARY_DIR}")
+    target_compile_definitions(${target} PRIVATE TIERPROOF_PROGRAM="$<TARGET_FILE:${program}>" TIERPROOF_BUILD_DIR="${CMAKE_BINARY_DIR}"
+      TIERPROOF_STORY_CALLER="${CMAKE_BINARY_DIR}/story_caller")
     target_include_directories(${target} PRIVATE tests src)
     target_link_libraries(${target} PRIVATE GTest::gtest_main GTest::gmock rapidcheck ${TESTS_LIBRARIES})
     foreach(room IN LISTS TESTS_ROOMS)
@@ -54,12 +58,12 @@ function(tierproof_tests)
       foreach(shard RANGE ${last})
         set(test ${TESTS_NAME}.${shard}.${flavour})
         add_test(NAME ${test} COMMAND ${target})
-        set_tests_properties(${test} PROPERTIES LABELS ${flavour} TIMEOUT 900 COST 1000
+        set_tests_properties(${test} PROPERTIES LABELS ${flavour} TIMEOUT 1800 COST 1000
           ENVIRONMENT "GTEST_TOTAL_SHARDS=${TESTS_SHARDS};GTEST_SHARD_INDEX=${shard};${TIERPROOF_SANITIZERS}")
       endforeach()
     else()
       gtest_discover_tests(${target} TEST_SUFFIX .${flavour} DISCOVERY_MODE PRE_TEST DISCOVERY_TIMEOUT 120
-        PROPERTIES LABELS ${flavour} TIMEOUT 900 ENVIRONMENT ${TIERPROOF_SANITIZERS})
+        PROPERTIES LABELS ${flavour} TIMEOUT 1800 ENVIRONMENT ${TIERPROOF_SANITIZERS})
     endif()
   endforeach()
 endfunction()

@@ -114,6 +114,11 @@ std::shared_ptr<const RulePacks> load_packs(const DataRoot& root) {
   return std::make_shared<const RulePacks>(std::move(packs).value());
 }
 
+std::shared_ptr<const RulePacks> rule_packs() {
+  static const std::shared_ptr<const RulePacks> packs = load_packs(find_data());
+  return packs;
+}
+
 const NameHints& name_hints() {
   static const NameHints hints = load_name_hints(find_data());
   return hints;

@@ -144,8 +144,22 @@ constexpr const char* footer =
     "Local law and the advice of your food authority come first.\n"
     "`tierproof COMMAND --help` gives the options and an example.";
 
-}  // namespace
+/// When the command line asks for --json, tells on standard output what went wrong.
+void print_failed(int argc, char** argv, const std::string& message, int exit) {
+  // Looked for here, since a command line that is not understood sets no option.
+  if (argc < 2 || std::none_of(argv + 1, argv + argc, [](const char* word) { return std::string_view{word} == "--json"; })) return;
+  std::string text = message;
+  if (const auto nfc = to_nfc(message)) {
+    text = *nfc;
+  } else {  // a name of a file may hold any bytes
+    std::replace_if(
+        text.begin(), text.end(), [](char c) { return (c & 0x80) != 0 || c == '\0'; }, '?');
+  }
+  const Json failed{Json::Object{{"schema", Json{"tierproof/failed/1"}}, {"message", Json{text}}, {"exit", Json{exit}}}};
+  std::fputs((write_canonical(failed) + "\n").c_str(), stdout);
+}
 
+/// Parses the command line, runs one command and returns its exit status. @throws Fault
 int run(int argc, char** argv) {
   CLI::App app{"Food-safety and allergen records of a celebration-cake kitchen, labels and cake records.", "tierproof"};
   Door door;
@@ -183,18 +197,21 @@ int run(int argc, char** argv) {
   }
 }
 
-void print_failed(int argc, char** argv, const std::string& message, int exit) {
-  // Looked for here, since a command line that is not understood sets no option.
-  if (argc < 2 || std::none_of(argv + 1, argv + argc, [](const char* word) { return std::string_view{word} == "--json"; })) return;
-  std::string text = message;
-  if (const auto nfc = to_nfc(message)) {
-    text = *nfc;
-  } else {  // a name of a file may hold any bytes
-    std::replace_if(
-        text.begin(), text.end(), [](char c) { return (c & 0x80) != 0 || c == '\0'; }, '?');
+}  // namespace
+
+int run_program(int argc, char** argv) {
+  try {
+    return run(argc, argv);
+  } catch (const Fault& fault) {
+    std::fprintf(stderr, "%s\n", fault.what());
+    if (fault.exit_status() == exit_status::try_later) std::fputs("somebody else is recording: run the command again\n", stderr);
+    print_failed(argc, argv, fault.what(), fault.exit_status());
+    return fault.exit_status();
+  } catch (const std::exception& error) {
+    std::fprintf(stderr, "this is a fault of the program, please report it: %s\n", error.what());
+    print_failed(argc, argv, error.what(), exit_status::our_bug);
+    return exit_status::our_bug;
   }
-  const Json failed{Json::Object{{"schema", Json{"tierproof/failed/1"}}, {"message", Json{text}}, {"exit", Json{exit}}}};
-  std::fputs((write_canonical(failed) + "\n").c_str(), stdout);
 }
 
 }  // namespace tierproof::cli

@@ -448,7 +448,7 @@ void how_sold_options(CLI::App& app, Door& door) {
       const auto on = maybe_date("--on", options->on);
       const std::string code_option = options->code.empty() ? "" : " --of " + options->code;
       if (!options->code.empty() && !std::filesystem::exists(d.kitchen_file)) {
-        const auto terms = d.packs()->label_terms(options->code, on.value_or(today_by_the_clock()));
+        const auto terms = rule_packs()->label_terms(options->code, on.value_or(today_by_the_clock()));
         return terms ? print_sold(d, how_it_is_sold(answers, *terms), code_option, false) : d.refuse(terms.error());
       }
       return d.read([&](Session& session) {

@@ -262,7 +262,7 @@ int sum_water_activity(Door& door, const ActivityOptions& options) {
     asked.refuse("--parts", "holds no water", "write how much water each part holds: without any there is no solution");
     return door.refuse(asked.refusals());
   }
-  const auto table = door.packs()->shared_activity_table("open", today_by_the_clock());
+  const auto table = rule_packs()->shared_activity_table("open", today_by_the_clock());
   const char* told = nullptr;
   bool to_be_assessed = true;
   if (file.ph && table) {

@@ -48,7 +48,7 @@ Json json_of_refusals(const Refusals& refusals) {
 
 /// All rules that can be chosen, and what is wrong in any file of them on `day`.
 int check_rules(Door& door, Date day) {
-  const auto packs = door.packs();
+  const auto packs = rule_packs();
   const auto checked = packs->check(day);
   if (door.json) {
     door.print(Json{Json::Object{{"schema", Json{"tierproof/rules/1"}},
@@ -92,7 +92,7 @@ void say_lines(const std::vector<std::vector<std::string>>& lines) {
 
 /// The rows of each set of `code` that are in force on `day`.
 int say_rules_of(Door& door, const std::string& code, Date day) {
-  const auto packs = door.packs();
+  const auto packs = rule_packs();
   auto sets = packs->sets_of(code);
   if (sets.empty()) sets.push_back("label");  // to be told what can be chosen
   Json::Array lists;

@@ -44,7 +44,7 @@ void serve_options(CLI::App& app, Door& door) {
       asked.port = static_cast<std::uint16_t>(options->port);
       asked.now = d.entrance().now;
       const sigset_t ending = ending_signals_held();
-      const OpenPages pages{asked, d.data(), d.packs()};
+      const OpenPages pages{asked, d.data(), rule_packs()};
       Door::mark_demo(pages.of_a_demo());
       for (const auto& line : pages.to_tell()) Door::say(line);
       Door::say(fmt::format("The kitchen's pages are open at {}; Ctrl+C closes them.", pages.url()));

@@ -64,7 +64,7 @@ void start_options(CLI::App& app, Door& door) {
         bad_option("--sells", begun.kitchen.sells, "write local or further");
       begun.kitchen.demo = !options->seed.empty();
       begun.kitchen.seed = options->seed;
-      const auto booked = begin_kitchen(d.entrance(), begun, d.packs());
+      const auto booked = begin_kitchen(d.entrance(), begun, rule_packs());
       if (!booked) return d.refuse(booked.error());
       Session session = d.open(true);
       return d.print_booked(session, *booked);

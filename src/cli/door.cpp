@@ -16,11 +16,6 @@ const DataRoot& Door::data() {
   return *data_;
 }
 
-std::shared_ptr<const RulePacks> Door::packs() {
-  if (!packs_) packs_ = load_packs(data());
-  return packs_;
-}
-
 Entrance Door::entrance() const {
   Entrance entrance;
   entrance.kitchen_file = kitchen_file;
@@ -36,7 +31,7 @@ Entrance Door::entrance() const {
   return entrance;
 }
 
-Session Door::open(bool read_only) { return Session{entrance(), packs(), open_sqlite(kitchen_file, read_only)}; }
+Session Door::open(bool read_only) { return Session{entrance(), rule_packs(), open_sqlite(kitchen_file, read_only)}; }
 
 int Door::record(const std::function<Result<Booked>(Session&)>& act, const std::function<void(const Session&, const Booked&)>& after) {
   if (!once.empty()) {

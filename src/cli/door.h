@@ -29,7 +29,6 @@ class Door {
   std::function<int(Door&)> action;
 
   const DataRoot& data();
-  std::shared_ptr<const RulePacks> packs();
   Entrance entrance() const;
   /// Opens the kitchen. @throws Fault
   Session open(bool read_only);
@@ -61,7 +60,6 @@ class Door {
 
  private:
   std::optional<DataRoot> data_;
-  std::shared_ptr<const RulePacks> packs_;
 };
 
 /// Refuses an option's text; CLI11 reports it as a usage error (64).

@@ -1,13 +1,9 @@
 #pragma once
 
-#include <string>
-
 namespace tierproof::cli {
 
-/// Parses the command line, runs one command and returns its exit status. @throws Fault
-int run(int argc, char** argv);
-
-/// When the command line asks for --json, tells on standard output what went wrong, as one object (schema `tierproof/failed/1`).
-void print_failed(int argc, char** argv, const std::string& message, int exit);
+/// The whole program: parses the command line, runs one command, and tells a fault on standard error; with --json on standard output
+/// too, as one object (schema `tierproof/failed/1`). Returns the exit status.
+int run_program(int argc, char** argv);
 
 }  // namespace tierproof::cli

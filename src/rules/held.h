@@ -16,8 +16,8 @@ namespace tierproof {
 const std::vector<std::string>& rule_sets();
 
 struct RulePacks::Held {
-  std::map<std::string, std::string, std::less<>> texts;  ///< of every file, as read
-  std::map<std::string, Pack, std::less<>> packs;         ///< by `set/jurisdiction`
+  Tables texts;                                    ///< of every file, as read
+  std::map<std::string, Pack, std::less<>> packs;  ///< by `set/jurisdiction`
   std::vector<ClaimWord> claims;
   std::vector<ClaimWord> nutrition;
   HazardPlan plan;

@@ -58,7 +58,8 @@ struct RuleRow {
   std::string path;  ///< where it stands in the file, `rows[3]`
   int line = 0;
   RowSays says;
-  std::string told;  ///< `RowTold::says`
+  std::string question;           ///< that it answers, with its mechanism before it; empty: any number of such rows may stand together
+  const Json* written = nullptr;  ///< as it stands in its pack's document
 };
 
 struct SourceRow {
@@ -82,15 +83,16 @@ struct Pack {
   std::vector<SourceRow> sources;
   std::vector<RuleRow> rows;
   std::vector<std::string> tables;  ///< paths of the tables that rows name
+  std::shared_ptr<const Json> document;
 };
 
-/// The files other than JSON, by path.
-using Tables = std::map<std::string, std::string>;
+/// Files by path, as they were read.
+using Tables = std::map<std::string, std::string, std::less<>>;
 
 /// What a mechanism's reader may ask for beside the row's members.
 struct RowContext {
-  std::string folder;  ///< of the pack, `gb`
-  const Tables& tables;
+  std::string folder;    ///< of the pack, `gb`
+  const Tables& tables;  ///< those other than JSON
   Refusals& refusals;
 };
 
@@ -100,6 +102,8 @@ RowSays read_mechanism(const std::string& set, const std::string& mechanism, Fie
 std::vector<std::string> mechanisms_of(std::string_view set);
 /// Puts the row's citation into what it says.
 void put_citation(RowSays& says, const Cited& cited);
+/// `RowTold::says` of a row of `pack`.
+std::string told_of(const Pack& pack, const RuleRow& row, const Tables& files);
 /// The question that a row answers, so that two rows of one mechanism never answer the same one; empty: any number may stand together.
 std::string question_of(const RuleRow& row);
 

@@ -15,17 +15,6 @@ bool is_code(std::string_view text) {
 
 std::string folder_of(std::string_view path) { return std::string{path.substr(0, std::min(path.find('/'), path.size()))}; }
 
-/// `RowTold::says` of a row.
-std::string told_of(const Json& json, const RowContext& context) {
-  Json::Object parameters = json.object();
-  for (const char* about : {"basis", "clause", "from", "id", "note", "source", "to"}) parameters.erase(about);
-  std::string told = write_canonical(Json{parameters});
-  const auto table = parameters.find("table");
-  if (table == parameters.end() || !table->second.is_text()) return told;
-  const auto text = context.tables.find(context.folder + "/" + table->second.text());
-  return text == context.tables.end() ? told : told + "\n" + text->second;
-}
-
 RuleRow read_row(const Json& json, const std::string& set, const std::string& file, const std::string& path,
                  const std::vector<SourceRow>& sources, const RowContext& context, Refusals& refusals) {
   Fields fields{json, file, path, refusals};
@@ -66,7 +55,8 @@ RuleRow read_row(const Json& json, const std::string& set, const std::string& fi
                   fmt::format("write one of: {}", fmt::join(mechanisms_of(set), ", ")));
   }
   put_citation(row.says, row.cited);
-  if (json.is_object()) row.told = told_of(json, context);
+  if (const auto question = question_of(row); !question.empty()) row.question = row.mechanism + "/" + question;
+  row.written = &json;
   return row;
 }
 
@@ -92,15 +82,16 @@ void refuse_overlaps(const Pack& pack, Refusals& refusals) {
 }
 
 std::optional<Pack> read_pack(const PackFile& file, const Tables& tables, Refusals& refusals) {
-  const auto json = parse_json(file.text, file.path);
+  auto json = parse_json(file.text, file.path);
   if (!json) {
     refusals.insert(refusals.end(), json.error().begin(), json.error().end());
     return std::nullopt;
   }
-  Fields top{*json, file.path, "", refusals};
   Pack pack;
+  pack.document = std::make_shared<const Json>(std::move(json).value());
+  Fields top{*pack.document, file.path, "", refusals};
   pack.path = file.path;
-  pack.line = json->line();
+  pack.line = pack.document->line();
   pack.jurisdiction = top.text("jurisdiction");
   pack.title = top.text("title");
   pack.set = top.choice("set", rule_sets());
@@ -129,6 +120,16 @@ std::optional<Pack> read_pack(const PackFile& file, const Tables& tables, Refusa
 }
 
 }  // namespace
+
+std::string told_of(const Pack& pack, const RuleRow& row, const Tables& files) {
+  Json::Object parameters = row.written->object();
+  for (const char* about : {"basis", "clause", "from", "id", "note", "source", "to"}) parameters.erase(about);
+  std::string told = write_canonical(Json{parameters});
+  const auto table = parameters.find("table");
+  if (table == parameters.end() || !table->second.is_text()) return told;
+  const auto text = files.find(folder_of(pack.path) + "/" + table->second.text());
+  return text == files.end() ? told : told + "\n" + text->second;
+}
 
 const std::vector<std::string>& rule_sets() {
   static const std::vector<std::string> sets{"label", "temperature", "retention"};
@@ -197,21 +198,23 @@ void RulePacks::Held::check_layers(Refusals& refusals) const {
 
 /// Refuses two rows that answer the same question, on every day on which something changes.
 void RulePacks::Held::check_questions(const Layers& layers, Refusals& refusals) const {
+  std::map<std::string_view, std::set<std::string_view>> rows_by_question;
   std::set<std::chrono::sys_days> days;
   for (const auto* pack : layers) {
     for (const auto& row : pack->rows) {
+      if (!row.question.empty()) rows_by_question[row.question].insert(row.id);
       if (!row.from.ok()) continue;
       days.insert(std::chrono::sys_days{row.from});
       if (row.to && row.to->ok()) days.insert(std::chrono::sys_days{*row.to} + std::chrono::days{1});
     }
   }
+  if (std::none_of(rows_by_question.begin(), rows_by_question.end(), [](const auto& one) { return one.second.size() > 1; })) return;
   std::set<std::pair<std::string, std::string>> told;
   for (const auto day : days) {
-    std::map<std::string, InForce> answered;
+    std::map<std::string_view, InForce> answered;
     for (const auto& found : rows_in_force(layers, Date{day})) {
-      const auto question = question_of(*found.row);
-      if (question.empty()) continue;
-      const auto [first, fresh] = answered.emplace(found.row->mechanism + "/" + question, found);
+      if (found.row->question.empty()) continue;
+      const auto [first, fresh] = answered.emplace(found.row->question, found);
       const bool mine = found.pack == layers.back() || first->second.pack == layers.back();  // else told of the layer beneath
       if (fresh || !mine || !told.emplace(first->second.row->id, found.row->id).second) continue;
       refusals.push_back(
@@ -330,7 +333,7 @@ std::vector<std::string> RulePacks::sayings_of(std::string_view row) const {
   std::set<std::string> all;
   for (const auto& [key, pack] : held_->packs) {
     for (const auto& each : pack.rows) {
-      if (each.id == row) all.insert(each.told);
+      if (each.id == row) all.insert(told_of(pack, each, held_->texts));
     }
   }
   return {all.begin(), all.end()};

@@ -120,7 +120,7 @@ class YearServed {
     serving.kitchen_file = (folder_ / "kitchen.tierproof").string();
     serving.port = 0;
     std::filesystem::copy_file(year, serving.kitchen_file);
-    const auto packs = load_packs(find_data());
+    const auto packs = rule_packs();
     Entrance entrance;
     entrance.kitchen_file = serving.kitchen_file;
     {

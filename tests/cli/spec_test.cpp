@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstdlib>
 
+#include "cli/story_server.h"
 #include "demo/demo_run.h"
 
 // Whole-program behaviour as text that a baker could read: each file of tests/spec is a story of commands. A line `$ command` is run by
@@ -22,11 +23,12 @@ std::vector<std::string> stories() {
   return names;
 }
 
-std::string environment_of(const fs::path& folder) {
+/// `program` stands in a folder of its own, the first in which the shell looks.
+std::string environment_of(const fs::path& folder, const fs::path& program = TIERPROOF_PROGRAM) {
   const fs::path bin = folder / ".bin";
   if (!fs::exists(bin / "tierproof")) {
     fs::create_directories(bin);
-    fs::create_symlink(TIERPROOF_PROGRAM, bin / "tierproof");
+    fs::create_symlink(program, bin / "tierproof");
   }
   return "cd '" + folder.string() + "' && env -u TIERPROOF_KITCHEN TIERPROOF_BY=ada TIERPROOF_NOW=2026-05-01T10:00+01:00 here='" +
          kitchen_folder.string() + "' PATH=\"" + bin.string() + ":$PATH\" sh -c ";
@@ -49,7 +51,7 @@ std::string settled(std::string text, const fs::path& folder) {
 }
 
 /// Runs every command of a story and gives the story with what it really printed.
-std::string told(const std::string& story, const fs::path& folder) {
+std::string told(const std::string& story, const fs::path& folder, const fs::path& program) {
   std::istringstream lines{story};
   std::string out;
   for (std::string line; std::getline(lines, line);) {
@@ -60,7 +62,7 @@ std::string told(const std::string& story, const fs::path& folder) {
         command += "\n" + line;
         out += line + "\n";
       }
-      const Ran ran = run(environment_of(folder) + in_quotes(command));
+      const Ran ran = run(environment_of(folder, program) + in_quotes(command));
       out += settled(ran.output, folder);
       if (ran.exit != 0) out += "exit " + std::to_string(ran.exit) + "\n";
       out += "\n";
@@ -71,6 +73,27 @@ std::string told(const std::string& story, const fs::path& folder) {
   return out;
 }
 
+#if defined(__SANITIZE_ADDRESS__)
+/// The program of a story: under the sanitizers a server that has read the rules once, and who calls it.
+class Program {
+ public:
+  explicit Program(const fs::path& folder) : server_{folder / ".program"} {
+    ::setenv("TIERPROOF_STORY_SOCKET", (folder / ".program").c_str(), 1);
+  }
+  fs::path path() const { return TIERPROOF_STORY_CALLER; }
+
+ private:
+  StoryServer server_;
+};
+#else
+/// The program of a story: itself.
+class Program {
+ public:
+  explicit Program(const fs::path&) {}
+  fs::path path() const { return TIERPROOF_PROGRAM; }
+};
+#endif
+
 class Spec : public testing::TestWithParam<std::string> {};
 
 TEST_P(Spec, IsWhatTheProgramSays) {
@@ -78,7 +101,8 @@ TEST_P(Spec, IsWhatTheProgramSays) {
   const std::string story = bytes_of(file);
   ASSERT_NE(story.find("\n$ tierproof"), std::string::npos) << file;
   Scratch scratch;
-  const std::string now = told(story, scratch.path());
+  const Program program{scratch.path()};
+  const std::string now = told(story, scratch.path(), program.path());
   if (std::getenv("TIERPROOF_UPDATE_SPECS") != nullptr) write_bytes(file, now);
   EXPECT_EQ(bytes_of(file), now);
 }

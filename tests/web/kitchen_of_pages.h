@@ -31,7 +31,7 @@ class KitchenOfPages {
     entrance.kitchen_file = file();
     entrance.now = begun_at;
     entrance.device = "command line";
-    packs = load_packs(find_data());
+    packs = rule_packs();
     if (!begin_kitchen(entrance, begun, packs)) std::abort();
     entrance.person = "ada";
     Session session{entrance, packs, open_sqlite(file(), false)};

@@ -28,6 +28,7 @@ std::shared_ptr<const RulePacks> load_packs(const DataRoot& root);
 /// What words in the names of foods tell, from `reference/names/` below `root`. @throws Fault 78 naming every bad line
 NameHints load_name_hints(const DataRoot& root);
 /// Those of `find_data`, read once a process.
+std::shared_ptr<const RulePacks> rule_packs();
 const NameHints& name_hints();
 /// The ready-made texts under `root`, name and text, sorted by name. @throws Fault 66, 78
 std::vector<std::pair<std::string, std::string>> load_texts(const DataRoot& root);

@@ -1,0 +1,27 @@
+#pragma once
+
+#include <sys/types.h>
+
+#include <filesystem>
+
+namespace tierproof::demo {
+
+/// Runs the program for the shell of a story, in children of one process that has read the rules once.
+///
+/// Under the sanitizers a program of this size takes longer to start and to read the rules than to do what a story asks of it. The
+/// command lines are the same, and so are what they are given and what they print: `story_caller.cpp` stands where the shell looks for the
+/// program, and hands its words, folder, environment and open files to this server, which has a child run `cli::run_program` on them.
+/// That the real program starts and reads its rules is seen by the plain stories, and in both flavours by the demo.
+class StoryServer {
+ public:
+  /// Listens at `socket`, which is made. @throws std::runtime_error  when it cannot
+  explicit StoryServer(const std::filesystem::path& socket);
+  ~StoryServer();
+  StoryServer(const StoryServer&) = delete;
+  StoryServer& operator=(const StoryServer&) = delete;
+
+ private:
+  pid_t server_ = -1;
+};
+
+}  // namespace tierproof::demo
