@@ -176,9 +176,16 @@ DataTable regular_records_table(const Session& session, const InspectedPeriod& p
 
 DataTable taken_back_table(const Session& session, const InspectedPeriod& period) {
   DataTable table{"taken-back", {"kind", "about", "recorded_local", "by", "what", "corrects_note", "note"}, {}};
-  for (const auto& entry : session.store().entries(1, session.head().size)) {
-    if (!entry.supersedes || !period.holds(entry.written)) continue;
-    const Note note = note_of(entry);
+  std::vector<std::uint64_t> later;  // the notes that stand in the place of others
+  for (const Note& note : session.notes()) {
+    if (note.replaced.empty()) continue;
+    later.insert(later.end(), note.replaced.begin() + 1, note.replaced.end());
+    later.push_back(note.sequence);
+  }
+  std::sort(later.begin(), later.end());
+  for (const std::uint64_t sequence : later) {
+    const Note note = note_of(session.store().entries(sequence, sequence).front());
+    if (!period.holds(note.written)) continue;
     table.rows.push_back(cells(note.kind, note.subject, ZonedInstant{note.written, note.offset}, note.person,
                                std::string{note.body.is_null() ? "taken back" : "corrected"}, note.supersedes, note.sequence));
   }
@@ -186,10 +193,7 @@ DataTable taken_back_table(const Session& session, const InspectedPeriod& period
 }
 
 DataTable temperatures_table(const Session& session, const InspectedPeriod& period) {
-  DataTable table = table_of(*find_list("temperatures"), session);
-  const auto at = static_cast<std::size_t>(std::find(table.headings.begin(), table.headings.end(), "at_utc") - table.headings.begin());
-  std::erase_if(table.rows, [&](const DataRow& row) { return !period.holds(std::get<ZonedInstant>(row.at(at)).at); });
-  return table;
+  return table_of(temperatures_between(period.begin, period.end), session);
 }
 
 DataTable cakes_table(const Session& session, const std::vector<InspectedCake>& cakes) {

@@ -95,16 +95,19 @@ KitchenList list_of_parts(std::string name, std::string holds, Member State::*me
           std::move(holds),
           {std::string{KindOf<Thing>::kind}},
           std::move(headings),
-          [member, own, rows_of](const Session& session) {
-            std::vector<DataRow> rows;
-            for (const Recorded<Thing>* thing : in_order(session.state().*member)) {
-              const DataRow record = record_cells(*thing);
-              for (DataRow& row : rows_of(session, *thing)) {
-                assert(row.size() == own);
-                row.insert(row.end(), record.begin(), record.end());
-                rows.push_back(std::move(row));
+          [member, own, rows_of](const Session& session, std::size_t newest) {
+            std::vector<DataRow> rows;  // the last first
+            const auto things = in_order(session.state().*member);
+            for (auto thing = things.rbegin(); thing != things.rend() && rows.size() < newest; ++thing) {
+              const DataRow record = record_cells(**thing);
+              std::vector<DataRow> parts = rows_of(session, **thing);
+              for (auto row = parts.rbegin(); row != parts.rend(); ++row) {
+                assert(row->size() == own);
+                row->insert(row->end(), record.begin(), record.end());
+                rows.push_back(std::move(*row));
               }
             }
+            std::reverse(rows.begin(), rows.end());
             return rows;
           }};
 }
@@ -116,6 +119,9 @@ KitchenList list_of(std::string name, std::string holds, Member State::*member, 
       std::move(name), std::move(holds), member, std::move(headings),
       [row_of](const Session& session, const Recorded<Thing>& thing) { return std::vector<DataRow>{row_of(session, thing)}; });
 }
+
+/// The list of temperatures, of the readings from `begin` until before `end`.
+KitchenList temperatures_between(Instant begin, Instant end);
 
 std::vector<KitchenList> lists_of_things();
 std::vector<KitchenList> lists_of_events();

@@ -21,9 +21,10 @@ KitchenList list_of_notes() {
           {},
           {"note", "kind", "about", "happened_utc", "happened_local", "recorded_utc", "by", "how", "device", "corrects", "taken_back",
            "reason", "in_force"},
-          [](const Session& session) {
+          [](const Session& session, std::size_t newest) {
+            const std::uint64_t size = session.head().size;
             std::vector<DataRow> rows;
-            for (const auto& entry : session.store().entries(1, session.head().size)) {
+            for (const auto& entry : session.store().entries(size > newest ? size - newest + 1 : 1, size)) {
               const Note note = note_of(entry);
               const Note* tip = tip_of(session.notes(), note.sequence);
               const bool in_force = tip != nullptr && tip->sequence == note.sequence && !note.body.is_null();
@@ -56,7 +57,11 @@ const KitchenList* find_list(std::string_view name) {
   return found == lists.end() ? nullptr : &*found;
 }
 
-DataTable table_of(const KitchenList& list, const Session& session) { return {list.name, list.headings, list.rows(session)}; }
+DataTable table_of(const KitchenList& list, const Session& session, std::size_t newest) {
+  DataTable table{list.name, list.headings, list.rows(session, newest)};
+  if (table.rows.size() > newest) table.rows.erase(table.rows.begin(), table.rows.end() - static_cast<std::ptrdiff_t>(newest));
+  return table;
+}
 
 DataTable table_to_save(const KitchenList& list, const Session& session) { return marked_demo(table_of(list, session), session); }
 

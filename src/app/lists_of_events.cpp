@@ -5,16 +5,30 @@
 namespace tierproof {
 namespace {
 
-/// Every reading of one block, a row each; of a fault, what the thermometer wrote.
-std::vector<DataRow> readings_of(const Session& session, const Recorded<ReadingsBlock>& r) {
+/// Every reading of one block from `begin` until before `end`, a row each; of a fault, what the thermometer wrote.
+std::vector<DataRow> readings_of(const Session& session, const Recorded<ReadingsBlock>& r, Instant begin, Instant end) {
   const ReadingsBlock& block = r.value;
   std::vector<DataRow> rows;
   for (const auto& reading : session.readings(r)) {
+    if (reading.at < begin || end <= reading.at) continue;
     rows.push_back(cells(utc(reading.at), ZonedInstant{reading.at, session.offset_at(reading.at)}, degrees_cell(reading.degrees),
                          unit_cell(reading.degrees), reading.fault, block.probe, block.about, block.purpose, block.mark));
   }
   return rows;
 }
+
+}  // namespace
+
+KitchenList temperatures_between(Instant begin, Instant end) {
+  return list_of_parts<ReadingsBlock>("temperatures", "every reading of every thermometer", &State::readings,
+                                      {"at_utc", "at_local", "value", "unit", "fault", "thermometer", "about", "purpose", "mark"},
+                                      [begin, end](const Session& session, const Recorded<ReadingsBlock>& block) {
+                                        const bool none = block.value.last < begin || end <= block.value.first;
+                                        return none ? std::vector<DataRow>{} : readings_of(session, block, begin, end);
+                                      });
+}
+
+namespace {
 
 std::vector<KitchenList> lists_of_checks() {
   return {
@@ -24,9 +38,7 @@ std::vector<KitchenList> lists_of_checks() {
                                 return cells(r.value.probe, r.value.method, degrees_cell(r.value.read), unit_cell(r.value.read),
                                              scaled_cell(r.value.pressure_pa, 2), r.value.correction);
                               }),
-      list_of_parts<ReadingsBlock>("temperatures", "every reading of every thermometer", &State::readings,
-                                   {"at_utc", "at_local", "value", "unit", "fault", "thermometer", "about", "purpose", "mark"},
-                                   readings_of),
+      temperatures_between(Instant::min(), Instant::max()),
       list_of<ReadingsBlock>("temperature-files", "readings as they came in: a row a file or typed reading", &State::readings,
                              {"thermometer", "about", "purpose", "readings", "first_utc", "last_utc", "mark", "file", "file_bytes",
                               "file_sha256", "column_map", "sha256"},
@@ -164,7 +176,7 @@ KitchenList list_of_rules_from_memory() {
           "rows of the rules that nobody read, and who confirmed them",
           {std::string{KindOf<RuleConfirmed>::kind}},
           std::move(headings),
-          [](const Session& session) {
+          [](const Session& session, std::size_t) {
             std::vector<DataRow> rows;
             for (const auto& from : rows_from_memory(session, session.today())) {
               DataRow row = cells(from.row.id, from.code, from.set, from.row.clause, from.row.source_title, from.row.review_by,

@@ -67,7 +67,7 @@ Result<std::vector<RowTold>> RulePacks::rows_told(const std::string& jurisdictio
     one.review_by = source != nullptr ? source->review_by : Date{};
     one.file = found.pack->path;
     one.line = row.line;
-    one.says = told_of(*found.pack, row, held_->texts);
+    one.says = told_of(*found.pack, row);
     told.push_back(std::move(one));
   }
   std::stable_sort(told.begin(), told.end(), [](const RowTold& l, const RowTold& r) { return l.mechanism < r.mechanism; });

@@ -71,6 +71,9 @@ struct SourceRow {
   int line = 0;
 };
 
+/// Files by path, as they were read.
+using Tables = std::map<std::string, std::string, std::less<>>;
+
 /// One pack: a layer of one set of one jurisdiction.
 struct Pack {
   std::string path;
@@ -84,10 +87,8 @@ struct Pack {
   std::vector<RuleRow> rows;
   std::vector<std::string> tables;  ///< paths of the tables that rows name
   std::shared_ptr<const Json> document;
+  const Tables* files = nullptr;  ///< all those that it was read among
 };
-
-/// Files by path, as they were read.
-using Tables = std::map<std::string, std::string, std::less<>>;
 
 /// What a mechanism's reader may ask for beside the row's members.
 struct RowContext {
@@ -103,7 +104,7 @@ std::vector<std::string> mechanisms_of(std::string_view set);
 /// Puts the row's citation into what it says.
 void put_citation(RowSays& says, const Cited& cited);
 /// `RowTold::says` of a row of `pack`.
-std::string told_of(const Pack& pack, const RuleRow& row, const Tables& files);
+std::string told_of(const Pack& pack, const RuleRow& row);
 /// The question that a row answers, so that two rows of one mechanism never answer the same one; empty: any number may stand together.
 std::string question_of(const RuleRow& row);
 

@@ -121,14 +121,14 @@ std::optional<Pack> read_pack(const PackFile& file, const Tables& tables, Refusa
 
 }  // namespace
 
-std::string told_of(const Pack& pack, const RuleRow& row, const Tables& files) {
+std::string told_of(const Pack& pack, const RuleRow& row) {
   Json::Object parameters = row.written->object();
   for (const char* about : {"basis", "clause", "from", "id", "note", "source", "to"}) parameters.erase(about);
   std::string told = write_canonical(Json{parameters});
   const auto table = parameters.find("table");
   if (table == parameters.end() || !table->second.is_text()) return told;
-  const auto text = files.find(folder_of(pack.path) + "/" + table->second.text());
-  return text == files.end() ? told : told + "\n" + text->second;
+  const auto text = pack.files->find(folder_of(pack.path) + "/" + table->second.text());
+  return text == pack.files->end() ? told : told + "\n" + text->second;
 }
 
 const std::vector<std::string>& rule_sets() {
@@ -265,7 +265,10 @@ Result<RulePacks> RulePacks::read(std::span<const PackFile> files) {
     } else if (file.path.starts_with("plan/") && folders == 1) {
       read_plan(file, packs.held_->plan, packs.held_->plan_sources, refusals);
     } else if (folders == 1) {
-      if (auto pack = read_pack(file, tables, refusals)) packs.held_->packs.emplace(pack->set + "/" + pack->jurisdiction, std::move(*pack));
+      auto pack = read_pack(file, tables, refusals);
+      if (!pack) continue;
+      pack->files = &packs.held_->texts;
+      packs.held_->packs.emplace(pack->set + "/" + pack->jurisdiction, std::move(*pack));
     } else {
       refusals.push_back({file.path, 0, "", "is not a rule pack, a plan or the claim words",
                           "call it <jurisdiction>/label.json, /temperature.json or /retention.json"});
@@ -333,7 +336,7 @@ std::vector<std::string> RulePacks::sayings_of(std::string_view row) const {
   std::set<std::string> all;
   for (const auto& [key, pack] : held_->packs) {
     for (const auto& each : pack.rows) {
-      if (each.id == row) all.insert(told_of(pack, each, held_->texts));
+      if (each.id == row) all.insert(told_of(pack, each));
     }
   }
   return {all.begin(), all.end()};

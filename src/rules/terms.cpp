@@ -91,7 +91,7 @@ Cited cited_of(const InForce& found, const std::string& chosen, const Confirmati
   for (const auto& code : {chosen, found.pack->jurisdiction}) {
     const auto confirmed = confirmations.find({code, cited.row});
     if (confirmed == confirmations.end()) continue;
-    if (confirmed->second.clause != cited.clause || confirmed->second.says != found.row->told) continue;
+    if (confirmed->second.clause != cited.clause || confirmed->second.says != told_of(*found.pack, *found.row)) continue;
     cited.confirmed = confirmed->second.words;
     break;
   }

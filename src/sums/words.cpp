@@ -61,7 +61,10 @@ std::vector<std::string> words_of_name(std::string_view text) {
 
 bool same_but_for_number(std::string_view one, std::string_view other) {
   if (one == other) return true;
-  if (one.empty() || other.empty() || one.front() != other.front()) return false;  // a plural begins as its singular
+  constexpr std::size_t longest_ending = 2;  // of a plural over its singular
+  const std::size_t longer = one.size() > other.size() ? one.size() - other.size() : other.size() - one.size();
+  // A plural begins as its singular.
+  if (one.empty() || other.empty() || longer > longest_ending || one.front() != other.front()) return false;
   const std::vector<std::string> here = singulars(one);
   const std::vector<std::string> there = singulars(other);
   // One of the two is the singular of the other: two plurals that only share a stem are two words.

@@ -153,20 +153,19 @@ WebAnswer lists_page(Visit& visit) {
 WebAnswer list_page(Visit& visit) {
   const auto* list = find_list(visit.part);
   if (list == nullptr) return not_there(visit, "There is no such list.");
-  const DataTable whole = table_of(*list, visit.records());
   constexpr std::size_t most = 200;
+  const DataTable newest = table_of(*list, visit.records(), most + 1);
   std::vector<std::vector<Html>> rows;
-  for (auto row = whole.rows.rbegin(); row != whole.rows.rend() && rows.size() < most; ++row) {
+  for (auto row = newest.rows.rbegin(); row != newest.rows.rend() && rows.size() < most; ++row) {
     std::vector<Html> cells;
     for (const auto& cell : *row) cells.emplace_back(text_of(cell));
     rows.push_back(std::move(cells));
   }
   Html main = el("h1", {}, list->name) + el("p", {}, list->holds);
-  if (whole.rows.size() > most)
-    main += el("p", {{"class", "hint"}},
-               fmt::format("The newest {} of {}; the command line writes all of them to a file.", most, whole.rows.size()));
+  if (newest.rows.size() > most)
+    main += el("p", {{"class", "hint"}}, fmt::format("The newest {}; the command line writes all of them to a file.", most));
   return page(visit, list->name, "drawer",
-              main + (rows.empty() ? el("p", {}, "Nothing is in it yet.") : table(list->name, whole.headings, rows)));
+              main + (rows.empty() ? el("p", {}, "Nothing is in it yet.") : table(list->name, newest.headings, rows)));
 }
 
 }  // namespace

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <functional>
+#include <limits>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -21,7 +22,8 @@ struct KitchenList {
   std::string holds;               ///< in a few words, for the list of lists
   std::vector<std::string> kinds;  ///< kinds of notes that it shows
   std::vector<std::string> headings;
-  std::function<std::vector<DataRow>(const Session&)> rows;
+  /// At least the last `newest` rows, and only whole things: reading the last few of many does not take as long as reading all.
+  std::function<std::vector<DataRow>(const Session&, std::size_t newest)> rows;
 };
 
 /// Every list, those of things before those of events.
@@ -31,8 +33,9 @@ const KitchenList* find_list(std::string_view name);
 /// How a row came into the records: `note`, `happened_utc`, `happened_local`, `recorded_utc`, `by`, `how`, `corrected`.
 const std::vector<std::string>& record_headings();
 
-/// The list as a table. @throws Fault as reading the records does
-DataTable table_of(const KitchenList& list, const Session& session);
+constexpr std::size_t all_rows = std::numeric_limits<std::size_t>::max();
+/// The list as a table, of the last `newest` rows. @throws Fault as reading the records does
+DataTable table_of(const KitchenList& list, const Session& session, std::size_t newest = all_rows);
 /// The same for a file that leaves the kitchen: of a demo, every row ends with `DEMO` under the heading `demo`.
 DataTable table_to_save(const KitchenList& list, const Session& session);
 /// `table` of this kitchen for a file: of a demo, every row ends with `DEMO` under the heading `demo`.
