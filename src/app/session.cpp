@@ -174,9 +174,12 @@ std::vector<ClockChange> Session::clock_changes(Instant from, Instant to) const 
 Date Session::today() const { return day_of(now(), offset_at(now())); }
 
 Result<LabelTerms> Session::label_terms(Date on, const std::string& code) const {
-  auto terms = packs_->label_terms(code.empty() ? kitchen().label_rules : code, on, confirmations_of(*this));
-  if (terms) terms->vocabulary = &name_hints();
-  return terms;
+  const std::string& chosen = code.empty() ? kitchen().label_rules : code;
+  return worked_out<Result<LabelTerms>>(fmt::format("label terms {} {}", chosen, format_date(on)), [&] {
+    auto terms = packs_->label_terms(chosen, on, confirmations_of(*this));
+    if (terms) terms->vocabulary = &name_hints();
+    return terms;
+  });
 }
 
 Result<ZonedInstant> Session::moment(std::string_view when, std::string_view field) const {

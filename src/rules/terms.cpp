@@ -5,6 +5,7 @@
 #include <tuple>
 
 #include "packs.h"
+#include "tierproof/sums/additive_text.h"
 
 namespace tierproof {
 namespace {
@@ -235,6 +236,7 @@ Result<LabelTerms> label_terms_of(const Layers& layers, Date on, const Confirmat
     }
   });
   std::sort(terms.additives.begin(), terms.additives.end(), comes_first);
+  keep_additive_names(terms);
   if (auto refusals = misfits(rows, terms); !refusals.empty()) return refusals;
   drop_what_no_row_knows(rows, terms);
   return terms;

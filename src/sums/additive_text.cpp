@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <memory>
+#include <mutex>
 #include <unordered_map>
 #include <utility>
 
@@ -76,43 +78,46 @@ struct RowName {
   bool says_colour;
 };
 
-/// Name and printed name of a row: the key of what is worked out from them, looked up without being copied.
-struct Wording {
-  std::string name;
-  std::string print;
-};
-struct WordingView {
-  std::string_view name;
-  std::string_view print;
-  WordingView(const Wording& wording) : name{wording.name}, print{wording.print} {}
-  WordingView(const AdditiveTerm& row) : name{row.name}, print{row.print} {}
-};
-struct WordingHash {
-  using is_transparent = void;
-  std::size_t operator()(const WordingView& wording) const {
-    const std::hash<std::string_view> hash;
-    return hash(wording.name) * 31 + hash(wording.print);
-  }
-};
-struct SameWording {
-  using is_transparent = void;
-  bool operator()(const WordingView& a, const WordingView& b) const { return a.name == b.name && a.print == b.print; }
-};
-
-/// The names of a row. They are worked out once for each wording: every part of every pack is looked up in tables of some hundred rows.
-const std::vector<RowName>& names_of(const AdditiveTerm& row) {
-  thread_local std::unordered_map<Wording, std::vector<RowName>, WordingHash, SameWording> known;
-  if (const auto found = known.find(WordingView{row}); found != known.end()) return found->second;
+std::vector<RowName> names_of(const AdditiveTerm& row) {
   std::vector<RowName> names;
   for (std::string& name : plain_names(row)) {
     RowName one{{}, telling_words(name), has_colour_word(name)};
     one.plain = std::move(name);
     names.push_back(std::move(one));
   }
-  return known.emplace(Wording{row.name, row.print}, std::move(names)).first->second;
+  return names;
 }
 
 }  // namespace
+
+struct AdditiveNames {
+  std::once_flag asked;
+  std::vector<std::vector<RowName>> rows;                ///< of each row, in the order of the rows
+  std::unordered_map<std::string, std::size_t> by_name;  ///< the first row that answers to a plain name
+};
+
+namespace {
+
+void work_out(AdditiveNames& names, const std::vector<AdditiveTerm>& rows) {
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    names.rows.push_back(names_of(rows[i]));
+    for (const RowName& name : names.rows.back()) names.by_name.emplace(name.plain, i);
+  }
+}
+
+std::shared_ptr<const AdditiveNames> names_in(const LabelTerms& terms) {
+  if (terms.additive_names) {
+    std::call_once(terms.additive_names->asked, [&] { work_out(*terms.additive_names, terms.additives); });
+    if (terms.additive_names->rows.size() == terms.additives.size()) return terms.additive_names;
+  }
+  auto names = std::make_shared<AdditiveNames>();
+  work_out(*names, terms.additives);
+  return names;
+}
+
+}  // namespace
+
+void keep_additive_names(LabelTerms& terms) { terms.additive_names = std::make_shared<AdditiveNames>(); }
 
 std::optional<AdditiveNumber> read_additive_number(std::string_view text) {
   const std::string plain = plain_words(text);
@@ -157,14 +162,14 @@ const AdditiveTerm* find_additive_by_text(const LabelTerms& terms, std::string_v
   }
   const std::string plain = plain_words(text);
   if (plain.empty()) return nullptr;
-  const AdditiveTerm* but_for_number = nullptr;  // `sodium carbonate` is a row of its own beside `sodium carbonates`
-  for (const AdditiveTerm& row : terms.additives) {
-    for (const RowName& name : names_of(row)) {
-      if (name.plain == plain) return &row;
-      if (but_for_number == nullptr && same_but_for_number(plain, name.plain)) but_for_number = &row;
-    }
+  const auto names = names_in(terms);
+  if (const auto exact = names->by_name.find(plain); exact != names->by_name.end()) return &terms.additives[exact->second];
+  for (std::size_t i = 0; i < names->rows.size(); ++i) {  // `sodium carbonate` is a row of its own beside `sodium carbonates`
+    const auto& row = names->rows[i];
+    if (std::any_of(row.begin(), row.end(), [&](const RowName& name) { return same_but_for_number(plain, name.plain); }))
+      return &terms.additives[i];
   }
-  return but_for_number;
+  return nullptr;
 }
 
 std::vector<std::string> near_additives(const LabelTerms& terms, std::string_view text) {
@@ -177,12 +182,14 @@ std::vector<std::string> near_additives(const LabelTerms& terms, std::string_vie
   std::string digits = plain;
   std::erase_if(digits, [](char c) { return c == ' ' || c == '-'; });
   std::vector<std::pair<std::size_t, std::string>> near;
-  for (const AdditiveTerm& row : terms.additives) {
+  const auto names = names_in(terms);
+  for (std::size_t i = 0; i < names->rows.size(); ++i) {
+    const AdditiveTerm& row = terms.additives[i];
     std::size_t edits = most + 1;
     const std::string number = plain_words(row.number);
     if (numeric && read_additive_number(row.number))
       edits = std::min(edits, digits == number.substr(1) ? 0 : edits_between(digits, number, most));
-    for (const RowName& name : names_of(row)) {
+    for (const RowName& name : names->rows[i]) {
       if (!numeric) edits = std::min(edits, edits_between(plain, name.plain, most));
     }
     if (edits <= most) near.emplace_back(edits, read_additive_number(row.number) ? fmt::format("{} ({})", row.number, row.name) : row.name);
@@ -303,10 +310,11 @@ class AdditiveReader {
       return;
     }
     const bool says_colour = words_of_name(piece).size() > telling.size();
-    for (const AdditiveTerm& row : terms_.additives) {
-      for (const RowName& name : names_of(row)) {
+    const auto names = names_in(terms_);
+    for (std::size_t i = 0; i < names->rows.size(); ++i) {
+      for (const RowName& name : names->rows[i]) {
         if (name.telling != telling || (!says_colour && name.says_colour)) continue;  // `caramel` is no `caramel colour`
-        found(row.number, piece);
+        found(terms_.additives[i].number, piece);
         return;
       }
     }

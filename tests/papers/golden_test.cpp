@@ -1,5 +1,5 @@
 // Papers look as they did when somebody last looked at them: pictures that were looked at are kept in tests/data/golden and compared with a
-// tolerance. `TIERPROOF_UPDATE_GOLDEN=1 build-test/papers_tests_plain --gtest_filter='Golden*'` draws them anew, to be looked at again.
+// tolerance. `TIERPROOF_UPDATE_GOLDEN=1 build-test/papers_tests_sanitized --gtest_filter='Golden*'` draws them anew, to be looked at again.
 #include <gtest/gtest.h>
 #include <png.h>
 

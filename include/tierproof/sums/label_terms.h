@@ -2,6 +2,7 @@
 
 #include <array>
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -355,6 +356,8 @@ struct RoundingBandTerm {
 
 struct NameHints;  // sums/name_hints.h
 
+struct AdditiveNames;  // see `keep_additive_names`
+
 /// The label set of one jurisdiction in force on one day.
 struct LabelTerms {
   std::string jurisdiction;  ///< `gb`
@@ -368,6 +371,7 @@ struct LabelTerms {
   ShareTerm any_order_below;      ///< ingredients strictly under this share may follow in any order
   std::vector<VaryingTerm> varying;
   std::vector<AdditiveTerm> additives;
+  std::shared_ptr<AdditiveNames> additive_names;  ///< see `keep_additive_names`
   std::vector<std::string> class_titles;
   std::vector<ClassTitleTerm> class_words;  ///< the same titles with their plurals
   std::vector<AdditiveWording> additive_wordings;
