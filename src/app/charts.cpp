@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "tierproof/units/share.h"
+
 namespace tierproof {
 namespace {
 
@@ -91,11 +93,6 @@ void add_watched(std::vector<SeriesUsed>& all, SeriesUsed watched) {
   all.insert(all.begin() + static_cast<std::ptrdiff_t>(std::min(place, all.size())), std::move(watched));
 }
 
-std::string in_celsius_words(Temperature temperature) {
-  std::string words = fmt::format("{:.2f}", temperature.to_celsius());
-  words.erase(words.find_last_not_of('0') + 1);
-  if (words.back() == '.') words.pop_back();
-  return words + " °C";
-}
+std::string in_celsius_words(Temperature temperature) { return short_decimal(fmt::format("{:.2f}", temperature.to_celsius())) + " °C"; }
 
 }  // namespace tierproof

@@ -6,6 +6,7 @@
 
 #include "tierproof/app/changing.h"
 #include "tierproof/sums/label_terms.h"
+#include "tierproof/units/share.h"
 
 namespace tierproof {
 namespace {
@@ -59,10 +60,7 @@ std::string parts_in_words(const std::vector<SpecifiedPart>& parts) {
     std::string text = part.additive_class.empty() ? part.name : fmt::format("{}: {}", part.additive_class, part.name);
     if (!part.additive.empty() && part.additive != part.name) text += fmt::format(" [{}]", part.additive);
     if (part.share_ppm) {
-      std::string percent = format_decimal(share_of(*part.share_ppm, 10'000), 4);
-      while (percent.ends_with('0')) percent.pop_back();
-      if (percent.ends_with('.')) percent.pop_back();
-      text += fmt::format(" {} %", percent);
+      text += fmt::format(" {} %", short_decimal(format_decimal(share_of(*part.share_ppm, 10'000), 4)));
     }
     if (part.ug_per_kg) text += fmt::format(" ({} mg/kg)", format_decimal(share_of(*part.ug_per_kg, 1000), 3));
     if (!part.marks.empty()) text += fmt::format(" ({})", fmt::join(part.marks, ", "));

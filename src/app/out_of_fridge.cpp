@@ -8,6 +8,7 @@
 
 #include "tierproof/app/weighings.h"
 #include "tierproof/sums/water_activity.h"
+#include "tierproof/units/share.h"
 #include "where_now.h"
 
 namespace tierproof {
@@ -151,10 +152,7 @@ void gather_within(const State& state, const Recipe& recipe, Versions& into) {
 
 /// `0.86` of 8600 ten-thousandths
 std::string number(const std::optional<std::int64_t>& scaled, std::int64_t one, int places) {
-  std::string text = format_decimal(share_of(scaled.value_or(0), one), places);
-  text.erase(text.find_last_not_of('0') + 1);
-  if (text.back() == '.') text.pop_back();
-  return text;
+  return short_decimal(format_decimal(share_of(scaled.value_or(0), one), places));
 }
 
 std::string day_and_note(const Recorded<Keeping>& note) {

@@ -9,6 +9,7 @@
 
 #include "checking.h"
 #include "tierproof/sums/additive_text.h"
+#include "tierproof/units/share.h"
 
 namespace tierproof {
 namespace {
@@ -19,14 +20,7 @@ std::string beginning_of(std::string_view wording) {
   return ascii_lower(trimmed(wording.substr(0, end)));
 }
 
-std::string percent_text(const Share& share) {
-  std::string figure = format_decimal(share * 100, 4);
-  if (figure.find('.') != std::string::npos) {
-    figure.erase(figure.find_last_not_of('0') + 1);
-    if (figure.ends_with('.')) figure.pop_back();
-  }
-  return figure + " %";
-}
+std::string percent_text(const Share& share) { return short_decimal(format_decimal(share * 100, 4)) + " %"; }
 
 class Understanding {
  public:

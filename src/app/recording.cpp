@@ -524,7 +524,8 @@ Result<Booked> correct(Session& session, std::uint64_t sequence, const GivenDocu
     }
     if (*json == tip->body) checking.refuse(body.name, "says the same as the note does", "change what was wrong");
     if (tip->kind == KindOf<ReadingsBlock>::kind) {
-      checking.refuse("note", "a block of readings is sealed as it came", "void it and import or type the right ones");
+      checking.refuse("note", "a block of readings is sealed as it came",
+                      "of one that was typed give what the thermometer showed, 3.9C; of a file void the note and import the right one");
     }
     if (tip->kind == KindOf<Evidence>::kind) {
       checking.refuse("note", "what was attached is sealed as it came", "void it and attach the file again, to what it belongs to");

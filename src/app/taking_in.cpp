@@ -7,6 +7,7 @@
 #include "checking.h"
 #include "table_reader.h"
 #include "tierproof/app/scaling.h"
+#include "tierproof/units/share.h"
 
 namespace tierproof {
 namespace {
@@ -106,12 +107,7 @@ std::string spaced(const std::vector<Id<Kind>>& ids) {
 }
 std::string number_or_nothing(const std::optional<std::int64_t>& number) { return number ? std::to_string(*number) : ""; }
 
-std::string percent_of(std::int64_t ppm) {
-  std::string text = format_decimal(share_of(ppm, 10'000), 4);
-  text.erase(text.find_last_not_of('0') + 1);
-  if (text.ends_with('.')) text.pop_back();
-  return text + " %";
-}
+std::string percent_of(std::int64_t ppm) { return short_decimal(format_decimal(share_of(ppm, 10'000), 4)) + " %"; }
 
 Said said_by(const Recipe& recipe) {
   Said said{{"name", recipe.name}, {"part", recipe.part}};

@@ -4,6 +4,8 @@
 
 #include "door.h"
 #include "tierproof/app/attaching.h"
+#include "tierproof/app/retyping.h"
+#include "tierproof/text/number.h"
 
 namespace tierproof::cli {
 namespace {
@@ -180,15 +182,20 @@ void notes_options(CLI::App& app, Door& door) {
 void correct_options(CLI::App& app, Door& door) {
   struct Options {
     std::uint64_t note = 0;
-    std::string file, why;
+    std::string what, why;
   };
   auto options = std::make_shared<Options>();
   app.add_option("note", options->note, "number of the note")->required()->check(note_number());
-  app.add_option("body", options->file, "JSON file with what it should say, whole (see `notes NUMBER`)")->required();
+  app.add_option("body", options->what,
+                 "JSON file with what it should say, whole (see `notes NUMBER`); of a temperature that was typed, what the thermometer "
+                 "showed: 3.9C")
+      ->required();
   app.add_option("--why", options->why, "what was wrong")->required();
   app.callback([options, &door] {
     door.action = [options](Door& d) {
-      const GivenDocument body = document_of(options->file);
+      if (const auto read = parse_degrees(options->what))
+        return d.record([&](Session& session) { return retype_reading(session, options->note, *read, options->why); });
+      const GivenDocument body = document_of(options->what);
       return d.record([&](Session& session) { return correct(session, options->note, body, options->why); });
     };
   });

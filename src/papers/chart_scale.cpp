@@ -6,6 +6,8 @@
 #include <array>
 #include <cmath>
 
+#include "tierproof/units/share.h"
+
 namespace tierproof::papers {
 namespace {
 
@@ -76,10 +78,8 @@ DegreeTicks degree_ticks(const Chart& chart) {
 std::string degrees_words(Temperature value, Scale scale) {
   const auto hundredths = static_cast<std::int64_t>(std::llround(degrees_of(value, scale) * 100.0));
   const std::int64_t size = hundredths < 0 ? -hundredths : hundredths;
-  std::string text = fmt::format("{}{}.{:02}", hundredths < 0 ? "−" : "", size / 100, size % 100);
-  while (text.back() == '0') text.pop_back();
-  if (text.back() == '.') text.pop_back();
-  return text + (scale == Scale::celsius ? " °C" : " °F");
+  const std::string text = fmt::format("{}{}.{:02}", hundredths < 0 ? "−" : "", size / 100, size % 100);
+  return short_decimal(text) + (scale == Scale::celsius ? " °C" : " °F");
 }
 
 MinuteTicks minute_ticks(const ChartBound& bound) {

@@ -6,6 +6,8 @@
 #include <iterator>
 #include <string_view>
 
+#include "tierproof/units/share.h"
+
 namespace tierproof {
 namespace {
 
@@ -35,10 +37,7 @@ std::string escaped(std::string_view text) {
 /// Micrometres as millimetres, exactly.
 std::string mm(Micrometres length) {
   const Micrometres size = length < 0 ? -length : length;
-  std::string text = fmt::format("{}{}.{:03}", length < 0 ? "-" : "", size / 1000, size % 1000);
-  while (text.back() == '0') text.pop_back();
-  if (text.back() == '.') text.pop_back();
-  return text;
+  return short_decimal(fmt::format("{}{}.{:03}", length < 0 ? "-" : "", size / 1000, size % 1000));
 }
 
 std::string grey(Ink ink) { return fmt::format("#{0:02x}{0:02x}{0:02x}", ink); }

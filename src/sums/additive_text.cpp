@@ -13,6 +13,20 @@
 #include "words.h"
 
 namespace tierproof {
+
+struct AdditiveNames {
+  /// A name that a row answers to.
+  struct Name {
+    std::string plain;
+    std::vector<std::string> telling;
+    bool says_colour;
+  };
+
+  std::once_flag asked;
+  std::vector<std::vector<Name>> rows;                   ///< of each row, in the order of the rows
+  std::unordered_map<std::string, std::size_t> by_name;  ///< the first row that answers to a plain name
+};
+
 namespace {
 
 constexpr int first_number = 100;
@@ -71,37 +85,20 @@ std::vector<std::string> telling_words(std::string_view name) {
 
 bool has_colour_word(std::string_view name) { return has_words(name, "colour") || has_words(name, "color"); }
 
-/// A name that a row answers to.
-struct RowName {
-  std::string plain;
-  std::vector<std::string> telling;
-  bool says_colour;
-};
-
-std::vector<RowName> names_of(const AdditiveTerm& row) {
-  std::vector<RowName> names;
+std::vector<AdditiveNames::Name> names_of(const AdditiveTerm& row) {
+  std::vector<AdditiveNames::Name> names;
   for (std::string& name : plain_names(row)) {
-    RowName one{{}, telling_words(name), has_colour_word(name)};
+    AdditiveNames::Name one{{}, telling_words(name), has_colour_word(name)};
     one.plain = std::move(name);
     names.push_back(std::move(one));
   }
   return names;
 }
 
-}  // namespace
-
-struct AdditiveNames {
-  std::once_flag asked;
-  std::vector<std::vector<RowName>> rows;                ///< of each row, in the order of the rows
-  std::unordered_map<std::string, std::size_t> by_name;  ///< the first row that answers to a plain name
-};
-
-namespace {
-
 void work_out(AdditiveNames& names, const std::vector<AdditiveTerm>& rows) {
   for (std::size_t i = 0; i < rows.size(); ++i) {
     names.rows.push_back(names_of(rows[i]));
-    for (const RowName& name : names.rows.back()) names.by_name.emplace(name.plain, i);
+    for (const AdditiveNames::Name& name : names.rows.back()) names.by_name.emplace(name.plain, i);
   }
 }
 
@@ -166,7 +163,7 @@ const AdditiveTerm* find_additive_by_text(const LabelTerms& terms, std::string_v
   if (const auto exact = names->by_name.find(plain); exact != names->by_name.end()) return &terms.additives[exact->second];
   for (std::size_t i = 0; i < names->rows.size(); ++i) {  // `sodium carbonate` is a row of its own beside `sodium carbonates`
     const auto& row = names->rows[i];
-    if (std::any_of(row.begin(), row.end(), [&](const RowName& name) { return same_but_for_number(plain, name.plain); }))
+    if (std::any_of(row.begin(), row.end(), [&](const AdditiveNames::Name& name) { return same_but_for_number(plain, name.plain); }))
       return &terms.additives[i];
   }
   return nullptr;
@@ -189,7 +186,7 @@ std::vector<std::string> near_additives(const LabelTerms& terms, std::string_vie
     const std::string number = plain_words(row.number);
     if (numeric && read_additive_number(row.number))
       edits = std::min(edits, digits == number.substr(1) ? 0 : edits_between(digits, number, most));
-    for (const RowName& name : names->rows[i]) {
+    for (const AdditiveNames::Name& name : names->rows[i]) {
       if (!numeric) edits = std::min(edits, edits_between(plain, name.plain, most));
     }
     if (edits <= most) near.emplace_back(edits, read_additive_number(row.number) ? fmt::format("{} ({})", row.number, row.name) : row.name);
@@ -312,7 +309,7 @@ class AdditiveReader {
     const bool says_colour = words_of_name(piece).size() > telling.size();
     const auto names = names_in(terms_);
     for (std::size_t i = 0; i < names->rows.size(); ++i) {
-      for (const RowName& name : names->rows[i]) {
+      for (const AdditiveNames::Name& name : names->rows[i]) {
         if (name.telling != telling || (!says_colour && name.says_colour)) continue;  // `caramel` is no `caramel colour`
         found(terms_.additives[i].number, piece);
         return;

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "tierproof/sums/quantity.h"
+#include "tierproof/units/share.h"
 
 namespace tierproof {
 namespace {
@@ -33,13 +34,7 @@ Share cut(const Share& value, int places) {
 }
 
 /// Decimals without zeros at their end.
-std::string trimmed(const Share& value, int places) {
-  std::string text = format_decimal(value, places);
-  if (text.find('.') == std::string::npos) return text;
-  text.erase(text.find_last_not_of('0') + 1);
-  if (text.ends_with(".")) text.pop_back();
-  return text;
-}
+std::string trimmed(const Share& value, int places) { return short_decimal(format_decimal(value, places)); }
 
 std::string metric(Mass mass) {
   const std::int64_t mg = mass.to_milligrams();

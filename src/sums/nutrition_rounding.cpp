@@ -6,6 +6,8 @@
 #include <cctype>
 #include <vector>
 
+#include "tierproof/units/share.h"
+
 namespace tierproof {
 namespace {
 
@@ -35,12 +37,8 @@ std::string written(const Share& amount, const Share& step) {
     scaled *= 10;
     ++places;
   }
-  std::string text = format_decimal(amount, places);
-  if (places > 0 && scaled != 1) {  // not a power of ten: 5, not 5.0
-    text.erase(text.find_last_not_of('0') + 1);
-    if (text.ends_with(".")) text.pop_back();
-  }
-  return text;
+  const std::string text = format_decimal(amount, places);
+  return scaled == 1 ? text : short_decimal(text);  // not a power of ten: 5, not 5.0
 }
 
 bool has_letter(const std::string& text) {

@@ -7,6 +7,8 @@
 #include <cstdlib>
 #include <stdexcept>
 
+#include "tierproof/units/share.h"
+
 namespace tierproof::series {
 namespace {
 
@@ -126,12 +128,7 @@ void require_sensible(TemperatureSpan error, Span longest_step) {
 std::string in_celsius(Temperature t) { return hundredths((t - Temperature{}).to_parts()) + " °C"; }
 std::string in_celsius(TemperatureSpan span) { return hundredths(span.to_parts()) + " °C"; }
 
-std::string in_percent(const Share& share) {
-  std::string digits = format_decimal(Share{share * 100}, 2);
-  digits.erase(digits.find_last_not_of('0') + 1);
-  if (digits.back() == '.') digits.pop_back();
-  return digits + " %";
-}
+std::string in_percent(const Share& share) { return short_decimal(format_decimal(Share{share * 100}, 2)) + " %"; }
 
 std::string tell(std::span<const Gap> gaps, Offset offset) {
   std::string text;

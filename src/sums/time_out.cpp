@@ -7,15 +7,12 @@
 #include <utility>
 #include <vector>
 
+#include "tierproof/units/share.h"
+
 namespace tierproof {
 namespace {
 
-std::string at_degrees(Temperature t) {
-  std::string digits = fmt::format("{:.2f}", t.to_celsius());
-  digits.erase(digits.find_last_not_of('0') + 1);
-  if (digits.back() == '.') digits.pop_back();
-  return digits + " °C";
-}
+std::string at_degrees(Temperature t) { return short_decimal(fmt::format("{:.2f}", t.to_celsius())) + " °C"; }
 
 /// Allowances for which the times of one place are not enough: of the whole life of a food, and of one that was set out on purpose.
 std::vector<std::pair<std::string, Cited>> allowed_by(const TemperatureTerms& terms) {

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "tierproof/units/share.h"
+
 namespace tierproof {
 namespace {
 
@@ -13,8 +15,7 @@ std::string text_of_decimal(const ExactDecimal& decimal) {
   std::string digits = fmt::format("{:0{}}", magnitude, decimal.places + 1);
   if (decimal.places > 0) {
     digits.insert(digits.size() - static_cast<std::size_t>(decimal.places), 1, '.');
-    digits.erase(digits.find_last_not_of('0') + 1);
-    if (digits.back() == '.') digits.pop_back();
+    digits = short_decimal(std::move(digits));
   }
   return negative ? "-" + digits : digits;
 }

@@ -21,4 +21,11 @@ std::string format_decimal(const Share& share, int places) {
   return negative && rounded != 0 ? "-" + digits : digits;
 }
 
+std::string short_decimal(std::string decimal) {
+  if (decimal.find('.') == std::string::npos) return decimal;
+  decimal.erase(decimal.find_last_not_of('0') + 1);
+  if (decimal.back() == '.') decimal.pop_back();
+  return decimal;
+}
+
 }  // namespace tierproof

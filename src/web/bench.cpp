@@ -13,6 +13,7 @@
 #include "tierproof/app/stores.h"
 #include "tierproof/app/thermometers.h"
 #include "tierproof/text/number.h"
+#include "tierproof/units/share.h"
 
 namespace tierproof::web {
 namespace {
@@ -116,9 +117,7 @@ TimesWanted times_wanted(const Visit& visit, const Recipe& recipe) {
       wanted.wrong = scaled.error();
       return wanted;
     }
-    wanted.typed = format_decimal(scaled->factor, 3);
-    wanted.typed.erase(wanted.typed.find_last_not_of('0') + 1);
-    if (wanted.typed.ends_with('.')) wanted.typed.pop_back();
+    wanted.typed = short_decimal(format_decimal(scaled->factor, 3));
     wanted.times = *parse_decimal(wanted.typed);
     wanted.of_tins = scaled->told;
     if (scaled->portions) wanted.of_tins.push_back(fmt::format("{} portions of the recipe's own size", *scaled->portions));

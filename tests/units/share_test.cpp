@@ -45,5 +45,13 @@ TEST(Refusal, NamesFileLineFieldAndRemedy) {
   EXPECT_EQ(describe({"", 3, "", "is cut short", ""}), "line 3: is cut short");
 }
 
+TEST(ShortDecimal, DropsZerosAtTheEndOfAFractionAndNoOthers) {
+  EXPECT_EQ(short_decimal("12.50"), "12.5");
+  EXPECT_EQ(short_decimal("-0.250"), "-0.25");
+  EXPECT_EQ(short_decimal("5.00"), "5");
+  EXPECT_EQ(short_decimal("100.00"), "100");
+  EXPECT_EQ(short_decimal("100"), "100");
+}
+
 }  // namespace
 }  // namespace tierproof

@@ -17,5 +17,7 @@ inline double to_double(const Share& share) { return share.convert_to<double>();
 
 /// Decimal text of `share`, rounded half up at `places` (0..9): `format_decimal(1/3, 2)` is `0.33`.
 std::string format_decimal(const Share& share, int places);
+/// A decimal text without zeros at the end of its fraction: `12.50` is `12.5`, `5.00` is `5`, `50` stays.
+std::string short_decimal(std::string decimal);
 
 }  // namespace tierproof
