@@ -45,6 +45,28 @@ TEST(FindAdditive, TakesNumberOrNameInAnyCase) {
   EXPECT_EQ(find_additive_by_text(terms, "lecithin")->number, "E322") << "singular";
 }
 
+TEST(FindAdditive, GivesTheSameWithNamesKeptAndInEveryCopy) {
+  const LabelTerms plain = label_terms();
+  LabelTerms keeping = label_terms();
+  keep_additive_names(keeping);
+  LabelTerms copy = keeping;
+  for (const char* text :
+       {"lecithin", "lecithins", "Mono- and diglycerides of fatty acids", "tartrazine", "E 440", "soda", "caramel", ""}) {
+    const AdditiveTerm* row = find_additive_by_text(plain, text);
+    for (const LabelTerms* terms : {&keeping, &copy}) {
+      const AdditiveTerm* kept = find_additive_by_text(*terms, text);
+      ASSERT_EQ(kept == nullptr, row == nullptr) << text;
+      if (row == nullptr) continue;
+      EXPECT_EQ(kept->number, row->number) << text;
+      EXPECT_TRUE(kept >= terms->additives.data() && kept < terms->additives.data() + terms->additives.size()) << text;
+    }
+  }
+  copy.additives.push_back(additive("E414", "acacia gum", {"thickener"}));
+  ASSERT_NE(find_additive_by_text(copy, "acacia gum"), nullptr) << "a row more is noticed";
+  EXPECT_EQ(find_additive_by_text(copy, "acacia gum")->number, "E414");
+  EXPECT_EQ(find_additive_by_text(keeping, "acacia gum"), nullptr);
+}
+
 TEST(FindAdditive, KnowsOneWithoutANumberByItsName) {
   LabelTerms terms;
   terms.additives.push_back({{}, "Gardenia blue", "Gardenia blue, Genipin blue", {"colour"}, "not permitted", "not listed"});
