@@ -58,11 +58,12 @@ ColdStanding standing_of(const PlaceNow& place, bool relied_on, Span longest_gap
 
 std::vector<PackHere> packs_here(const Session& session, Date on) {
   std::vector<PackHere> packs;
+  const auto left = remaining_of_all(session.state());
   for (const auto& [id, lot] : session.state().lots) {
-    const std::int64_t left = remaining_mg(session.state(), id.text());
-    if (left <= 0) continue;
+    const Mass here = Mass::milligrams(left.at(id.text()));
+    if (here <= Mass{}) continue;
     packs.push_back(pack_of(session.state(), id, lot, on));
-    packs.back().left = Mass::milligrams(left);
+    packs.back().left = here;
   }
   std::stable_sort(packs.begin(), packs.end(), [](const PackHere& a, const PackHere& b) {
     if (a.last.has_value() != b.last.has_value()) return a.last.has_value();

@@ -20,7 +20,6 @@ namespace tierproof {
 namespace fs = std::filesystem;
 namespace {
 
-constexpr int usual_days = 28;  // four weeks
 constexpr int longest_days = 366;
 constexpr std::size_t names_told = 6;  // of recipes on page one; all of them stand in batches.csv
 constexpr std::size_t often = 3;       // the same reason to release against a verdict, so often, stands on page one (a choice)
@@ -30,7 +29,7 @@ Result<InspectedPeriod> period_of(const Session& session, const InspectionReques
   const Date today = day_of(at.at, at.offset);
   period.at = at;
   period.until = std::min(request.until.value_or(today), today);
-  period.from = request.from.value_or(add_days(period.until, 1 - usual_days));
+  period.from = request.from.value_or(add_days(period.until, 1 - days_inspected));
   Refusals refusals;
   if (period.from > today)
     refusals.push_back({"", 0, "--from", fmt::format("{} is later than today", format_date(period.from)), "name a day that has been"});

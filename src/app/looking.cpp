@@ -95,9 +95,9 @@ std::vector<ToLookAt> specifications_to_look_at(const Session& session, Date on)
     const auto* newest = state.specification(specification.value.ingredient, specification.value.supplier, on);
     if (newest != nullptr && newest->place == place) packs[place];
   }
+  const auto left = remaining_of_all(state);
   for (const auto& [id, lot] : state.lots) {
-    if (remaining_mg(state, id.text()) > 0 && state.specifications.contains(lot.value.specification))
-      packs[lot.value.specification].push_back(id);
+    if (left.at(id.text()) > 0 && state.specifications.contains(lot.value.specification)) packs[lot.value.specification].push_back(id);
   }
   const auto terms = session.label_terms(on);
   const auto limit = terms ? specification_age_limit(state, *terms) : std::nullopt;

@@ -172,6 +172,20 @@ class Filling {
   Checking& checking_;
 };
 
+/// Tells everything that was taken of a pack or batch: for another batch, for a cake, to be thrown away.
+template <class Taken>
+void each_taken(const State& state, const Taken& taken) {
+  for (const auto& [id, batch] : state.batches) {
+    for (const auto& use : batch.value.uses) taken(use.of, use.mass);
+  }
+  for (const auto& tier : state.tiers) {
+    for (const auto& part : tier.value.parts) taken(part.batch.text(), part.mass);
+  }
+  for (const auto& disposal : state.disposals) {
+    if (disposal.value.mass) taken(disposal.value.what, *disposal.value.mass);
+  }
+}
+
 }  // namespace
 
 std::int64_t remaining_mg(const State& state, const std::string& subject) {
@@ -179,19 +193,17 @@ std::int64_t remaining_mg(const State& state, const std::string& subject) {
   if (const auto lot = state.lots.find(LotId{subject}); lot != state.lots.end()) left = lot->second.value.mass.to_milligrams();
   if (const auto batch = state.batches.find(BatchId{subject}); batch != state.batches.end())
     left = batch->second.value.yield.to_milligrams();
-  for (const auto& [id, batch] : state.batches) {
-    for (const auto& use : batch.value.uses) {
-      if (use.of == subject) left -= use.mass.to_milligrams();
-    }
-  }
-  for (const auto& tier : state.tiers) {
-    for (const auto& part : tier.value.parts) {
-      if (part.batch.text() == subject) left -= part.mass.to_milligrams();
-    }
-  }
-  for (const auto& disposal : state.disposals) {
-    if (disposal.value.what == subject && disposal.value.mass) left -= disposal.value.mass->to_milligrams();
-  }
+  each_taken(state, [&](const std::string& of, Mass mass) {
+    if (of == subject) left -= mass.to_milligrams();
+  });
+  return left;
+}
+
+std::unordered_map<std::string, std::int64_t> remaining_of_all(const State& state) {
+  std::unordered_map<std::string, std::int64_t> left;
+  for (const auto& [id, lot] : state.lots) left[id.text()] = lot.value.mass.to_milligrams();
+  for (const auto& [id, batch] : state.batches) left[id.text()] = batch.value.yield.to_milligrams();
+  each_taken(state, [&](const std::string& of, Mass mass) { left[of] -= mass.to_milligrams(); });
   return left;
 }
 

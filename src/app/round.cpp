@@ -33,8 +33,9 @@ std::string storage_of(const State& state, const BatchId& id) {
 std::vector<KeptFood> all_kept(const State& state, Instant at) {
   const Instant until = at + Span{1};  // a move at this very moment has happened
   std::vector<KeptFood> all;
+  const auto left = remaining_of_all(state);
   for (const auto& [id, batch] : state.batches) {
-    if (remaining_mg(state, id.text()) <= 0 || batch.happened > at) continue;
+    if (left.at(id.text()) <= 0 || batch.happened > at) continue;
     all.push_back({id.text(), name_of_batch(state, id), storage_of(state, id), whereabouts(state, id.text(), batch.happened, until)});
   }
   for (const auto& [id, cake] : state.cakes) {

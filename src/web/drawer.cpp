@@ -244,13 +244,21 @@ Html labelled(const std::vector<LabelledText>& lines) {
 
 WebAnswer officer_page(Visit& visit) {
   const DaysAsked days = days_asked(visit);
-  const auto found = days.wrong.empty() ? inspect(visit.records(), {days.from, days.until}, visit.at()) : Result<Inspection>{days.wrong};
+  const bool asked = !days.from_typed.empty() || !days.until_typed.empty();
+  const std::string from = asked ? days.from_typed : format_date(add_days(visit.today(), 1 - days_inspected));
+  const std::string until = asked ? days.until_typed : format_date(visit.today());
   Html main = el("h1", {}, "For the officer");
   main += el("form", {{"method", "get"}, {"class", "inline"}}, el("label", {{"for", "from"}}, "From"),
-             el("input", {{"id", "from"}, {"name", "from"}, {"type", "date"}, {"value", days.from_typed}}),
-             el("label", {{"for", "until"}}, "until"),
-             el("input", {{"id", "until"}, {"name", "until"}, {"type", "date"}, {"value", days.until_typed}}),
+             el("input", {{"id", "from"}, {"name", "from"}, {"type", "date"}, {"value", from}}), el("label", {{"for", "until"}}, "until"),
+             el("input", {{"id", "until"}, {"name", "until"}, {"type", "date"}, {"value", until}}),
              el("button", {{"type", "submit"}, {"class", "plain"}}, "Show it"));
+  if (!asked) {
+    main += el("p", {},
+               "What the records say of these days: what is open, late, missed or was released against, fridges, controls, and what else "
+               "is asked for. Then it can be printed.");
+    return page(visit, "For the officer", "drawer", main + issued_papers(visit.records(), "inspection record"));
+  }
+  const auto found = days.wrong.empty() ? inspect(visit.records(), {days.from, days.until}, visit.at()) : Result<Inspection>{days.wrong};
   if (!found) {
     for (const auto& refusal : found.error()) main += el("p", {{"class", "warn"}}, told_here(refusal));
     return page(visit, "For the officer", "drawer", main);

@@ -309,7 +309,8 @@ int main(int argc, char** argv) {
                            "/drawer/list/temperatures",
                            "/drawer/people",
                            "/drawer/devices",
-                           "/drawer/officer"})
+                           "/drawer/officer",
+                           "/drawer/officer?from=2027-03-29&until=2027-04-25"})
     benchmark::RegisterBenchmark((std::string{"OnePage"} + path).c_str(), [path](benchmark::State& state) { OnePage(state, path); })
         ->Iterations(1)
         ->Unit(benchmark::kMillisecond);

@@ -139,7 +139,12 @@ TEST_F(Pages, AnOfficerReadsAndRecordsNothing) {
   kitchen.sign_in("ada");
   const std::string token = kitchen.form_token();
   ASSERT_EQ(kitchen.ask("POST", "/for-officer", "token=" + token).status, 303);
-  EXPECT_EQ(kitchen.get("/drawer/officer").status, 200);
+  const std::string asks = kitchen.get("/drawer/officer").body;
+  EXPECT_NE(asks.find("Show it"), std::string::npos);
+  EXPECT_EQ(asks.find("What is open, late, missed"), std::string::npos) << "until somebody asks";
+  const std::string shown = kitchen.get("/drawer/officer?from=2026-05-01&until=2026-05-01").body;
+  EXPECT_NE(shown.find("What is open, late, missed or was released against"), std::string::npos);
+  EXPECT_NE(shown.find("Fridges and freezers"), std::string::npos);
   const auto before = kitchen.notes();
   for (const auto& route : routes()) {
     if (route.method != std::string{"POST"} || (route.who != For::recorder && route.who != For::owner)) continue;

@@ -10,6 +10,8 @@
 
 namespace tierproof {
 
+constexpr int days_inspected = 28;  ///< four weeks, where nobody says (a choice)
+
 /// A period of whole local days, both included.
 struct InspectionRequest {
   std::optional<Date> from;   ///< nothing: 27 days before the last

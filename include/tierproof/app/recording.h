@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <string>
+#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -174,5 +175,7 @@ std::string pack_in_words(const State& state, const LotId& lot);
 
 /// What is left of a pack or batch by the records, in mg; negative when more was used than there was.
 std::int64_t remaining_mg(const State& state, const std::string& subject);
+/// The same of every pack and batch at once.
+std::unordered_map<std::string, std::int64_t> remaining_of_all(const State& state);
 
 }  // namespace tierproof
