@@ -5,7 +5,6 @@
 #include <tuple>
 
 #include "packs.h"
-#include "tierproof/sums/additive_text.h"
 
 namespace tierproof {
 namespace {

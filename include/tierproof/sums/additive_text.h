@@ -23,10 +23,6 @@ std::optional<AdditiveNumber> read_additive_number(std::string_view text);
 /// The plain number alone, `E471`.
 std::optional<std::string> additive_number(std::string_view text);
 
-/// Has the names that rows answer to worked out once for these terms and every copy of them, where somebody first asks, and not anew at
-/// each question. To be called again when rows of `additives` have been changed; rows that were added or taken out are noticed.
-void keep_additive_names(LabelTerms& terms);
-
 /// The row that `text` names, by number (with its suffix first, then without) or by its name, its printed name included, in any case
 /// and with any blanks; one that differs in singular and plural alone only where no row has the very name; nothing for a misspelt one.
 const AdditiveTerm* find_additive_by_text(const LabelTerms& terms, std::string_view text);

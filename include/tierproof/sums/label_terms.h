@@ -416,4 +416,8 @@ struct LabelTerms {
   const VaryingTerm* varying_group(std::string_view group) const;
 };
 
+/// Has the names that rows answer to worked out once for these terms and every copy of them, where somebody first asks, and not anew at
+/// each question. To be called again when rows of `additives` have been changed; rows that were added or taken out are noticed.
+void keep_additive_names(LabelTerms& terms);
+
 }  // namespace tierproof
