@@ -367,9 +367,6 @@ Result<Booked> build_tier(Session& session, const Tiering& tiering) {
   return book_one(session, checking, tier, tiering.cake, at);
 }
 
-namespace {
-
-/// The note in force of the chain of `sequence`; refused unless `sequence` is itself the newest of it.
 const Note* newest_or_refuse(Session& session, Checking& checking, std::uint64_t sequence) {
   const Note* tip = tip_of(session.notes(), sequence);
   if (tip == nullptr) {
@@ -398,6 +395,8 @@ const Note* newest_or_refuse(Session& session, Checking& checking, std::uint64_t
   }
   return nullptr;
 }
+
+namespace {
 
 /// Cakes that are still here keep a GTIN that begins with the kitchen's prefix, whatever becomes of it.
 void check_gtins_of(Checking& checking, const State& state, const Kitchen& kitchen) {

@@ -116,6 +116,7 @@ void Session::set_clock(Instant now) {
 void Session::reload() {
   sealed_.clear();
   worked_out_.clear();
+  label_terms_.clear();
   const std::uint64_t size = store_->head().size;
   const std::uint64_t wanted = entrance_.as_of.value_or(size);
   if (wanted > size || wanted == 0) {
@@ -175,11 +176,15 @@ Date Session::today() const { return day_of(now(), offset_at(now())); }
 
 Result<LabelTerms> Session::label_terms(Date on, const std::string& code) const {
   const std::string& chosen = code.empty() ? kitchen().label_rules : code;
-  return worked_out<Result<LabelTerms>>(fmt::format("label terms {} {}", chosen, format_date(on)), [&] {
-    auto terms = packs_->label_terms(chosen, on, confirmations_of(*this));
-    if (terms) terms->vocabulary = &name_hints();
-    return terms;
-  });
+  constexpr std::size_t most_days = 8;  // cakes of a whole year may be judged, each by the rules of its day
+  for (const auto& known : label_terms_) {
+    if (known.code == chosen && known.on == on) return known.terms;
+  }
+  auto terms = packs_->label_terms(chosen, on, confirmations_of(*this));
+  if (terms) terms->vocabulary = &name_hints();
+  if (label_terms_.size() == most_days) label_terms_.erase(label_terms_.begin());
+  label_terms_.push_back({chosen, on, terms});
+  return terms;
 }
 
 Result<ZonedInstant> Session::moment(std::string_view when, std::string_view field) const {

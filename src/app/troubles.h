@@ -43,6 +43,10 @@ void refuse_while_complained(Checking& checking, const Session& session, const N
 /// The same for a changed answer or the like about `cake`.
 void refuse_while_complained(Checking& checking, const State& state, const CakeId& cake);
 
+/// The note in force of the chain of `sequence`; refused unless `sequence` is itself the newest of it, may be corrected, and no open
+/// complaint rests on it.
+const Note* newest_or_refuse(Session& session, Checking& checking, std::uint64_t sequence);
+
 /// Whether `cake` was thrown away.
 bool thrown_away(const State& state, const CakeId& cake);
 

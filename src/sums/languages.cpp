@@ -103,6 +103,7 @@ LabelTerms in_language(const LabelTerms& terms, const std::string& language) {
     term.names = told_names;
   }
   for (AdditiveTerm& term : told.additives) term.print.clear();
+  if (told.additive_names) keep_additive_names(told);  // they are called otherwise now
   for (VaryingTerm& term : told.varying) term.words = text_in(term.other_words, language, term.words);
   if (auto& term = told.named_quantities) {
     term->per_100g = text_in(term->other_per_100g, language, term->per_100g);

@@ -244,9 +244,10 @@ Html labelled(const std::vector<LabelledText>& lines) {
 
 WebAnswer officer_page(Visit& visit) {
   const DaysAsked days = days_asked(visit);
-  const bool asked = !days.from_typed.empty() || !days.until_typed.empty();
-  const std::string from = asked ? days.from_typed : format_date(add_days(visit.today(), 1 - days_inspected));
-  const std::string until = asked ? days.until_typed : format_date(visit.today());
+  const auto& query = visit.request.query;
+  const bool asked = visit.request.method == "POST" || query.has("from") || query.has("until");
+  const std::string from = days.from_typed.empty() ? format_date(add_days(visit.today(), 1 - days_inspected)) : days.from_typed;
+  const std::string until = days.until_typed.empty() ? format_date(visit.today()) : days.until_typed;
   Html main = el("h1", {}, "For the officer");
   main += el("form", {{"method", "get"}, {"class", "inline"}}, el("label", {{"for", "from"}}, "From"),
              el("input", {{"id", "from"}, {"name", "from"}, {"type", "date"}, {"value", from}}), el("label", {{"for", "until"}}, "until"),
@@ -255,7 +256,7 @@ WebAnswer officer_page(Visit& visit) {
   if (!asked) {
     main += el("p", {},
                "What the records say of these days: what is open, late, missed or was released against, fridges, controls, and what else "
-               "is asked for. Then it can be printed.");
+               "is asked for.");
     return page(visit, "For the officer", "drawer", main + issued_papers(visit.records(), "inspection record"));
   }
   const auto found = days.wrong.empty() ? inspect(visit.records(), {days.from, days.until}, visit.at()) : Result<Inspection>{days.wrong};

@@ -139,6 +139,36 @@ TEST_F(Inspecting, GivesTheTemperaturesThatWereReadInThePeriodWheneverTheyWereRe
   EXPECT_EQ(table(look("2026-05-04", "2026-05-04"), "temperatures").rows.size(), 0u);
 }
 
+TEST_F(Inspecting, GivesAReadingOfMidnightToTheDayThatBegins) {
+  kitchen.at("2026-05-04T10:00+01:00");
+  kitchen.readings("logger", "fridge", "2026-05-01T23:45+01:00", "2026-05-02T00:00+01:00", "4.0");
+  kitchen.readings("logger", "fridge", "2026-05-03T00:00+01:00", "2026-05-03T00:15+01:00", "4.0");
+  EXPECT_EQ(column(look("2026-05-01", "2026-05-01"), "temperatures", "at_local"), Strings{"2026-05-01T23:45:00+01:00"});
+  EXPECT_EQ(column(look("2026-05-02", "2026-05-02"), "temperatures", "at_local"), Strings{"2026-05-02T00:00:00+01:00"});
+  EXPECT_EQ(table(look("2026-05-03", "2026-05-03"), "temperatures").rows.size(), 2u);
+}
+
+TEST_F(Inspecting, TellsEveryNoteThatStandsInThePlaceOfAnother) {
+  kitchen.at("2026-05-02T10:00+01:00");
+  const auto bowl = kitchen.open(true).state().equipment.at(EquipmentId{"bowl"}).sequence;
+  const auto first = correct_note(kitchen, bowl, {{"name", Json{"big bowl"}}}).sequences.front();
+  const auto whisk = kitchen.open(true).state().equipment.at(EquipmentId{"whisk"}).sequence;
+  const auto other = correct_note(kitchen, whisk, {{"name", Json{"wire whisk"}}}).sequences.front();
+  const auto second = correct_note(kitchen, first, {{"name", Json{"steel bowl"}}}).sequences.front();
+  const auto voided = kitchen.done([&](Session& s) { return void_note(s, second, "it was never there"); }).sequences.front();
+  const auto texts = [](std::initializer_list<std::uint64_t> numbers) {
+    Strings all;
+    for (const auto number : numbers) all.push_back(std::to_string(number));
+    return all;
+  };
+  const Inspection found = look("2026-05-02", "2026-05-02");
+  EXPECT_EQ(column(found, "taken-back", "note"), texts({first, other, second, voided}));
+  EXPECT_EQ(column(found, "taken-back", "corrects_note"), texts({bowl, whisk, first, second}));
+  EXPECT_EQ(column(found, "taken-back", "what"), (Strings{"corrected", "corrected", "corrected", "taken back"}));
+  kitchen.as_of = other;
+  EXPECT_EQ(column(look("2026-05-02", "2026-05-02"), "taken-back", "note"), texts({first, other}));
+}
+
 TEST_F(Inspecting, TellsWhatLeftAndWouldNotLeaveNow) {
   kitchen.at("2026-05-01T08:30+01:00");
   kitchen.recipe("plain", R"([{"of": "butter", "mass": "100 g"}, {"of": "sugar", "mass": "200 g"}])", "298 g", "bowl", "none", "room");

@@ -1,4 +1,5 @@
 #include "app/app_for_tests.h"
+#include "tierproof/app/going_wrong.h"
 #include "tierproof/app/precautions.h"
 
 namespace tierproof {
@@ -38,6 +39,24 @@ TEST(Batch, IsProposedPacksEarliestDateFirstAndSplitBetweenThem) {
   EXPECT_EQ(batch.value.uses[1].mass, grams(100));
   EXPECT_EQ(batch.how, "suggested_accepted");
   EXPECT_EQ(remaining_mg(session.state(), sooner), 0);
+}
+
+TEST(WhatIsLeft, IsTheSameOfAllAtOnceAsOfEachByItself) {
+  TestKitchen kitchen;
+  const std::string sponge = kitchen.make("sponge", grams(270));
+  cake_of(kitchen, {{sponge, grams(200)}});
+  kitchen.done([&](Session& s) {
+    ThrowingAway away;
+    away.what = sponge;
+    away.mass = grams(30);
+    away.why = "it fell";
+    return throw_away(s, away);
+  });
+  const Session session = kitchen.open(true);
+  const auto all = remaining_of_all(session.state());
+  EXPECT_EQ(all.size(), session.state().lots.size() + session.state().batches.size());
+  for (const auto& [subject, left] : all) EXPECT_EQ(left, remaining_mg(session.state(), subject)) << subject;
+  EXPECT_EQ(all.at(sponge), 40'000);
 }
 
 TEST(Batch, IsNotProposedPacksThatAreWithdrawnOrPastTheirDateAndStopsTheCakeWhenTheyWentIn) {

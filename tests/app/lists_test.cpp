@@ -92,6 +92,32 @@ TEST(Lists, HaveACellForEachHeadingInEveryRow) {
   EXPECT_GE(filled, 18u);
 }
 
+TEST(Lists, GiveTheLastRowsOfTheWholeList) {
+  TestKitchen kitchen;
+  const std::string sponge = kitchen.make("sponge", grams(270));
+  cake_of(kitchen, {{sponge, grams(200)}});
+  kitchen.readings("logger", "fridge", "2026-05-01T08:00+01:00", "2026-05-01T09:00+01:00", "4.0");
+  kitchen.readings("logger", "fridge", "2026-05-01T09:15+01:00", "2026-05-01T10:00+01:00", "3.0");
+  correct_note(kitchen, kitchen.open(true).state().equipment.at(EquipmentId{"bowl"}).sequence, {{"name", Json{"big bowl"}}});
+  const Session session = kitchen.open(true);
+  std::size_t cut = 0;
+  for (const auto& list : kitchen_lists()) {
+    const DataTable whole = table_of(list, session);
+    for (const std::size_t newest : {1u, 2u, 3u, 5u, 201u}) {
+      const std::size_t wanted = std::min(newest, whole.rows.size());
+      const DataTable last = table_of(list, session, newest);
+      ASSERT_EQ(last.rows.size(), wanted) << list.name;
+      cut += wanted < whole.rows.size() ? 1 : 0;
+      for (std::size_t i = 0; i < wanted; ++i) {
+        for (std::size_t cell = 0; cell < whole.headings.size(); ++cell)
+          EXPECT_EQ(text_of(last.rows[i][cell]), text_of(whole.rows[whole.rows.size() - wanted + i][cell]))
+              << list.name << ", the last " << newest;
+      }
+    }
+  }
+  EXPECT_GE(cut, 20u);
+}
+
 TEST(Lists, SayWhatIsLeftOfAPackAndABatch) {
   TestKitchen kitchen;
   const std::string sponge = kitchen.make("sponge", grams(270));

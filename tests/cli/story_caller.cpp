@@ -47,6 +47,7 @@ bool send_with_files(int socket, const StoryCall& call) {
   return ::sendmsg(socket, &message, 0) == static_cast<ssize_t>(sizeof sent);
 }
 
+constexpr int handed_on[] = {SIGTERM, SIGINT, SIGHUP};
 pid_t program = 0;
 
 /// Who ends the caller ends the program that runs for it.
@@ -74,10 +75,14 @@ int main(int argc, char** argv) {
   if (::connect(socket, reinterpret_cast<const sockaddr*>(&address), sizeof address) != 0) return give_up("connect");
   const StoryCall call{static_cast<std::uint32_t>(said.size()), static_cast<std::uint32_t>(argc)};
   int exit = 0;
+  sigset_t later;  // a signal waits until it is known whom to hand it on to
+  ::sigemptyset(&later);
+  for (const int one : handed_on) ::sigaddset(&later, one);
+  ::sigprocmask(SIG_BLOCK, &later, nullptr);
   if (!send_with_files(socket, call) || !send_all(socket, said)) return give_up("send");
   if (::read(socket, &program, sizeof program) != static_cast<ssize_t>(sizeof program)) return give_up("read");
-  ::signal(SIGTERM, hand_on);
-  ::signal(SIGINT, hand_on);
+  for (const int one : handed_on) ::signal(one, hand_on);
+  ::sigprocmask(SIG_UNBLOCK, &later, nullptr);
   if (::read(socket, &exit, sizeof exit) != static_cast<ssize_t>(sizeof exit)) return give_up("read");
   return exit;
 }

@@ -16,7 +16,6 @@
 
 #include "cli/run.h"
 #include "cli/story_call.h"
-#include "tierproof/app/looking.h"
 #include "tierproof/app/session.h"
 
 namespace tierproof::demo {
@@ -75,10 +74,12 @@ Called receive(int socket) {
 
 /// Serves one call: the program in a child, its exit status to the caller.
 [[noreturn]] void serve(int socket) {
+  ::prctl(PR_SET_PDEATHSIG, SIGKILL);
   Called called = receive(socket);
   const pid_t child = ::fork();
   if (child < 0) fail("fork");
   if (child == 0) {
+    ::prctl(PR_SET_PDEATHSIG, SIGKILL);
     ::close(socket);
     become(std::move(called));
   }

@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 
 #include "terms_for_tests.h"
+#include "tierproof/sums/languages.h"
 
 namespace tierproof {
 namespace {
@@ -61,6 +62,12 @@ TEST(FindAdditive, GivesTheSameWithNamesKeptAndInEveryCopy) {
       EXPECT_TRUE(kept >= terms->additives.data() && kept < terms->additives.data() + terms->additives.size()) << text;
     }
   }
+  LabelTerms elsewhere = label_terms();
+  elsewhere.additives.front().print = "Yellow 5";
+  keep_additive_names(elsewhere);
+  ASSERT_NE(find_additive_by_text(elsewhere, "yellow 5"), nullptr);
+  EXPECT_EQ(find_additive_by_text(in_language(elsewhere, "de"), "yellow 5"), nullptr) << "its printed name is of the first language";
+  ASSERT_NE(find_additive_by_text(elsewhere, "yellow 5"), nullptr) << "and stays there";
   copy.additives.push_back(additive("E414", "acacia gum", {"thickener"}));
   ASSERT_NE(find_additive_by_text(copy, "acacia gum"), nullptr) << "a row more is noticed";
   EXPECT_EQ(find_additive_by_text(copy, "acacia gum")->number, "E414");

@@ -29,6 +29,7 @@ std::shared_ptr<const RulePacks> load_packs(const DataRoot& root);
 NameHints load_name_hints(const DataRoot& root);
 /// Those of `find_data`, read once a process.
 std::shared_ptr<const RulePacks> rule_packs();
+/// Those of `find_data`, read once a process.
 const NameHints& name_hints();
 /// The ready-made texts under `root`, name and text, sorted by name. @throws Fault 66, 78
 std::vector<std::pair<std::string, std::string>> load_texts(const DataRoot& root);
@@ -134,6 +135,7 @@ class Session {
   /// Puts `state` in the place of what the records say, and gives back what stood there: to judge what would be (`change_effects.h`).
   State suppose(State state) {
     worked_out_.clear();
+    label_terms_.clear();
     return std::exchange(state_, std::move(state));
   }
 
@@ -162,6 +164,12 @@ class Session {
   std::vector<Note> notes_;
   State state_;
   mutable std::unordered_map<std::string, std::shared_ptr<const void>> worked_out_;
+  struct TermsOfDay {
+    std::string code;
+    Date on;
+    Result<LabelTerms> terms;
+  };
+  mutable std::vector<TermsOfDay> label_terms_;  ///< those last asked for, by the confirmations in the records
   std::vector<SealedText> sealed_;
   std::uint64_t drawn_ = 0;
 };
