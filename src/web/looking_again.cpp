@@ -60,14 +60,15 @@ WebAnswer look_page(Visit& visit) {
     std::vector<std::string> packs;
     for (const auto& pack : one.packs) packs.push_back(pack.text());
     const bool late = one.days_left && *one.days_left < 0;
-    rows.push_back({food_and_seller(records, specification),
+    const Html compare =
+        visit.may_record() ? el("p", {}, link_button(fmt::format("/cupboard/looked/{}", one.place), "Compare it")) : Html{};
+    rows.push_back({el("p", {}, food_and_seller(records, specification)) + compare,
                     late ? el("b", {{"class", "stop"}}, left_to_look(one)) : Html{left_to_look(one)},
                     fmt::format("{}, {} ago", format_date_long(one.last_looked), days_said(one.days_old)),
-                    packs.empty() ? "none is left" : fmt::format("{}", fmt::join(packs, ", ")),
-                    visit.may_record() ? link_button(fmt::format("/cupboard/looked/{}", one.place), "Compare it") : Html{}});
+                    packs.empty() ? "none is left" : fmt::format("{}", fmt::join(packs, ", "))});
   }
   main += rows.empty() ? nothing_yet("Nothing that a pack says is on file yet.", "/cupboard", "To the cupboard")
-                       : table("What is on file, the oldest look first", {"Food", "To be looked at", "Last looked at", "Packs", ""}, rows);
+                       : table("What is on file, the oldest look first", {"Food", "To be looked at", "Last looked at", "Packs"}, rows);
   return page(visit, "Compare with the packs again", "cupboard", main);
 }
 
