@@ -48,6 +48,33 @@ test("every page can be used by everybody, with something on it", async () => {
   await tablet.end();
 });
 
+test("a form that is refused can be used by everybody, and keeps what was typed", async () => {
+  const tablet = await tabletOfIris();
+  await tablet.go("/bench");
+  const recipe = await tablet.page.locator("a[href^='/bench/recipe/']").first().getAttribute("href");
+  const before = notes();
+  const typed = "something that is typed";
+  for (const path of ["/cupboard/in", "/bench/new", recipe, recipe.replace("recipe", "tested"), "/cold/read/cake-fridge", "/cold/check/fork", "/leaving/new", "/drawer/wrong", "/drawer/people"]) {
+    await tablet.go(path);
+    await tablet.page.evaluate((text) => {
+      const form = document.querySelector("main form[method=post]");
+      form.noValidate = true;
+      for (const fold of form.querySelectorAll("details")) fold.open = true;
+      for (const field of form.querySelectorAll("input[type=text]:not([inputmode]), textarea")) field.value = text;
+      for (const one of form.querySelectorAll("input[type=radio]")) one.checked = false;
+    }, typed);
+    const texts = await tablet.page.locator("main form[method=post]").first().locator("input[type=text]:not([inputmode]), textarea").count();
+    await tablet.page.locator("main form[method=post] button[type=submit]").first().click();
+    await tablet.page.waitForSelector(".refused");
+    const told = await tablet.page.locator(".refused").first().innerText();
+    assert.ok(told.trim().length > 10, `${path} says why: ${told}`);
+    if (texts > 0) assert.ok((await tablet.page.content()).includes(typed), `${path} keeps what was typed`);
+    await tablet.lookOverAtEveryWidth(`refused${path.replaceAll(/[/?=]/g, "-")}`);
+  }
+  assert.equal(notes(), before, "nothing was booked");
+  await tablet.end();
+});
+
 test("a temperature is booked with the keyboard alone, and a second tap books nothing more", async () => {
   const tablet = await tabletOfIris({}, "the keyboard");
   const { page } = tablet;
