@@ -119,7 +119,14 @@ test("without scripts the day's recording works", async () => {
   await page.locator("input[name=kit]").first().check();
   await tablet.press("Book it");
   await tablet.booked();
-  assert.equal(notes(), before + 2);
+  await tablet.go("/cold/check/fork");
+  const picture = await page.screenshot({ type: "png" });
+  await page.getByRole("link", { name: /Pictures and papers/ }).click();
+  await page.getByLabel("What it shows").fill("the fork in ice");
+  await page.getByLabel("The picture or PDF").setInputFiles({ name: "ice.png", mimeType: "image/png", buffer: picture });
+  await tablet.press("Attach it");
+  await tablet.booked();
+  assert.equal(notes(), before + 3);
   await tablet.end();
 });
 
