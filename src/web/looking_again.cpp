@@ -62,7 +62,7 @@ WebAnswer look_page(Visit& visit) {
     const bool late = one.days_left && *one.days_left < 0;
     const Html compare =
         visit.may_record() ? el("p", {}, link_button(fmt::format("/cupboard/looked/{}", one.place), "Compare it")) : Html{};
-    rows.push_back({el("p", {}, food_and_seller(records, specification)) + compare,
+    rows.push_back({Html{food_and_seller(records, specification)} + compare,
                     late ? el("b", {{"class", "stop"}}, left_to_look(one)) : Html{left_to_look(one)},
                     fmt::format("{}, {} ago", format_date_long(one.last_looked), days_said(one.days_old)),
                     packs.empty() ? "none is left" : fmt::format("{}", fmt::join(packs, ", "))});

@@ -37,8 +37,9 @@ WebAnswer notes_page(Visit& visit) {
   std::stable_sort(in_order.begin(), in_order.end(), [](const Note* a, const Note* b) { return a->sequence > b->sequence; });
   for (const auto* note : in_order) {
     if (before && Share{static_cast<std::int64_t>(note->sequence)} >= *before) continue;
-    if (by_name ? note->subject != find : note->subject.find(find) == std::string::npos && note->kind.find(find) == std::string::npos)
-      continue;
+    const std::string kind = in_plain_words(note->kind);
+    const auto holds = [&](const std::string& text) { return text.find(find) != std::string::npos; };
+    if (by_name ? note->subject != find : !holds(note->subject) && !holds(note->kind) && !holds(kind)) continue;
     if (rows.size() == notes_on_page) {
       more = true;
       break;
@@ -46,9 +47,9 @@ WebAnswer notes_page(Visit& visit) {
     last = note->sequence;
     const std::string showed = showed_in(records, *note);
     rows.push_back({el("a", {{"href", fmt::format("/drawer/note/{}", note->sequence)}}, fmt::format("note {}", note->sequence)),
-                    note->kind.substr(0, note->kind.find('/')) + (note->body.is_null() ? ", taken back"
-                                                                  : showed.empty()     ? ""
-                                                                                       : ": " + showed),
+                    kind + (note->body.is_null() ? ", taken back"
+                            : showed.empty()     ? ""
+                                                 : ": " + showed),
                     note->subject, moment_in_words(records, note->happened), note->person.text()});
   }
   Html main = el("h1", {}, "All notes") +
