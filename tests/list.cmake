@@ -191,8 +191,9 @@ tierproof_tests(NAME layering SHARDS 1
 tierproof_tests(NAME sample SHARDS 1 ONLY plain ROOMS text
   SOURCES
     demo/sample_test.cpp)
-tierproof_tests(NAME demo_once SHARDS 1 ONLY sanitized ROOMS text
+tierproof_tests(NAME demo_once SHARDS 1 ONLY sanitized ROOMS cli
   SOURCES
+    cli/story_server.cpp
     demo/once_test.cpp)
 tierproof_tests(NAME demo_year SHARDS 1 ONLY plain ROOMS text
   SOURCES
@@ -228,13 +229,14 @@ tierproof_tests(NAME cli BOTH ROOMS cli
     cli/spec_test.cpp
     cli/story_server.cpp
     cli/sums_test.cpp)
-# What the shell of a story calls under the sanitizers.
+# What the shell of a story, and the demo, call under the sanitizers.
 add_executable(story_caller tests/cli/story_caller.cpp)
 tierproof_settings(story_caller plain)
 target_include_directories(story_caller PRIVATE tests)
 add_dependencies(cli_tests_plain story_caller)
 if(TIERPROOF_SANITIZED)
   add_dependencies(cli_tests_sanitized story_caller)
+  add_dependencies(demo_once_tests_sanitized story_caller)
 endif()
 tierproof_tests(NAME app SHARDS 8 ROOMS app LIBRARIES Poco::JSON Poco::Foundation date::date-tz ${ICAL_LIBRARY}
   SOURCES

@@ -94,6 +94,7 @@ TEST(Lists, HaveACellForEachHeadingInEveryRow) {
 
 TEST(Lists, GiveTheLastRowsOfTheWholeList) {
   TestKitchen kitchen;
+  kitchen.at("2026-05-01T12:00+01:00");
   const std::string sponge = kitchen.make("sponge", grams(270));
   cake_of(kitchen, {{sponge, grams(200)}});
   kitchen.readings("logger", "fridge", "2026-05-01T08:00+01:00", "2026-05-01T09:00+01:00", "4.0");

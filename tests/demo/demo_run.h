@@ -64,10 +64,9 @@ inline const fs::path kitchen_folder = fs::path{TIERPROOF_SOURCE_DIR} / "reports
 inline const fs::path sample_folder = fs::path{TIERPROOF_SOURCE_DIR} / "reports" / "sample";
 
 /// The demo's three weeks with the data of `kitchen`, their papers into `into`.
-inline Ran run_demo(const fs::path& kitchen, const fs::path& into) {
-  return run("env -u TIERPROOF_BY -u TIERPROOF_NOW -u TIERPROOF_KITCHEN TIERPROOF_PROGRAM='" TIERPROOF_PROGRAM "' '" TIERPROOF_SOURCE_DIR
-             "/reports/demo' '" +
-             kitchen.string() + "' '" + into.string() + "'");
+inline Ran run_demo(const fs::path& kitchen, const fs::path& into, const std::string& program = TIERPROOF_PROGRAM) {
+  return run("env -u TIERPROOF_BY -u TIERPROOF_NOW -u TIERPROOF_KITCHEN TIERPROOF_PROGRAM='" + program +
+             "' '" TIERPROOF_SOURCE_DIR "/reports/demo' '" + kitchen.string() + "' '" + into.string() + "'");
 }
 
 inline const std::vector<std::string> cakes{"cake-1", "cake-2", "cake-3", "cake-4", "cake-5", "cake-6", "cake-7", "cake-8"};
