@@ -31,7 +31,12 @@ Entrance Door::entrance() const {
   return entrance;
 }
 
-Session Door::open(bool read_only) { return Session{entrance(), rule_packs(), open_sqlite(kitchen_file, read_only)}; }
+Session Door::open(bool read_only) {
+  Entrance by_whom = entrance();
+  // First the file: to see that it is not there takes less time than to read the rules.
+  auto store = open_sqlite(kitchen_file, read_only);
+  return Session{std::move(by_whom), rule_packs(), std::move(store)};
+}
 
 int Door::record(const std::function<Result<Booked>(Session&)>& act, const std::function<void(const Session&, const Booked&)>& after) {
   if (!once.empty()) {
