@@ -92,14 +92,15 @@ Result<Booked> retype_reading(Session& session, std::uint64_t sequence, std::opt
   const Note* tip = newest_or_refuse(session, checking, sequence);
   if (tip == nullptr) return checking.refusals();
   const auto before = typed_reading(session, sequence);
-  if (tip->kind != KindOf<ReadingsBlock>::kind) {
-    checking.refuse("note", fmt::format("note {} holds no reading of a thermometer's own", sequence),
-                    fmt::format("correct it with a JSON file of what it should say, whole: begin from `notes {}`", sequence));
-  } else if (!before) {
-    checking.refuse("note", fmt::format("the readings of note {} were not typed one by one", sequence),
-                    "take the note back, and import the right file");
+  if (!before) {
+    if (tip->kind == KindOf<ReadingsBlock>::kind)
+      checking.refuse("note", fmt::format("the readings of note {} were not typed one by one", sequence),
+                      "take the note back, and import the right file");
+    else
+      checking.refuse("note", fmt::format("note {} holds no reading of a thermometer's own", sequence),
+                      fmt::format("correct it with a JSON file of what it should say, whole: begin from `notes {}`", sequence));
+    return checking.refusals();
   }
-  if (tip->kind != KindOf<ReadingsBlock>::kind || !before) return checking.refusals();
   const auto block = read_body<ReadingsBlock>(tip->body, fmt::format("note {}", sequence));
   if (!block) throw Fault{exit_status::configuration, describe(block.error().front())};
   if (!read) {

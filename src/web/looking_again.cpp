@@ -60,8 +60,9 @@ WebAnswer look_page(Visit& visit) {
     std::vector<std::string> packs;
     for (const auto& pack : one.packs) packs.push_back(pack.text());
     const bool late = one.days_left && *one.days_left < 0;
-    const Html compare =
-        visit.may_record() ? el("p", {}, link_button(fmt::format("/cupboard/looked/{}", one.place), "Compare it")) : Html{};
+    const Html compare = visit.may_record()
+                             ? el("p", {{"class", "actions"}}, link_button(fmt::format("/cupboard/looked/{}", one.place), "Compare it"))
+                             : Html{};
     rows.push_back({Html{food_and_seller(records, specification)} + compare,
                     late ? el("b", {{"class", "stop"}}, left_to_look(one)) : Html{left_to_look(one)},
                     fmt::format("{}, {} ago", format_date_long(one.last_looked), days_said(one.days_old)),

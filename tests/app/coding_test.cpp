@@ -151,7 +151,7 @@ TEST(KitchenWithGs1Prefix, IsRefusedWithWhatIsNone) {
   entrance.kitchen_file += "-2";
   NewKitchen begun{kitchen.open(true).kitchen(), "ada", "Ada Sample"};
   begun.kitchen.gs1_prefix = "95212345432130";
-  const auto booked = begin_kitchen(entrance, begun, real_packs());
+  const auto booked = begin_kitchen(entrance, begun, rule_packs());
   ASSERT_FALSE(booked.has_value());
   EXPECT_EQ(booked.error().front().field, "--gs1-prefix");
 }

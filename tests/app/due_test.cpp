@@ -38,7 +38,7 @@ class ZonedKitchen {
     kitchen.kitchen.seed = "due";
     kitchen.owner_id = "ada";
     kitchen.owner_name = "Ada Sample";
-    EXPECT_TRUE(begin_kitchen(entrance(begun), kitchen, real_packs()).has_value());
+    EXPECT_TRUE(begin_kitchen(entrance(begun), kitchen, rule_packs()).has_value());
     Session session = at(begun);
     EXPECT_TRUE(
         add_sorts(session, {{"daily.json", R"({"id": "daily", "name": "Daily", "due": {"every": "working day"}, "source": "choice"})"}})
@@ -47,7 +47,7 @@ class ZonedKitchen {
   ~ZonedKitchen() { std::filesystem::remove_all(folder_); }
   ZonedKitchen(const ZonedKitchen&) = delete;
   ZonedKitchen& operator=(const ZonedKitchen&) = delete;
-  Session at(Instant now) const { return Session{entrance(now), real_packs(), open_sqlite(entrance(now).kitchen_file, false)}; }
+  Session at(Instant now) const { return Session{entrance(now), rule_packs(), open_sqlite(entrance(now).kitchen_file, false)}; }
 
  private:
   Entrance entrance(Instant now) const {

@@ -152,8 +152,8 @@ TEST(HowSold, GivesTheSentencesThatThePackMustCarry) {
 }
 
 TEST(HowSold, IsAnsweredByEveryPackThatIsShipped) {
-  for (const auto& code : real_packs()->with_labels()) {
-    const auto terms = real_packs()->label_terms(code, *parse_date("2026-11-25"));
+  for (const auto& code : rule_packs()->with_labels()) {
+    const auto terms = rule_packs()->label_terms(code, *parse_date("2026-11-25"));
     ASSERT_TRUE(terms.has_value()) << code;
     EXPECT_FALSE(how_it_is_sold({}, *terms).open.empty()) << code;
     for (const auto& boxed : selling_questions()[0].answers) {

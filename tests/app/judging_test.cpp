@@ -372,7 +372,7 @@ TEST(Findings, StopAtLeastAsMuchAsThePlanSays) {
       continue;
     }
     ++not_shown;
-    const auto* row = real_packs()->plan_row(finding.control);
+    const auto* row = rule_packs()->plan_row(finding.control);
     ASSERT_NE(row, nullptr) << finding.control;
     const std::string& policy = finding.verdict == Verdict::not_met ? row->not_met : row->not_shown;
     EXPECT_GE(finding.stop, policy == "never" ? Stop::no_override : Stop::needs_person) << finding.control << ": " << finding.message;
@@ -400,7 +400,7 @@ TEST(Label, TellsAnAllergenThatIsAddedToAnySpecificationAnywhere) {
     content.head = content.code = "";  // they tell of the records, not of the cake
     return write_pretty(json_of(content));
   };
-  const auto terms = real_packs()->label_terms("gb", *parse_date("2026-05-01"));
+  const auto terms = rule_packs()->label_terms("gb", *parse_date("2026-05-01"));
   const std::vector<std::string> foods{"flour", "sugar", "butter", "eggs"};
   for (int round = 0; round < 24; ++round) {
     const rc::Random random{static_cast<std::uint64_t>(round)};

@@ -440,9 +440,9 @@ TEST(Clock, IsSetOnlyInADemo) {
   NewKitchen begun{kitchen.open(true).kitchen(), "ada", "Ada Sample"};
   begun.kitchen.demo = false;
   begun.kitchen.seed = "";
-  ASSERT_TRUE(begin_kitchen(entrance, begun, real_packs()).has_value());
+  ASSERT_TRUE(begin_kitchen(entrance, begun, rule_packs()).has_value());
   entrance.now = Instant{};
-  EXPECT_THROW((Session{entrance, real_packs(), open_sqlite(entrance.kitchen_file, true)}), Fault);
+  EXPECT_THROW((Session{entrance, rule_packs(), open_sqlite(entrance.kitchen_file, true)}), Fault);
 }
 
 TEST(HandOver, OfAChilledCakeThatReadsTooWarmIsStopped) {

@@ -8,20 +8,14 @@
 #include <string>
 #include <vector>
 
-#include "tierproof/app/kit_care.h"
 #include "tierproof/app/issuing.h"
 #include "tierproof/app/judging.h"
 #include "tierproof/app/keeping.h"
+#include "tierproof/app/kit_care.h"
 #include "tierproof/app/ordering.h"
 #include "tierproof/app/recording.h"
 
 namespace tierproof {
-
-/// The real rules, read once.
-inline std::shared_ptr<const RulePacks> real_packs() {
-  static const auto packs = load_packs(DataRoot{TIERPROOF_SOURCE_DIR});
-  return packs;
-}
 
 /// A demo kitchen in a folder of its own, with flour, sugar, butter, eggs and almonds, and a clock that the test sets. All invented.
 class TestKitchen {
@@ -52,7 +46,7 @@ class TestKitchen {
     entrance.as_of = as_of;
     return entrance;
   }
-  Session open(bool read_only = false) const { return Session{entrance(), real_packs(), open_sqlite(entrance().kitchen_file, read_only)}; }
+  Session open(bool read_only = false) const { return Session{entrance(), rule_packs(), open_sqlite(entrance().kitchen_file, read_only)}; }
 
   /// Runs a use case that must work.
   template <class Act>
@@ -188,7 +182,7 @@ class TestKitchen {
     begun.kitchen.seed = "app tests";
     begun.owner_id = "ada";
     begun.owner_name = "Ada Sample";
-    EXPECT_TRUE(begin_kitchen(entrance(), begun, real_packs()).has_value());
+    EXPECT_TRUE(begin_kitchen(entrance(), begun, rule_packs()).has_value());
     done([](Session& s) { return add_supplier(s, "shop", Supplier{{"Example Shop", "1 Shop Lane"}, {}, {}}); });
     food("flour", "none", {"gluten:wheat"});
     food("sugar", "none", {});

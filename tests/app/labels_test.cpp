@@ -84,8 +84,8 @@ TEST(Labels, KnowEveryKindOfWordsThatARowOfHeightsNames) {
   const std::set<std::string> known{
       "text", "ingredient list", "contains statement", "net quantity", "warning statement", "net quantity e-mark", "e symbol"};
   std::set<std::string> places;
-  for (const std::string& place : real_packs()->with_labels()) {
-    const auto terms = real_packs()->label_terms(place, *parse_date("2026-11-01"));
+  for (const std::string& place : rule_packs()->with_labels()) {
+    const auto terms = rule_packs()->label_terms(place, *parse_date("2026-11-01"));
     if (!terms) continue;
     places.insert(place);
     EXPECT_TRUE(std::any_of(terms->type_sizes.begin(), terms->type_sizes.end(), [](const auto& row) { return row.what == "text"; }))

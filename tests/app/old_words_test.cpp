@@ -119,7 +119,7 @@ TEST_F(OldWordsOf, WhoWorksHereStayWhateverTheDay) {
 
 TEST_F(OldWordsOf, WhoLeftTakeTheirNameUnderReviewsOfThePlanWithThem) {
   kitchen.done([](Session& s) -> Result<Booked> {
-    auto taken = take_plan(s, {"plan.json", write_plan_document(real_packs()->starting_plan())});
+    auto taken = take_plan(s, {"plan.json", write_plan_document(rule_packs()->starting_plan())});
     if (!taken) return taken.error();
     return taken->booked;
   });

@@ -352,7 +352,7 @@ TEST(AnOfficer, BooksNothing) {
   Entrance entrance = kitchen.entrance();
   entrance.person = "ada";  // whatever else is said
   entrance.reads_only = true;
-  Session session{entrance, real_packs(), open_sqlite(entrance.kitchen_file, false)};
+  Session session{entrance, rule_packs(), open_sqlite(entrance.kitchen_file, false)};
   EXPECT_EQ(authority_of(session), Authority::officer);
   try {
     clean(session, {"whisk", "washed, looked clean", "", {}, "", ""});
@@ -375,7 +375,7 @@ TEST(ASensor, BooksTheReadingsOfItsThermometerAndNothingElse) {
   entrance.person.clear();
   entrance.device = "sensor: fridge";
   entrance.sensor_of = "logger";
-  Session session{entrance, real_packs(), open_sqlite(entrance.kitchen_file, false)};
+  Session session{entrance, rule_packs(), open_sqlite(entrance.kitchen_file, false)};
   EXPECT_EQ(authority_of(session), Authority::sensor);
   const auto booked = import_csv(session, "logger", "fridge", "chilled", "2026-05-01T07:00+01:00,4.0\n");
   ASSERT_TRUE(booked.has_value()) << describe(booked.error().front());

@@ -10,7 +10,7 @@
 
 namespace tierproof {
 
-inline HazardPlan starting() { return real_packs()->starting_plan(); }
+inline HazardPlan starting() { return rule_packs()->starting_plan(); }
 inline PlanRow& row_in(HazardPlan& plan, const std::string& id) {
   return *std::find_if(plan.rows.begin(), plan.rows.end(), [&](const PlanRow& row) { return row.id == id; });
 }

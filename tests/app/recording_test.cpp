@@ -84,7 +84,7 @@ TEST(Kitchen, IsNotBegunOnAMountainThatIsNotThere) {
   entrance.kitchen_file += ".second";
   NewKitchen begun{kitchen.open(true).kitchen(), "ada", "Ada Sample"};
   begun.kitchen.altitude_m = 9000;
-  const auto booked = begin_kitchen(entrance, begun, real_packs());
+  const auto booked = begin_kitchen(entrance, begun, rule_packs());
   ASSERT_FALSE(booked.has_value());
   EXPECT_EQ(booked.error().front().field, "altitude_m");
   EXPECT_FALSE(std::filesystem::exists(entrance.kitchen_file)) << "nothing was made";

@@ -138,7 +138,7 @@ TEST(Person, WhoIsNotRecordedRecordsNothing) {
   Entrance entrance = kitchen.entrance();
   for (const char* person : {"", "nobody"}) {
     entrance.person = person;
-    Session session{entrance, real_packs(), open_sqlite(entrance.kitchen_file, false)};
+    Session session{entrance, rule_packs(), open_sqlite(entrance.kitchen_file, false)};
     const auto booked = add_equipment(session, "spoon", "spoon");
     ASSERT_FALSE(booked.has_value()) << person;
     EXPECT_EQ(booked.error().front().field, "--by");
@@ -160,7 +160,7 @@ TEST(Papers, OfADemoSayDemoAndNameNoCustomer) {
   EXPECT_TRUE(record.demo);
   for (const std::string& text : {write_pretty(json_of(label)), write_pretty(json_of(record))}) {
     EXPECT_THAT(text, Not(HasSubstr("Secret")));
-    EXPECT_EQ(claim_in(text, real_packs()->claim_words()), nullptr) << claim_in(text, real_packs()->claim_words())->pattern;
+    EXPECT_EQ(claim_in(text, rule_packs()->claim_words()), nullptr) << claim_in(text, rule_packs()->claim_words())->pattern;
   }
 }
 
@@ -169,7 +169,7 @@ TEST(Papers, NameEveryAllergenOfTheLawWithAWord) {
   const std::string cake = cake_of(kitchen, {{kitchen.make("sponge", grams(270)), grams(270)}});
   const Session session = kitchen.open(true);
   const auto content = record_content(session, kitchen.judged(cake), "test");
-  const auto terms = real_packs()->label_terms("gb", *parse_date("2026-05-01"));
+  const auto terms = rule_packs()->label_terms("gb", *parse_date("2026-05-01"));
   ASSERT_EQ(content.allergens.size(), terms->allergens.size());
   for (std::size_t i = 0; i < content.allergens.size(); ++i) {
     EXPECT_EQ(content.allergens[i].name, terms->allergens[i].word);

@@ -66,7 +66,7 @@ TEST_F(Regular, OfferAStartingSetThatAKitchenCanTakeOverWhole) {
   EXPECT_GE(offered.size(), 12u);
   for (const auto& one : offered) {
     EXPECT_FALSE(one.sort.source.empty()) << one.id;
-    EXPECT_TRUE(one.sort.plan.empty() || real_packs()->starting_plan().row(one.sort.plan) != nullptr) << one.id << ": " << one.sort.plan;
+    EXPECT_TRUE(one.sort.plan.empty() || rule_packs()->starting_plan().row(one.sort.plan) != nullptr) << one.id << ": " << one.sort.plan;
     const bool fillable = std::any_of(one.sort.fields.begin(), one.sort.fields.end(), [](const auto& field) { return field.needed; });
     EXPECT_TRUE(fillable || !one.sort.counts.empty()) << one.id << " asks for nothing";
   }

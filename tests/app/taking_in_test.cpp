@@ -343,7 +343,7 @@ TEST(TakingIn, IsBookedByAKnownPersonOnly) {
   TestKitchen kitchen;
   Entrance nobody = kitchen.entrance();
   nobody.person = "";
-  Session session{nobody, real_packs(), open_sqlite(nobody.kitchen_file, false)};
+  Session session{nobody, rule_packs(), open_sqlite(nobody.kitchen_file, false)};
   const std::string table = foods + "oats,oats,no,no,no,none\n";
   EXPECT_TRUE(taken(session, "ingredients", table).has_value()) << "looking needs nobody";
   const auto booked = taken(session, "ingredients", table, true);

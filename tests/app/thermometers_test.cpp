@@ -354,7 +354,7 @@ TEST(TwoPointCorrection, IsRefusedWhereItRestsOnLessThanTwoGoodChecksAndAStation
   kitchen.done([](Session& s) { return add_person(s, "ben", "Ben Sample", "helper"); });
   Entrance helper = kitchen.entrance();
   helper.person = "ben";
-  Session session{helper, real_packs(), open_sqlite(helper.kitchen_file, false)};
+  Session session{helper, rule_packs(), open_sqlite(helper.kitchen_file, false)};
   const auto by_helper = check_probe(session, {"fork", "boiling", c(9620), "", 89'875, true});
   ASSERT_FALSE(by_helper);
   EXPECT_THAT(describe(by_helper.error().front()), HasSubstr("is for an owner to choose"));

@@ -82,7 +82,6 @@ class Program {
   Program(const fs::path& folder, const std::string& story) {
     if (story.find("command -v tierproof") != std::string::npos) return;
     server_.emplace(folder / ".program");
-    ::setenv("TIERPROOF_STORY_SOCKET", (folder / ".program").c_str(), 1);
     path_ = TIERPROOF_STORY_CALLER;
   }
   const fs::path& path() const { return path_; }

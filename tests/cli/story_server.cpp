@@ -101,6 +101,7 @@ StoryServer::StoryServer(const std::filesystem::path& socket) {
   const int listening = ::socket(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0);
   if (::bind(listening, reinterpret_cast<const sockaddr*>(&address), sizeof address) != 0 || ::listen(listening, 16) != 0)
     throw std::runtime_error{socket.string() + ": " + std::strerror(errno)};
+  ::setenv("TIERPROOF_STORY_SOCKET", socket.c_str(), 1);
   rule_packs();
   name_hints();
   std::fflush(nullptr);

@@ -15,7 +15,8 @@ namespace tierproof::demo {
 /// by the tests of the command table.
 class StoryServer {
  public:
-  /// Listens at `socket`, which is made. @throws std::runtime_error  when it cannot
+  /// Listens at `socket`, which is made, and puts it into the environment, where a caller looks for it. @throws std::runtime_error  when it
+  /// cannot
   explicit StoryServer(const std::filesystem::path& socket);
   ~StoryServer();
   StoryServer(const StoryServer&) = delete;

@@ -1,7 +1,5 @@
 #include <gtest/gtest.h>
 
-#include <cstdlib>
-
 #include "cli/story_server.h"
 #include "demo/demo_run.h"
 
@@ -12,7 +10,6 @@ namespace {
 TEST(DemoOnce, RunsToItsEndAndGivesTheCommittedPapers) {
   Scratch scratch;
   const StoryServer server{scratch.path() / "program"};
-  ::setenv("TIERPROOF_STORY_SOCKET", (scratch.path() / "program").c_str(), 1);
   const Ran ran = run_demo(kitchen_folder, scratch.path() / "out", TIERPROOF_STORY_CALLER);
   ASSERT_EQ(ran.exit, 0) << ran.output;
   EXPECT_EQ(ran.output.find("Sanitizer"), std::string::npos) << ran.output;
